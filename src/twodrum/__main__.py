@@ -1,0 +1,5 @@
+"""``python -m twodrum``."""
+
+from .cli import main
+
+raise SystemExit(main())

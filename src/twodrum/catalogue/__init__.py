@@ -1,0 +1,26 @@
+"""Every worksheet function, declared once."""
+
+from __future__ import annotations
+
+from ..core.cost import PRICING_BASES
+from ..core.takeoff import SHAPE_NAMES
+from . import air, film, mix, money, shapes
+from .declaration import Argument, Function
+
+# The words that an argument of a choice kind accepts.
+CHOICES: dict[str, tuple[str, ...]] = {
+    "shape": SHAPE_NAMES,
+    "pricing_basis": PRICING_BASES,
+}
+
+FUNCTIONS: tuple[Function, ...] = (
+    *film.FUNCTIONS,
+    *shapes.FUNCTIONS,
+    *mix.FUNCTIONS,
+    *air.FUNCTIONS,
+    *money.FUNCTIONS,
+)
+
+BY_CALL: dict[str, Function] = {function.formula_name: function for function in FUNCTIONS}
+
+__all__ = ["BY_CALL", "CHOICES", "FUNCTIONS", "Argument", "Function"]

@@ -1,0 +1,156 @@
+"""The command line. Exit status: 0 done, 1 problems in the data, 2 could not run."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from . import __version__
+
+DONE, PROBLEMS, COULD_NOT = 0, 1, 2
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """All commands and their options."""
+    parser = argparse.ArgumentParser(
+        prog="twodrum",
+        description="Quantities, price and proof for sprayed two-component linings.",
+        epilog="Data sheet, local code and licensed practice come before anything it says.",
+    )
+    parser.add_argument("--version", action="version", version=f"twodrum {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+
+    new = commands.add_parser("new", help="make a job from the office's materials and rates")
+    new.add_argument("file", type=Path, help="the job workbook to make, such as tank.xlsx")
+    new.add_argument("--office", type=Path, help="the office workbook to pick from")
+    new.add_argument("--system", default="", help="system of materials in the office workbook")
+    new.add_argument("--machine", default="", help="machine in the office workbook")
+    new.add_argument("--crew", default="", help="crew in the office workbook")
+    new.add_argument("--rates", default="", help="set of rates in the office workbook")
+    new.add_argument("--units", choices=("metric", "us"), default="metric")
+
+    office = commands.add_parser("office", help="make an office workbook to type once")
+    office.add_argument("file", type=Path, help="the office workbook to make")
+    office.add_argument("--units", choices=("metric", "us"), default="metric")
+
+    check = commands.add_parser("check", help="tell every problem; nothing is written")
+    check.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
+    check.add_argument("--json", action="store_true", help="answer for a program")
+
+    fill = commands.add_parser("fill", help="write results, notes and Record into a job")
+    fill.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
+    fill.add_argument("--out", type=Path, help="write here instead of in place: file or folder")
+    fill.add_argument("--json", action="store_true", help="answer for a program")
+
+    demo = commands.add_parser("demo", help="make and fill an invented job")
+    demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
+    return parser
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    options = make_parser().parse_args(arguments)
+    from .workbook.package import PackageError
+
+    try:
+        if options.command == "new":
+            return _new(options)
+        if options.command == "office":
+            return _office(options)
+        if options.command == "demo":
+            return _demo(options.out)
+        return _check_or_fill(options)
+    except PackageError as error:
+        print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
+    except OSError as error:
+        where = error.filename or options.command
+        print(f"{where}: {error.strerror or error}", file=sys.stderr)
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+    return COULD_NOT
+
+
+def _new(options: argparse.Namespace) -> int:
+    from .new import PickError, new_job
+
+    picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
+    if options.office is None and any(picks.values()):
+        print("--system, --machine, --crew and --rates pick from --office FILE", file=sys.stderr)
+        return COULD_NOT
+    try:
+        typed = new_job(options.file, options.office, picks, options.units)
+    except PickError as error:
+        print(f"{options.office}: {error}", file=sys.stderr)
+        return COULD_NOT
+    for problem in typed.problems:
+        print(f"{options.office}: {problem}")
+    picked = f" with {', '.join(typed.picked)}" if typed.picked else ""
+    print(f"{options.file}: made{picked}; type the job on Job, its surfaces on Areas")
+    return PROBLEMS if typed.problems else DONE
+
+
+def _office(options: argparse.Namespace) -> int:
+    from .new import new_office
+
+    new_office(options.file, options.units)
+    print(f"{options.file}: made; type your materials, machines, crews and rates")
+    return DONE
+
+
+def workbooks(paths: Sequence[Path]) -> list[Path]:
+    """The files that were named, and every .xlsx and .xlsm of the folders that were."""
+    found: list[Path] = []
+    for path in paths:
+        if path.is_dir():
+            found += sorted(
+                file
+                for file in path.iterdir()
+                if file.suffix.lower() in (".xlsx", ".xlsm") and file.name[0] not in "~."
+            )
+        else:
+            found.append(path)
+    return found
+
+
+def _check_or_fill(options: argparse.Namespace) -> int:
+    from .fill import check_file, fill_file
+    from .report import print_filled, print_json
+
+    files = workbooks(options.files)
+    if not files:
+        print("no workbook in that folder", file=sys.stderr)
+        return COULD_NOT
+    out = getattr(options, "out", None)
+    if out is not None and len(files) > 1 and not out.is_dir():
+        print(f"{out}: not a folder; several workbooks need one", file=sys.stderr)
+        return COULD_NOT
+    done = []
+    for file in files:
+        if options.command == "check":
+            filled, did = check_file(file), "checked, nothing written"
+        else:
+            target = out / file.name if out is not None and out.is_dir() else out
+            filled = fill_file(file, target)
+            did = "filled" if filled.changed else "already filled, nothing changed"
+        done.append(filled)
+        if not options.json:
+            print_filled(filled, did)
+    if options.json:
+        print_json(done)
+    if any(filled.refused for filled in done):
+        return COULD_NOT
+    return PROBLEMS if any(filled.problem_count for filled in done) else DONE
+
+
+def _demo(out: Path) -> int:
+    from .demo import make_demo
+
+    for line in make_demo(out):
+        print(line)
+    return DONE
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,1 @@
+"""Formulas: pure functions of SI floats, standard library only."""

@@ -1,0 +1,195 @@
+"""Moist air: dew point, its margin and the water that the air carries."""
+
+from __future__ import annotations
+
+import math
+
+from .inputs import require
+
+KELVIN_AT_0_C = 273.15
+MAGNUS_PRESSURE = 611.2
+MAGNUS_FACTOR = 17.62
+MAGNUS_TEMPERATURE = 243.12
+VAPOUR_GAS_CONSTANT = 461.52
+
+
+def vapour_pressure(air_temperature: float, relative_humidity: float) -> float:
+    """Partial pressure of the water vapour in the air.
+
+        e = rh 611.2 exp(17.62 θ / (243.12 + θ)),   θ = T - 273.15
+
+    Parameters
+    ----------
+    air_temperature : float
+        Dry-bulb temperature, 228.15 to 333.15. [K]
+    relative_humidity : float
+        Relative to saturation over liquid water, 0 < rh <= 1. [1]
+
+    Returns
+    -------
+    float
+        Vapour pressure. [Pa]
+
+    Valid for
+    ---------
+    -45 to 60 °C, over liquid water.
+
+    Source
+    ------
+    World Meteorological Organization, "Guide to Meteorological Instruments
+    and Methods of Observation," WMO-No. 8, Annex 4.B.
+
+    Example
+    -------
+    20 °C and 50 %:
+
+    >>> round(vapour_pressure(293.15, 0.50), 1)
+    1166.3
+    """
+    require("air_temperature", air_temperature, at_least=228.15, at_most=333.15)
+    require("relative_humidity", relative_humidity, above=0, at_most=1)
+    theta = air_temperature - KELVIN_AT_0_C
+    return (
+        MAGNUS_PRESSURE
+        * relative_humidity
+        * math.exp(MAGNUS_FACTOR * theta / (MAGNUS_TEMPERATURE + theta))
+    )
+
+
+def dew_point_at_vapour_pressure(vapour_pressure: float) -> float:
+    """Temperature at which air with this vapour pressure is saturated.
+
+        g = ln(e / 611.2),   T_dew = 273.15 + 243.12 g / (17.62 - g)
+
+    Parameters
+    ----------
+    vapour_pressure : float
+        Partial pressure of water vapour, above 0, at most 20 000. [Pa]
+
+    Returns
+    -------
+    float
+        Dew point over liquid water. [K]
+
+    Valid for
+    ---------
+    Dew points of about -60 to 60 °C.
+
+    Source
+    ------
+    World Meteorological Organization, WMO-No. 8, Annex 4.B (solved for the temperature).
+
+    Example
+    -------
+    >>> round(dew_point_at_vapour_pressure(611.2), 2)
+    273.15
+    """
+    require("vapour_pressure", vapour_pressure, above=0, at_most=20000)
+    g = math.log(vapour_pressure / MAGNUS_PRESSURE)
+    return KELVIN_AT_0_C + MAGNUS_TEMPERATURE * g / (MAGNUS_FACTOR - g)
+
+
+def dew_point(air_temperature: float, relative_humidity: float) -> float:
+    """Temperature at which this air would start to leave water on a surface.
+
+        T_dew of e(T, rh)
+
+    Parameters
+    ----------
+    air_temperature : float
+        Dry-bulb temperature, 228.15 to 333.15. [K]
+    relative_humidity : float
+        Relative to saturation over liquid water, 0 < rh <= 1. [1]
+
+    Returns
+    -------
+    float
+        Dew point over liquid water. [K]
+
+    Valid for
+    ---------
+    -45 to 60 °C, over liquid water.
+
+    Source
+    ------
+    World Meteorological Organization, WMO-No. 8, Annex 4.B.
+
+    Example
+    -------
+    20 °C and 50 %:
+
+    >>> round(dew_point(293.15, 0.50) - 273.15, 2)
+    9.26
+    """
+    return dew_point_at_vapour_pressure(vapour_pressure(air_temperature, relative_humidity))
+
+
+def dew_margin(surface_temperature: float, dew_point: float) -> float:
+    """How far a surface stands above the dew point; negative means wet.
+
+        ΔT = T_surface - T_dew
+
+    Parameters
+    ----------
+    surface_temperature : float
+        Temperature of the surface to coat, 200 to 450. [K]
+    dew_point : float
+        Dew point of the air at the surface, 200 to 450. [K]
+
+    Returns
+    -------
+    float
+        Temperature difference. [K]
+
+    Valid for
+    ---------
+    Any surface; how large it must be stands on the data sheet.
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> round(dew_margin(285.15, 282.15), 3)
+    3.0
+    """
+    require("surface_temperature", surface_temperature, at_least=200, at_most=450)
+    require("dew_point", dew_point, at_least=200, at_most=450)
+    return surface_temperature - dew_point
+
+
+def absolute_humidity(air_temperature: float, relative_humidity: float) -> float:
+    """Mass of water vapour in a volume of air.
+
+        ρ_v = e / (R_v T),   R_v = 461.52 J/(kg K)
+
+    Parameters
+    ----------
+    air_temperature : float
+        Dry-bulb temperature, 228.15 to 333.15. [K]
+    relative_humidity : float
+        Relative to saturation over liquid water, 0 < rh <= 1. [1]
+
+    Returns
+    -------
+    float
+        Absolute humidity. [kg/m³]
+
+    Valid for
+    ---------
+    -45 to 60 °C, ideal gas.
+
+    Source
+    ------
+    World Meteorological Organization, WMO-No. 8, Annex 4.B, and the ideal-gas law.
+
+    Example
+    -------
+    20 °C and 50 %, in g/m³:
+
+    >>> round(absolute_humidity(293.15, 0.50) * 1000, 2)
+    8.62
+    """
+    pressure = vapour_pressure(air_temperature, relative_humidity)
+    return pressure / (VAPOUR_GAS_CONSTANT * air_temperature)

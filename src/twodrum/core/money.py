@@ -1,0 +1,262 @@
+"""Price, margin, markup and tax. Amounts are Decimal, shares are floats."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from .inputs import require
+from .rounding import EXACT, exact, worksheet_round
+
+
+def _share(argument: str, value: float, *, below: float | None = None) -> Decimal:
+    require(argument, value, at_least=0, below=below)
+    return exact(argument, value)
+
+
+def price_at_margin(cost: float | Decimal, margin_share: float, money_decimals: float) -> Decimal:
+    """Price that leaves the margin as a share of the price.
+
+        P = round(C / (1 - g), n)
+
+    Parameters
+    ----------
+    cost : float or Decimal
+        Cost, 0 or more. [money]
+    margin_share : float
+        Share of the price that is not cost, 0 <= g < 1. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Price before tax. [money]
+
+    Source
+    ------
+    Definition of margin; a markup is another number: `price_at_markup`.
+
+    Example
+    -------
+    >>> price_at_margin(1000, 0.30, 2)
+    Decimal('1428.57')
+    """
+    share = _share("margin_share", margin_share, below=1)
+    amount = exact("cost", cost)
+    require("cost", float(amount), at_least=0)
+    return worksheet_round(EXACT.divide(amount, 1 - share), money_decimals)
+
+
+def price_at_markup(cost: float | Decimal, markup_share: float, money_decimals: float) -> Decimal:
+    """Price that adds the markup as a share of the cost.
+
+        P = round(C (1 + m), n)
+
+    Parameters
+    ----------
+    cost : float or Decimal
+        Cost, 0 or more. [money]
+    markup_share : float
+        Share of the cost that is added, 0 or more. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Price before tax. [money]
+
+    Source
+    ------
+    Definition of markup.
+
+    Example
+    -------
+    >>> price_at_markup(2.30, 0.30, 2)
+    Decimal('2.99')
+    """
+    share = _share("markup_share", markup_share)
+    amount = exact("cost", cost)
+    require("cost", float(amount), at_least=0)
+    return worksheet_round(EXACT.multiply(amount, 1 + share), money_decimals)
+
+
+def margin_of_markup(markup_share: float) -> float:
+    """Margin that a markup leaves.
+
+        g = m / (1 + m)
+
+    Parameters
+    ----------
+    markup_share : float
+        Share of the cost that is added, 0 or more. [1]
+
+    Returns
+    -------
+    float
+        Share of the price that is not cost. [1]
+
+    Source
+    ------
+    Definitions of margin and markup.
+
+    Example
+    -------
+    >>> margin_of_markup(1.0)
+    0.5
+    """
+    require("markup_share", markup_share, at_least=0)
+    return markup_share / (1 + markup_share)
+
+
+def markup_of_margin(margin_share: float) -> float:
+    """Markup that leaves a margin.
+
+        m = g / (1 - g)
+
+    Parameters
+    ----------
+    margin_share : float
+        Share of the price that is not cost, 0 <= g < 1. [1]
+
+    Returns
+    -------
+    float
+        Share of the cost to add. [1]
+
+    Source
+    ------
+    Definitions of margin and markup.
+
+    Example
+    -------
+    >>> round(markup_of_margin(0.30), 5)
+    0.42857
+    """
+    require("margin_share", margin_share, at_least=0, below=1)
+    return margin_share / (1 - margin_share)
+
+
+def tax_amount(net_price: float | Decimal, tax_share: float, money_decimals: float) -> Decimal:
+    """Tax on a net price, rounded once on the total.
+
+        tax = round(P r, n)
+
+    Parameters
+    ----------
+    net_price : float or Decimal
+        Price before tax. [money]
+    tax_share : float
+        Tax rate, 0 or more. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Tax. [money]
+
+    Source
+    ------
+    Definition; which rounding a tax office wants is local law.
+
+    Example
+    -------
+    >>> tax_amount(Decimal("3.39"), 0.20, 2)
+    Decimal('0.68')
+    """
+    share = _share("tax_share", tax_share)
+    net = exact("net_price", net_price)
+    return worksheet_round(EXACT.multiply(net, share), money_decimals)
+
+
+def tax_inside(gross_price: float | Decimal, tax_share: float, money_decimals: float) -> Decimal:
+    """Tax that a price with tax contains.
+
+        tax = round(P r / (1 + r), n)
+
+    Parameters
+    ----------
+    gross_price : float or Decimal
+        Price with tax. [money]
+    tax_share : float
+        Tax rate, 0 or more. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Tax. [money]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> tax_inside(100, 0.20, 2)
+    Decimal('16.67')
+    """
+    share = _share("tax_share", tax_share)
+    gross = exact("gross_price", gross_price)
+    return worksheet_round(EXACT.divide(gross * share, 1 + share), money_decimals)
+
+
+def price_with_tax(net_price: float | Decimal, tax: float | Decimal) -> Decimal:
+    """What the customer pays.
+
+        total = net + tax
+
+    Parameters
+    ----------
+    net_price : float or Decimal
+        Price before tax. [money]
+    tax : float or Decimal
+        Tax. [money]
+
+    Returns
+    -------
+    Decimal
+        Price with tax. [money]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> price_with_tax(Decimal("3.39"), Decimal("0.68"))
+    Decimal('4.07')
+    """
+    return exact("net_price", net_price) + exact("tax", tax)
+
+
+def price_per_area(net_price: float | Decimal, area: float) -> float:
+    """Price for each unit of billed area; a rate, so not rounded.
+
+        p = P / A
+
+    Parameters
+    ----------
+    net_price : float or Decimal
+        Price before tax. [money]
+    area : float
+        Billed area, above 0. [m²]
+
+    Returns
+    -------
+    float
+        Rate. [money/m²]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> price_per_area(Decimal("1200.00"), 48.0)
+    25.0
+    """
+    require("area", area, above=0)
+    return float(exact("net_price", net_price)) / area

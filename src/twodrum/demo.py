@@ -1,0 +1,75 @@
+"""The invented demo: an office, one job in metric and in US units, and a job to mend."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from .fill import fill_file
+from .model import Model
+from .new import Typed, new_job, new_office, typed_from_texts
+from .resources import resource
+from .workbook.job import JOB
+from .workbook.office import OFFICE
+
+
+def scenario() -> dict[str, Any]:
+    """The invented job and office, as written down."""
+    with resource("demo", "scenario.toml").open("rb") as file:
+        return tomllib.load(file)
+
+
+def _rows(model: Model, table: str, records: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    fields = {item.name: item for item in model.table(table).fields}
+    return [typed_from_texts(record, fields) for record in records]
+
+
+def office_typed() -> Typed:
+    """The rows of the invented office."""
+    tables = scenario()["office"]
+    return Typed(rows={name: _rows(OFFICE, name, records) for name, records in tables.items()})
+
+
+def job_typed() -> Typed:
+    """What the invented office types into the job itself."""
+    story = scenario()
+    fields = {item.name: item for item in JOB.fields()}
+    return Typed(
+        names=typed_from_texts(story["job"], fields),
+        rows={"areas": _rows(JOB, "areas", story["areas"])},
+    )
+
+
+def spoiled() -> Typed:
+    """The same job with mistakes as people make them."""
+    typed = job_typed()
+    typed.names["relative_humidity"] = 1.7
+    typed.names["loss_share"] = "0,2"
+    typed.rows["areas"][1]["height"] = -1.524
+    typed.rows["areas"][2]["shape"] = "tube"
+    return typed
+
+
+def make_demo(out: Path) -> list[str]:
+    """Make and fill the demo in a folder; returns what to say about it."""
+    out.mkdir(parents=True, exist_ok=True)
+    names = ("office.xlsx", "job-metric.xlsx", "job-us.xlsx", "job-to-mend.xlsx")
+    for name in names:
+        (out / name).unlink(missing_ok=True)
+    office, metric, us, mend = (out / name for name in names)
+    new_office(office, "metric", office_typed())
+    new_job(metric, office, None, "metric", job_typed())
+    new_job(us, office, None, "us", job_typed())
+    new_job(mend, office, None, "metric", spoiled())
+    lines = ["Everything here is invented.", f"{office}: materials, machine, crew and rates"]
+    for path, what in (
+        (metric, "the job in metric units"),
+        (us, "the same job in US customary units"),
+        (mend, "the same job with mistakes in it"),
+    ):
+        filled = fill_file(path)
+        count = filled.problem_count
+        said = f", {count} problems told on Record" if count else ", no problems"
+        lines.append(f"{path}: {what}, state {filled.state}{said}")
+    return [*lines, f"Open {metric}, sheet Start first; then sheet Record of {mend}."]

@@ -1,0 +1,253 @@
+"""Run declarations: SI values in, results out; refused inputs worded in the shown unit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import Any
+
+from .catalogue import Function
+from .core.inputs import InputError
+from .model import (
+    Agg,
+    Cell,
+    Column,
+    Lookup,
+    Model,
+    Name,
+    Reference,
+    Row,
+    Study,
+    depends,
+    function_of,
+    order,
+)
+from .problems import PROBLEM, WARNING, Problem, sentence
+from .units import KINDS, shown
+
+
+@dataclass(frozen=True)
+class Value:
+    """One value on its way: SI, where it stands, and why there is none.
+
+    ``si`` is None for a blank (``why`` empty) and for a refused value (``why`` says it).
+    """
+
+    name: str
+    label: str
+    kind: str
+    unit: str
+    si: Any
+    where: str
+    why: str = ""
+    function: str = ""
+    source: str = ""
+    depends: tuple[str, ...] = ()
+    assumed: str = ""
+    # The input cell behind a value that was only carried here.
+    origin: str = ""
+    # Refused because nothing was typed.
+    blank: bool = False
+    position: tuple[int, int, int] = (0, 0, 0)
+
+    @property
+    def refused(self) -> bool:
+        return bool(self.why)
+
+
+@dataclass
+class TableValues:
+    """The rows in use of one table, and each row's values by column."""
+
+    rows: list[dict[str, Value]] = field(default_factory=list)
+
+
+@dataclass
+class Values:
+    """Everything known about one workbook: inputs, then results beside them."""
+
+    names: dict[str, Value] = field(default_factory=dict)
+    tables: dict[str, TableValues] = field(default_factory=dict)
+    studies: dict[str, list[tuple[Any, ...]]] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def word_refusal(error: InputError, value: Value) -> str:
+    """A refused input as "found; expected", in the unit that its reader sees."""
+    bound = error.bound
+    if error.requirement == "given":
+        return sentence(f"{value.label} is blank", f"it is needed {bound}")
+    if isinstance(bound, tuple):
+        words = ", ".join(bound)
+        return sentence(f"{value.label} is '{error.value}'", f"it must be one of: {words}")
+
+    def in_unit(number: Any) -> str:
+        if value.kind in KINDS and isinstance(number, (int, float, Decimal)):
+            return shown(float(number), value.kind, value.unit)
+        return str(number)
+
+    expected = f"it must be {error.requirement}"
+    if bound is not None:
+        expected += f" {in_unit(bound)}"
+    return sentence(f"{value.label} is {in_unit(error.value)}", expected)
+
+
+def run_function(
+    function: Function | None, args: Sequence[Value], target: Value
+) -> tuple[Value, Problem | None]:
+    """One function on values: the target filled, absent or refused, and a new problem if any."""
+    refused = next((arg for arg in args if arg.refused), None)
+    if refused is not None:
+        return replace(target, why=f"not computed: see {refused.where}"), None
+    if function is None:
+        only = args[0]
+        return replace(target, si=only.si, origin=only.origin or only.where), None
+    for arg, argument in zip(args, function.arguments):
+        if arg.si is None and not argument.optional:
+            return target, None
+    named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
+    try:
+        si = function.call(**{name: arg.si for name, arg in named.items()})
+    except InputError as error:
+        culprit = named.get(error.argument, target)
+        text = word_refusal(error, culprit)
+        problem = Problem(culprit.origin or culprit.where, text, PROBLEM, culprit.position)
+        return replace(target, why=f"not computed: {problem}"), problem
+    except ArithmeticError:
+        si = math.inf
+    if not isinstance(si, str) and not math.isfinite(si):
+        text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
+        problem = Problem(target.where, text, PROBLEM, target.position)
+        return replace(target, why=f"not computed: {problem}"), problem
+    return replace(target, si=si), None
+
+
+def resolve(
+    model: Model, values: Values, reference: Reference, row: Mapping[str, Value] | None
+) -> Value:
+    """The value that an argument stands for."""
+    if isinstance(reference, Name):
+        return values.names[reference.name]
+    if isinstance(reference, Row):
+        assert row is not None
+        return row[reference.column]
+    if isinstance(reference, Agg):
+        return _aggregate(model, values, reference)
+    key = reference.key
+    word = row[key.column].si if isinstance(key, Row) and row is not None else key
+    return _found(model, values, reference, word)
+
+
+def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
+    table = model.table(reference.table)
+    item = model.column_item(reference.table, reference.column)
+    base = Value(item.name, item.label, item.kind, item.unit("metric"), None, table.label)
+    rows = values.tables[reference.table].rows
+    if not rows:
+        return replace(base, why=f"{table.label} has no row in use")
+    cells = [row[reference.column] for row in rows]
+    refused = next((cell for cell in cells if cell.refused), None)
+    if refused is not None:
+        return replace(refused, name=item.name)
+    present = [cell.si for cell in cells if cell.si is not None]
+    return replace(base, si=sum(present[1:], present[0]) if present else 0.0)
+
+
+def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
+    table = model.table(reference.table)
+    item = model.column_item(reference.table, reference.column)
+    base = Value(item.name, item.label, item.kind, item.unit("metric"), None, table.label)
+    found = [row for row in values.tables[table.name].rows if row[table.key].si == word]
+    if len(found) == 1:
+        return found[0][reference.column]
+    many = "more than one row" if found else "no row"
+    return replace(base, why=f"{table.label} has {many} for {word}")
+
+
+class Reader:
+    """What a study sees of the values; it notes every name that is read."""
+
+    def __init__(self, values: Values) -> None:
+        self._values = values
+        self.seen: set[str] = set()
+        self.problems: list[Problem] = []
+
+    def value(self, name: str) -> Any:
+        """A single value in SI; None where it is blank or refused."""
+        self.seen.add(name)
+        return self._values.names[name].si
+
+    def column(self, table: str, column: str) -> list[Any]:
+        """A column's values in SI over the rows in use."""
+        self.seen.add(f"{table}.{column}")
+        return [row[column].si for row in self._values.tables[table].rows]
+
+    def warn(self, where: str, text: str) -> None:
+        self.problems.append(Problem(where, text, WARNING, (999, 0, 0)))
+
+
+def evaluate(model: Model, values: Values, targets: Targets) -> Values:
+    """Fill in every result of a model, in the order in which they follow from each other."""
+    for item in order(model):
+        if isinstance(item, Study):
+            _run_study(item, values)
+        elif isinstance(item, Cell):
+            target = targets.cell(item)
+            target = replace(target, **_provenance(item))
+            values.names[item.name] = _run(model, values, item, target, None)
+        else:
+            for index, row in enumerate(values.tables[item.table].rows):
+                target = replace(targets.row(item, index), **_provenance(item))
+                row[item.name] = _run(model, values, item, target, row)
+    return values
+
+
+def _run(
+    model: Model,
+    values: Values,
+    item: Cell | Column,
+    target: Value,
+    row: Mapping[str, Value] | None,
+) -> Value:
+    args = [resolve(model, values, reference, row) for reference in item.args]
+    result, problem = run_function(function_of(item), args, target)
+    if problem is not None:
+        values.problems.append(problem)
+    return result
+
+
+def _run_study(study: Study, values: Values) -> None:
+    reader = Reader(values)
+    rows = study.run(reader)
+    if len(rows) > study.capacity:
+        reader.warn(
+            study.label,
+            sentence(
+                f"{study.label} has {len(rows)} rows",
+                f"there is room for {study.capacity}",
+                "the rest is left out",
+            ),
+        )
+    values.problems.extend(reader.problems)
+    values.studies[study.name] = rows[: study.capacity]
+
+
+def _provenance(item: Cell | Column) -> dict[str, Any]:
+    function = function_of(item)
+    return {
+        "function": function.name if function else "",
+        "source": function.source if function else "carried from its input",
+        "depends": depends(item),
+    }
+
+
+class Targets:
+    """Where each result stands; the workbook layer says it, plain evaluation need not."""
+
+    def cell(self, item: Cell) -> Value:
+        return Value(item.name, item.label, item.kind, item.unit("metric"), None, item.label)
+
+    def row(self, item: Column, index: int) -> Value:
+        return Value(item.name, item.label, item.kind, item.unit("metric"), None, item.label)

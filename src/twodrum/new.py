@@ -1,0 +1,199 @@
+"""Make a job from the template, with the office's materials, machine, crew and rates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from .evaluate import Value
+from .model import Cell, Column, Field, Model
+from .problems import Problem, in_order, sentence
+from .resources import resource
+from .units import KINDS, UnitError, from_si, parse
+from .workbook.book import Book
+from .workbook.job import JOB
+from .workbook.layout import unit_choices
+from .workbook.office import OFFICE
+from .workbook.package import PackageError, write_whole
+from .workbook.read import Inputs
+from .workbook.write import Address, Content, Write, write_cells
+
+PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
+
+
+@dataclass
+class Typed:
+    """What goes into the input cells of a job: SI values, texts, dates."""
+
+    names: dict[str, Any] = field(default_factory=dict)
+    rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    picked: list[str] = field(default_factory=list)
+
+
+class PickError(ValueError):
+    """A name that the office workbook does not have, with those that it has."""
+
+
+def template(model: Model) -> Book:
+    """The template of a model, in memory."""
+    return Book.open(resource("workbook_templates", f"{model.name}.xlsx"))
+
+
+def new_job(
+    target: Path,
+    office: Path | None = None,
+    picks: Mapping[str, str] | None = None,
+    system: str = "metric",
+    also: Typed | None = None,
+) -> Typed:
+    """Write a new job; PackageError or PickError says why not. Returns what was typed."""
+    if target.exists():
+        raise PackageError("it exists already; choose another name")
+    typed = pick(office, picks or {}) if office else Typed()
+    if also is not None:
+        typed.names.update(also.names)
+        for table, rows in also.rows.items():
+            typed.rows[table] = [*typed.rows.get(table, []), *rows]
+    book = template(JOB)
+    problems = write_cells(book, dict(typed_writes(book, JOB, typed, system)))
+    typed.problems += problems
+    write_whole(target, book.package.to_bytes())
+    return typed
+
+
+def new_office(target: Path, system: str = "metric", typed: Typed | None = None) -> None:
+    """Write a new office workbook; without rows of its own it keeps the typical ones."""
+    if target.exists():
+        raise PackageError("it exists already; choose another name")
+    book = template(OFFICE)
+    content = typed or _typical(book)
+    write_cells(book, dict(typed_writes(book, OFFICE, content, system)))
+    write_whole(target, book.package.to_bytes())
+
+
+def _typical(book: Book) -> Typed:
+    values = Inputs(OFFICE, book).read()
+    rows = {
+        table.name: [_kept(row, table.fields) for row in values.tables[table.name].rows]
+        for table in OFFICE.tables
+    }
+    return Typed(rows=rows)
+
+
+def pick(office: Path, picks: Mapping[str, str]) -> Typed:
+    """The rows that were picked from an office workbook, as SI values."""
+    book = Book.open(office)
+    inputs = Inputs(OFFICE, book)
+    values = inputs.read()
+    typed = Typed(problems=in_order(values.problems))
+    materials = values.tables["materials"].rows
+    system = _picked(materials, "system", picks.get("system", ""), "system")
+    if system:
+        chosen = [row for row in materials if row["system"].si == system]
+        typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
+        typed.picked.append(f"system {system}")
+    for table, key in PICKS.items():
+        rows = values.tables[table].rows
+        option = "rates" if table == "rates" else key
+        name = _picked(rows, key, picks.get(option, ""), option)
+        if name:
+            row = next(row for row in rows if row[key].si == name)
+            typed.names.update(_kept(row, tuple(JOB.fields())))
+            typed.picked.append(f"{option} {name}")
+    return typed
+
+
+def _picked(rows: Sequence[Mapping[str, Value]], key: str, wanted: str, option: str) -> str:
+    names = list(dict.fromkeys(str(row[key].si) for row in rows if row[key].si is not None))
+    if wanted:
+        for name in names:
+            if name.casefold() == wanted.casefold():
+                return name
+        raise PickError(sentence(f"the office workbook has no {option} '{wanted}'", _choose(names)))
+    if len(names) > 1:
+        found = f"the office workbook has several: {', '.join(names)}"
+        raise PickError(sentence(found, f"one is wanted, name it with --{option}"))
+    return names[0] if names else ""
+
+
+def _choose(names: list[str]) -> str:
+    return f"it has: {', '.join(names)}" if names else "its table is empty"
+
+
+def _kept(row: Mapping[str, Value], fields: tuple[Field, ...]) -> dict[str, Any]:
+    return {
+        item.name: row[item.name].si
+        for item in fields
+        if item.name in row and row[item.name].si is not None
+    }
+
+
+def typed_from_texts(record: Mapping[str, Any], fields: Mapping[str, Field]) -> dict[str, Any]:
+    """A mapping of plain numbers and texts such as "80 mil" as SI values.
+
+    Raises UnitError naming the key of a text that is not what its field wants.
+    """
+    found = {}
+    for name, value in record.items():
+        kind = fields[name].kind
+        if kind in KINDS and isinstance(value, str):
+            try:
+                found[name] = parse(value, kind)
+            except UnitError as error:
+                raise UnitError(f"{name}: {error.found}", error.expected, error.mend) from None
+        else:
+            found[name] = value
+    return found
+
+
+def typed_writes(
+    book: Book, model: Model, typed: Typed, system: str
+) -> list[tuple[Address, Write]]:
+    """Writes that put SI values into input cells, in the units of the system."""
+    writes: list[tuple[Address, Write]] = []
+
+    def put(name: str, content: Content) -> None:
+        area = book.area(name)
+        assert area is not None, name
+        writes.append(((area.sheet, area.first_row, area.first_column), Write(content)))
+
+    for prefix, item in with_units(model):
+        put(f"{prefix}{item.name}_unit", item.unit(system))
+    for item in model.fields():
+        if item.name in typed.names:
+            put(item.name, in_unit(item, typed.names[item.name], system))
+    for name, rows in typed.rows.items():
+        read = book.tables[name]
+        for index, row in enumerate(rows):
+            for item in model.table(name).fields:
+                if item.name in row:
+                    address = (
+                        read.area.sheet,
+                        read.area.first_row + index,
+                        read.columns[item.label],
+                    )
+                    writes.append((address, Write(in_unit(item, row[item.name], system))))
+    return writes
+
+
+def with_units(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
+    """Everything whose unit the office picks, with the prefix of its name."""
+    items: list[tuple[str, Field | Cell | Column]] = [("", item) for item in model.fields()]
+    items += [("", cell) for cell in model.cells]
+    for table in model.tables:
+        fields = () if table.keys else table.fields
+        items += [(f"{table.name}_", item) for item in fields]
+        items += [(f"{table.name}_", column) for column in model.columns_of(table.name)]
+    for study in model.studies:
+        items += [(f"{study.name}_", column) for column in study.columns]
+    return ((prefix, item) for prefix, item in items if unit_choices(item))
+
+
+def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:
+    """An SI value as a person would type it: in the unit, without float noise."""
+    if item.kind not in KINDS or isinstance(value, str):
+        return value  # type: ignore[no-any-return]
+    return float(f"{from_si(value, item.kind, item.unit(system)):.12g}")

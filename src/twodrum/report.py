@@ -1,0 +1,116 @@
+"""What the command line says: short tables for people, JSON for programs."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from typing import Any
+
+from .evaluate import Value
+from .fill import Filled
+from .units import KINDS, from_si
+from .workbook.job import JOB
+
+SHOWN = (
+    "measured_area_total",
+    "billed_area_total",
+    "lining_volume",
+    "drum_sets",
+    "working_days",
+    "cost_total",
+    "net_price",
+    "total_price",
+)
+
+
+def in_words(value: Value, currency: str = "") -> str:
+    """A result as "1,234.5 L", or why there is none."""
+    if value.refused:
+        return "#N/A"
+    if value.si is None:
+        return ""
+    if value.kind == "money":
+        return f"{value.si:,.2f} {currency}".strip()
+    if value.kind not in KINDS:
+        return str(value.si)
+    number = from_si(float(value.si), value.kind, value.unit)
+    return f"{number:,.{KINDS[value.kind].decimals}f} {value.unit}"
+
+
+def as_json(filled: Filled) -> dict[str, Any]:
+    """One workbook for a program: problems, and results by name."""
+    problems = [{"where": p.where, "text": p.text, "severity": p.severity} for p in filled.problems]
+    results: dict[str, Any] = {}
+    for name, value in filled.values.names.items():
+        if value.function or value.depends:
+            results[name] = _result(value)
+    tables: dict[str, Any] = {}
+    for table, rows in filled.values.tables.items():
+        tables[table] = [
+            {
+                name: _result(value) if value.function or value.depends else _number(value.si)
+                for name, value in row.items()
+            }
+            for row in rows.rows
+        ]
+    return {
+        "file": str(filled.path),
+        "refused": filled.refused,
+        "problems": problems,
+        "results": results,
+        "tables": tables,
+        "studies": {k: [list(r) for r in rows] for k, rows in filled.values.studies.items()},
+    }
+
+
+def _number(si: Any) -> Any:
+    return float(si) if isinstance(si, Decimal) else si
+
+
+def _result(value: Value) -> dict[str, Any]:
+    shown = None
+    if value.si is not None and value.kind in KINDS:
+        shown = from_si(float(value.si), value.kind, value.unit)
+    elif value.si is not None:
+        shown = value.si
+    return {
+        "value": shown,
+        "unit": value.unit,
+        "si": _number(value.si),
+        "si_unit": KINDS[value.kind].si if value.kind in KINDS else "",
+        "why": value.why,
+        "function": value.function,
+        "source": value.source,
+        "depends": list(value.depends),
+    }
+
+
+def print_json(filled: list[Filled]) -> None:
+    """All workbooks as one JSON list."""
+    print(json.dumps([as_json(one) for one in filled], ensure_ascii=False, indent=2))
+
+
+def print_filled(filled: Filled, did: str) -> None:
+    """One workbook as a short table and its problems."""
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False, soft_wrap=True)
+    if filled.refused:
+        console.print(filled.refused, markup=False)
+        return
+    console.print(f"{filled.path}: {did}", markup=False)
+    table = Table(box=box.SIMPLE, show_header=False, pad_edge=False)
+    table.add_column()
+    table.add_column(justify="right")
+    currency = str(filled.values.names["currency"].si or "")
+    for name in SHOWN:
+        value = filled.values.names[name]
+        table.add_row(JOB.item(name).label, in_words(value, currency))
+    console.print(table)
+    for problem in filled.problems:
+        mark = "" if problem.severity == "problem" else "note: "
+        console.print(f"{mark}{problem}", markup=False)
+    count = filled.problem_count
+    console.print("No problems." if not count else f"{count} problem{'s' * (count > 1)}.")

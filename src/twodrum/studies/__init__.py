@@ -1,0 +1,1 @@
+"""What one function can't say: given values in, rows of results out, no input or output."""

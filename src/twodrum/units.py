@@ -1,0 +1,409 @@
+"""Kinds of quantity, their closed unit lists, and texts such as "80 mil" read as SI floats.
+
+The factors stand in `unit_table`, made with pint by ``python -m twodrum.units`` and
+tested against it; at run time neither the engine nor a spreadsheet host needs pint.
+A value in SI is ``(value + add) * times``.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+
+from .unit_table import UNIT_TABLE as UNIT_TABLE
+
+NUMBER = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d*)?(?:[eE][+-]?\d+)?")
+LEADING_NUMBER = re.compile(r"[+-]?[\d.,]*(?:[eE][+-]?\d+(?![\w]))?")
+DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+")
+
+
+class UnitError(ValueError):
+    """A text that is not a quantity of the wanted kind: what was found, expected, the mend."""
+
+    def __init__(self, found: str, expected: str, mend: str = "") -> None:
+        self.found = found
+        self.expected = expected
+        self.mend = mend
+        super().__init__("; ".join(part for part in (found, expected, mend) if part))
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit of a kind: the text on the list, the expression pint knows, other spellings."""
+
+    text: str
+    expression: str
+    spellings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity and the closed list of its units."""
+
+    name: str
+    si: str
+    metric: str
+    us: str
+    units: tuple[Unit, ...]
+    decimals: int = 2
+    noun: str = ""
+    by_spelling: dict[str, Unit] = field(default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        for unit in self.units:
+            for spelling in (unit.text, *unit.spellings):
+                self.by_spelling[spelling.casefold()] = unit
+
+    @property
+    def unit_texts(self) -> tuple[str, ...]:
+        return tuple(unit.text for unit in self.units)
+
+    def wanted(self) -> str:
+        """How a message names this kind: "a volume: L, mL, ..."."""
+        noun = self.noun or self.name.replace("_", " ")
+        article = "an" if noun[0] in "aeiou" else "a"
+        return f"{article} {noun} is wanted: {', '.join(self.unit_texts)}"
+
+
+def _kind(name: str, si: str, metric: str, us: str, *units: Unit, decimals: int = 2) -> Kind:
+    return Kind(name, si, metric, us, units, decimals)
+
+
+def _plain(name: str, text: str, decimals: int = 0) -> Kind:
+    return Kind(name, "1", text, text, (Unit(text, "dimensionless"),), decimals)
+
+
+_GALLONS = (
+    Unit("US gal", "US_liquid_gallon", ("US gallon", "US gallons", "usgal")),
+    Unit("imp gal", "imperial_gallon", ("imp gallon", "imp gallons", "imperial gallon")),
+)
+
+KINDS: dict[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        _kind(
+            "length",
+            "m",
+            "m",
+            "ft",
+            Unit("m", "meter"),
+            Unit("cm", "centimeter"),
+            Unit("mm", "millimeter"),
+            Unit("ft", "foot", ("feet",)),
+            Unit("in", "inch", ("inch",)),
+            Unit("yd", "yard", ("yard",)),
+        ),
+        _kind(
+            "thickness",
+            "m",
+            "mm",
+            "mil",
+            Unit("mm", "millimeter"),
+            Unit("µm", "micrometer", ("um", "micron")),
+            Unit("mil", "thou", ("mils", "thou")),
+            Unit("in", "inch", ("inch",)),
+        ),
+        _kind(
+            "area",
+            "m²",
+            "m²",
+            "ft²",
+            Unit("m²", "meter**2", ("m2", "sq m", "sqm")),
+            Unit("ft²", "foot**2", ("ft2", "sq ft", "sqft")),
+            Unit("yd²", "yard**2", ("yd2", "sq yd")),
+        ),
+        _kind(
+            "volume",
+            "m³",
+            "L",
+            "US gal",
+            Unit("L", "liter", ("litre", "liter", "litres", "liters")),
+            Unit("mL", "milliliter"),
+            Unit("m³", "meter**3", ("m3",)),
+            *_GALLONS,
+            decimals=1,
+        ),
+        _kind(
+            "volume_per_area",
+            "m³/m²",
+            "L/m²",
+            "US gal/100 ft²",
+            Unit("L/m²", "liter/meter**2", ("L/m2",)),
+            Unit("mL/m²", "milliliter/meter**2", ("mL/m2",)),
+            Unit("m³/m²", "meter", ("m3/m2",)),
+            Unit("US gal/100 ft²", "US_liquid_gallon/decafoot**2", ("US gal/100 ft2",)),
+        ),
+        _kind(
+            "spreading_rate",
+            "m²/m³",
+            "m²/L",
+            "ft²/US gal",
+            Unit("m²/L", "meter**2/liter", ("m2/L",)),
+            Unit("m²/m³", "1/meter", ("m2/m3",)),
+            Unit("ft²/US gal", "foot**2/US_liquid_gallon", ("ft2/US gal",)),
+            Unit("ft²/imp gal", "foot**2/imperial_gallon", ("ft2/imp gal",)),
+        ),
+        _kind(
+            "mass",
+            "kg",
+            "kg",
+            "lb",
+            Unit("kg", "kilogram"),
+            Unit("g", "gram"),
+            Unit("t", "metric_ton", ("tonne",)),
+            Unit("lb", "pound", ("lbs",)),
+            decimals=1,
+        ),
+        _kind(
+            "density",
+            "kg/m³",
+            "kg/m³",
+            "lb/US gal",
+            Unit("kg/m³", "kilogram/meter**3", ("kg/m3",)),
+            Unit("kg/L", "kilogram/liter", ("g/mL",)),
+            Unit("g/cm³", "gram/centimeter**3", ("g/cm3",)),
+            Unit("g/m³", "gram/meter**3", ("g/m3",)),
+            Unit("lb/US gal", "pound/US_liquid_gallon"),
+            Unit("lb/ft³", "pound/foot**3", ("lb/ft3",)),
+            decimals=1,
+        ),
+        _kind(
+            "temperature",
+            "K",
+            "°C",
+            "°F",
+            Unit("°C", "degC", ("degC", "C", "deg C")),
+            Unit("°F", "degF", ("degF", "F", "deg F")),
+            Unit("K", "kelvin"),
+            decimals=1,
+        ),
+        _kind(
+            "temperature_difference",
+            "K",
+            "K",
+            "Δ°F",
+            Unit("K", "kelvin"),
+            Unit("Δ°C", "delta_degC", ("delta degC", "delta_degC")),
+            Unit("Δ°F", "delta_degF", ("delta degF", "delta_degF")),
+            decimals=1,
+        ),
+        _kind(
+            "expansion",
+            "1/K",
+            "1/K",
+            "1/°F",
+            Unit("1/K", "1/kelvin", ("1/°C", "1/degC")),
+            Unit("1/°F", "1/delta_degF", ("1/degF",)),
+            decimals=5,
+        ),
+        _kind(
+            "share",
+            "1",
+            "%",
+            "%",
+            Unit("%", "percent", ("percent",)),
+            Unit("fraction", "dimensionless"),
+            decimals=1,
+        ),
+        _kind(
+            "pressure",
+            "Pa",
+            "bar",
+            "psi",
+            Unit("bar", "bar"),
+            Unit("MPa", "megapascal"),
+            Unit("kPa", "kilopascal"),
+            Unit("Pa", "pascal"),
+            Unit("hPa", "hectopascal"),
+            Unit("psi", "psi"),
+            decimals=1,
+        ),
+        _kind(
+            "time",
+            "s",
+            "h",
+            "h",
+            Unit("h", "hour", ("hour", "hours")),
+            Unit("min", "minute", ("minute", "minutes")),
+            Unit("s", "second", ("seconds",)),
+            decimals=1,
+        ),
+        _kind(
+            "volume_flow",
+            "m³/s",
+            "L/min",
+            "US gal/min",
+            Unit("L/min", "liter/minute"),
+            Unit("mL/s", "milliliter/second"),
+            Unit("m³/s", "meter**3/second", ("m3/s",)),
+            Unit("US gal/min", "US_liquid_gallon/minute"),
+            Unit("imp gal/min", "imperial_gallon/minute"),
+        ),
+        _kind(
+            "price_per_volume",
+            "money/m³",
+            "per L",
+            "per US gal",
+            Unit("per L", "1/liter"),
+            Unit("per m³", "1/meter**3", ("per m3",)),
+            Unit("per US gal", "1/US_liquid_gallon"),
+            Unit("per imp gal", "1/imperial_gallon"),
+        ),
+        _kind(
+            "price_per_area",
+            "money/m²",
+            "per m²",
+            "per ft²",
+            Unit("per m²", "1/meter**2", ("per m2",)),
+            Unit("per ft²", "1/foot**2", ("per ft2",)),
+        ),
+        _kind(
+            "price_per_time",
+            "money/s",
+            "per h",
+            "per h",
+            Unit("per h", "1/hour", ("per hour",)),
+            Unit("per min", "1/minute"),
+            Unit("per s", "1/second"),
+        ),
+        _plain("money", "money", 2),
+        _plain("count", "pcs"),
+        _plain("people", "persons"),
+        _plain("passes", "passes"),
+        _plain("days", "days"),
+        _plain("drums", "drums"),
+        _plain("ratio", "parts", 2),
+        _plain("factor", "×", 3),
+        _plain("decimals", "places"),
+    )
+}
+
+
+def conversion(kind: str, unit: str) -> tuple[float, float]:
+    """(add, times) of a unit on the list of a kind; SI = (value + add) * times.
+
+    Raises UnitError when the unit is not on the list.
+    """
+    wanted = KINDS[kind]
+    entry = wanted.by_spelling.get(" ".join(unit.split()).casefold())
+    if entry is None:
+        raise UnitError(f"unit is '{unit}'", wanted.wanted())
+    return UNIT_TABLE[kind][entry.text]
+
+
+def to_si(value: float, kind: str, unit: str) -> float:
+    """A number in a unit as an SI float."""
+    add, times = conversion(kind, unit)
+    return (value + add) * times
+
+
+def from_si(value: float, kind: str, unit: str) -> float:
+    """An SI float as a number in a unit."""
+    add, times = conversion(kind, unit)
+    return value / times - add
+
+
+def parse_number(text: str) -> float:
+    """A number as people type it, with or without thousands commas; never a decimal comma."""
+    stripped = text.strip()
+    has_digits = any(character.isdigit() for character in stripped)
+    grouped = NUMBER.fullmatch(stripped) and not stripped.lstrip("+-").startswith("0,")
+    if has_digits and grouped:
+        value = float(stripped.replace(",", ""))
+        if math.isfinite(value):
+            return value
+        raise UnitError(f"'{text}' is too large a number", "a finite number is wanted")
+    if DECIMAL_COMMA.match(stripped):
+        point = stripped.replace(",", ".", 1)
+        raise UnitError(
+            f"'{text}' has a decimal comma", "a decimal point is wanted", f"write {point}"
+        )
+    raise UnitError(f"'{text}' is not a number", "a number is wanted")
+
+
+def split_unit(text: str) -> tuple[str, str]:
+    """The number and the unit of a text, both as typed; either may be empty."""
+    stripped = text.strip()
+    match = LEADING_NUMBER.match(stripped)
+    number = match.group(0) if match else ""
+    return number, stripped[len(number) :].strip()
+
+
+def parse(text: str, kind: str) -> float:
+    """A text such as "80 mil", "2,500 psi" or "65 degC" as an SI float.
+
+    A text without a unit is refused, except for a share from 0 to 1 and for kinds
+    that only count. Raises UnitError with what was found, what is expected, the mend.
+    """
+    wanted = KINDS[kind]
+    number, unit = split_unit(text)
+    value = parse_number(number if number else text)
+    if unit:
+        try:
+            return to_si(value, kind, unit)
+        except UnitError:
+            raise UnitError(f"'{text}' has the unit '{unit}'", wanted.wanted()) from None
+    if kind == "share":
+        return bare_share(value)
+    if len(wanted.units) == 1:
+        return value
+    example = f"write {number} {wanted.metric} or {number} {wanted.us}"
+    raise UnitError(f"'{text}' has no unit", wanted.wanted(), example)
+
+
+def bare_share(value: float) -> float:
+    """A share given as a bare number; above 1 it is refused, because 15 may mean 15 %."""
+    if value > 1:
+        mend = f"write {value:g} % or {value / 100:g}"
+        raise UnitError(f"the share is {value:g}", "a share from 0 to 1 is wanted", mend)
+    return value
+
+
+def shown(value: float, kind: str, unit: str, digits: int = 6) -> str:
+    """An SI float as "2 mm": the number in a unit and the unit, for messages."""
+    number = from_si(value, kind, unit)
+    if kind == "money":
+        return f"{number:g}"
+    if number != 0 and (abs(number) >= 10**digits or abs(number) < 10**-digits):
+        return f"{number:.{digits}g} {unit}"
+    return f"{float(f'{number:.{digits}g}'):g} {unit}" if abs(number) < 1e6 else f"{number} {unit}"
+
+
+def make_unit_table() -> str:
+    """Source text of `unit_table`, every factor computed exactly by pint."""
+    from fractions import Fraction
+
+    import pint
+
+    registry: pint.UnitRegistry = pint.UnitRegistry(non_int_type=Fraction)
+    lines = [
+        '"""Factors of every unit: SI = (value + add) * times.',
+        "",
+        "Made with pint by ``python -m twodrum.units``; not to be edited by hand.",
+        '"""',
+        "",
+        "from __future__ import annotations",
+        "",
+        "UNIT_TABLE: dict[str, dict[str, tuple[float, float]]] = {",
+    ]
+    for kind in KINDS.values():
+        lines.append(f'    "{kind.name}": {{')
+        for unit in kind.units:
+            zero = registry.Quantity(Fraction(0), unit.expression).to_base_units().magnitude
+            one = registry.Quantity(Fraction(1), unit.expression).to_base_units().magnitude
+            times = one - zero
+            lines.append(f'        "{unit.text}": ({float(zero / times)!r}, {float(times)!r}),')
+        lines.append("    },")
+    return "\n".join([*lines, "}", ""])
+
+
+def main() -> None:
+    """Write `unit_table` beside this file."""
+    from pathlib import Path
+
+    Path(__file__).with_name("unit_table.py").write_text(make_unit_table(), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

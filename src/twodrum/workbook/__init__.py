@@ -1,0 +1,1 @@
+"""Sheets: what stands where, how it looks, how it is read and written."""

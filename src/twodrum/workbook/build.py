@@ -1,0 +1,429 @@
+"""Build the templates from the declarations: ``python -m twodrum.workbook.build``."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.formatting.rule import CellIsRule
+from openpyxl.styles import Font, PatternFill
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.hyperlink import Hyperlink
+from openpyxl.worksheet.table import Table as SheetTable
+from openpyxl.worksheet.table import TableStyleInfo
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..model import Agg, Cell, Column, Field, Lookup, Model, Study, Table, function_of
+from ..units import KINDS, shown
+from . import control
+from .layout import (
+    FIRST_ROW,
+    HEADER_ROW,
+    LABEL,
+    NOTE,
+    SI,
+    SOURCE,
+    UNIT,
+    UNIT_ROW,
+    VALUE,
+    Place,
+    choice_list,
+    make_layout,
+    unit_choices,
+    unit_list,
+)
+from .native import Native
+from .styles import add_styles, number_format
+
+STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": "FFFFE3A8", "CHECK": "FFFFC9C2"}
+
+
+class Builder:
+    """One workbook on its way from declarations to openpyxl."""
+
+    def __init__(self, model: Model, version: str, date: str) -> None:
+        self.model = model
+        self.version = version
+        self.date = date
+        self.layout = make_layout(model)
+        self.native = Native(self.layout)
+        self.book = Workbook()
+        add_styles(self.book)
+        self.book.remove(self.book.active)
+        self.sheets: dict[str, Worksheet] = {
+            name: self.book.create_sheet(name) for name, _ in model.sheets
+        }
+
+    def put(self, sheet: str, address: str, value: object, style: str) -> None:
+        """One cell with its style."""
+        cell = self.sheets[sheet][address]
+        cell.value = value
+        cell.style = style
+
+    def name(self, name: str, sheet: str, address: str) -> None:
+        """A defined name for an address such as "B7" or "B7:C9"."""
+        absolute = ":".join(
+            "$" + part.rstrip("0123456789") + "$" + part.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+            for part in address.split(":")
+        )
+        self.define(name, f"{sheet}!{absolute}")
+
+    def define(self, name: str, text: str) -> None:
+        self.book.defined_names[name] = DefinedName(name, attr_text=text)
+
+    def table(self, name: str, sheet: str, ref: str) -> None:
+        """An Excel table over cells that are there already."""
+        table = SheetTable(displayName=name, ref=ref)
+        table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
+        self.sheets[sheet].add_table(table)
+
+    def build(self) -> Workbook:
+        """The whole workbook."""
+        for sheet, purpose in self.model.sheets:
+            self._head(sheet, purpose)
+        self._inputs()
+        self._results()
+        for table in self.model.tables:
+            self._table(table)
+        for study in self.model.studies:
+            self._study(study)
+        control.add_start(self)
+        control.add_record(self)
+        control.add_units(self)
+        control.add_lists(self)
+        if self.model.results:
+            control.add_snapshot(self)
+        self._finish()
+        return self.book
+
+    def _head(self, sheet: str, purpose: str) -> None:
+        title = self.model.title if sheet == "Start" else sheet
+        self.put(sheet, "A1", title, "td_title")
+        self.put(sheet, "A2", "State of this workbook", "td_label")
+        self.put(sheet, "B2", "=overall_state", "td_state")
+        self.name(f"state_{sheet.lower()}", sheet, "B2")
+        self.put(sheet, "A3", purpose, "td_guide")
+        for word, colour in STATE_COLOURS.items():
+            rule = CellIsRule(
+                operator="equal",
+                formula=[f'"{word}"'],
+                fill=PatternFill("solid", bgColor=colour),
+                font=Font(bold=True),
+            )
+            self.sheets[sheet].conditional_formatting.add("B2", rule)
+
+    def _record_head(self, sheet: str, source: bool) -> None:
+        heads = [(LABEL, "What"), (VALUE, "Value"), (UNIT, "Unit"), (SI, "In SI"), (NOTE, "Note")]
+        if source:
+            heads.append((SOURCE, "Formula and source"))
+        for letter, text in heads:
+            self.put(sheet, f"{letter}{HEADER_ROW}", text, "td_header")
+        widths = {LABEL: 38, VALUE: 22, UNIT: 15, SI: 17, NOTE: 56, SOURCE: 64}
+        if not source:
+            widths[VALUE] = 32
+        for letter, width in widths.items():
+            self.sheets[sheet].column_dimensions[letter].width = width
+        for row, heading in self.layout.headings[sheet]:
+            self.put(sheet, f"{LABEL}{row}", heading, "td_heading")
+            for letter, _ in heads[1:]:
+                self.put(sheet, f"{letter}{row}", None, "td_heading")
+
+    def _inputs(self) -> None:
+        if not self.model.blocks:
+            return
+        self._record_head("Job", source=False)
+        for item in self.model.fields():
+            self._input(item)
+        rows = [row for _, row in (self.layout.records[f.name] for f in self.model.fields())]
+        self.name("job_in", "Job", f"{VALUE}{FIRST_ROW}:{UNIT}{max(rows)}")
+        self.name("job_si", "Job", f"{SI}{FIRST_ROW}:{SI}{max(rows)}")
+
+    def _input(self, item: Field) -> None:
+        sheet, row = self.layout.records[item.name]
+        address = f"{VALUE}{row}"
+        text = item.kind not in KINDS
+        self.put(sheet, f"{LABEL}{row}", item.label, "td_label")
+        self.put(sheet, address, None, "td_input_text" if text else "td_input")
+        if item.kind == "date":
+            self.sheets[sheet][address].number_format = number_format("date")
+        self.name(item.name, sheet, address)
+        self.put(sheet, f"{UNIT}{row}", None, "td_unit")
+        self.put(sheet, f"{SI}{row}", None, "td_calculation")
+        self._unit_cell(item, sheet, f"{UNIT}{row}", f"{item.name}_unit")
+        self._note(item.name, sheet, row, self.input_note(item))
+        if item.name in self.layout.field_rows:
+            self.put(sheet, f"{SI}{row}", self.native.input_si(item, address), "td_calculation")
+            self.name(f"{item.name}_si", sheet, f"{SI}{row}")
+        self.validate(sheet, address, item, item.name)
+
+    def input_note(self, item: Field) -> str:
+        """What stands beside an input while nothing is wrong with it."""
+        return item.guide
+
+    def _note(self, name: str, sheet: str, row: int, text: str) -> None:
+        self.put(sheet, f"{NOTE}{row}", text or None, "td_note")
+        self.name(f"{name}_note", sheet, f"{NOTE}{row}")
+
+    def _unit_cell(self, item: Field | Cell | Column, sheet: str, address: str, name: str) -> None:
+        if item.kind not in KINDS:
+            return
+        if item.kind == "money":
+            self.put(sheet, address, "=currency_si", "td_unit")
+            self.name(name, sheet, address)
+            return
+        choices = unit_choices(item)
+        self.put(sheet, address, item.unit("metric"), "td_unit_input" if choices else "td_unit")
+        if not choices:
+            return
+        self.name(name, sheet, address)
+        rule = DataValidation("list", formula1=f"={unit_list(item.kind)}", allow_blank=False)
+        rule.promptTitle, rule.prompt = "Unit", "Pick a unit; the number then counts in it."
+        rule.errorTitle = "Not on the list"
+        rule.error = f"Pick one of: {', '.join(KINDS[item.kind].unit_texts)}"
+        rule.showErrorMessage = rule.showInputMessage = True
+        rule.add(address)
+        self.sheets[sheet].add_data_validation(rule)
+
+    def validate(self, sheet: str, cells: str, item: Field, key: str) -> None:
+        """What may be typed into an input, told before and after typing."""
+        if item.kind in KINDS:
+            row = self.layout.field_rows[key]
+            rule = DataValidation(
+                "decimal", "between", f"Units!$H${row}", f"Units!$I${row}", allow_blank=True
+            )
+            low, high = (shown(x, item.kind, item.unit("metric")) for x in (item.least, item.most))
+            limits = f"From {low} to {high}."
+            rule.error = f"A number is wanted. {limits} The unit stands in its own cell."
+        elif item.kind == "date":
+            low, high = f"{item.least:.0f}", f"{item.most:.0f}"
+            rule = DataValidation("date", "between", low, high, allow_blank=True)
+            limits, rule.error = "", "A date is wanted, such as 2026-11-25."
+        elif item.kind == "text":
+            rule = DataValidation("textLength", "lessThanOrEqual", "200", allow_blank=True)
+            limits, rule.error = "", "At most 200 letters."
+        else:
+            rule = DataValidation("list", formula1=f"={choice_list(item.kind)}", allow_blank=True)
+            limits, rule.error = "", "Pick a word from the list."
+        blank = "" if item.default is None else f" Blank: {item.reason}."
+        rule.promptTitle = item.label[:32]
+        rule.prompt = f"{item.guide or item.label + '.'} {limits}{blank}".strip()[:255]
+        rule.errorTitle = "Not possible here"
+        rule.showErrorMessage = rule.showInputMessage = True
+        rule.add(cells)
+        self.sheets[sheet].add_data_validation(rule)
+
+    def _results(self) -> None:
+        if not self.model.results:
+            return
+        self._record_head("Quantities", source=True)
+        last = FIRST_ROW
+        for cell in self.model.cells:
+            sheet, row = self.layout.records[cell.name]
+            last = max(last, row)
+            self.put(sheet, f"{LABEL}{row}", cell.label, "td_label")
+            self.put(sheet, f"{SI}{row}", self.native.cell(cell), "td_calculation")
+            self.name(f"{cell.name}_si", sheet, f"{SI}{row}")
+            own_unit = unit_choices(cell)
+            value = self.native.shown(cell.name, f"{SI}{row}") if own_unit else f"={SI}{row}"
+            self.put(sheet, f"{VALUE}{row}", value, "td_output")
+            self.sheets[sheet][f"{VALUE}{row}"].number_format = number_format(cell.kind)
+            self.name(cell.name, sheet, f"{VALUE}{row}")
+            self._unit_cell(cell, sheet, f"{UNIT}{row}", f"{cell.name}_unit")
+            self._note(cell.name, sheet, row, cell.guide)
+            self.put(sheet, f"{SOURCE}{row}", source_text(cell), "td_note")
+        self.name("quantities_si", "Quantities", f"{SI}{FIRST_ROW}:{SI}{last}")
+
+    def _table(self, table: Table) -> None:
+        sheet, last = table.sheet, self.layout.last_row(table.name)
+        worksheet = self.sheets[sheet]
+        for place in self.layout.places[table.name]:
+            self.put(sheet, f"{place.letter}{HEADER_ROW}", place.header, "td_header")
+            width = 11.0 if place.item is None or place.role == "si" else place.item.width
+            worksheet.column_dimensions[place.letter].width = 34 if place.role == "note" else width
+            self._table_unit(table.name, sheet, place)
+            for row in range(FIRST_ROW, last + 1):
+                self._table_cell(table, place, row)
+            if place.role == "input" and isinstance(place.item, Field):
+                cells = f"{place.letter}{FIRST_ROW}:{place.letter}{last}"
+                self.validate(sheet, cells, place.item, f"{table.name}.{place.item.name}")
+        self.put(sheet, f"A{UNIT_ROW}", "Units", "td_unit")
+        self.table(table.name, sheet, self.layout.ref(table.name))
+        inputs = [p for p in self.layout.places[table.name] if p.role == "input"]
+        if inputs:
+            first, final = inputs[0], inputs[-1]
+            self.define(f"{table.name}_in", f"{table.name}[[{first.header}]:[{final.header}]]")
+            units = f"{first.letter}{UNIT_ROW}:{final.letter}{UNIT_ROW}"
+            self.name(f"{table.name}_units_in", sheet, units)
+
+    def _table_unit(self, table: str, sheet: str, place: Place) -> None:
+        if place.item is None or place.item.kind not in KINDS:
+            return
+        address = f"{place.letter}{UNIT_ROW}"
+        if place.role == "si":
+            self.put(sheet, address, KINDS[place.item.kind].si, "td_unit")
+        else:
+            self._unit_cell(place.item, sheet, address, f"{table}_{place.item.name}_unit")
+
+    def _table_cell(self, table: Table, place: Place, row: int) -> None:
+        address, item = f"{place.letter}{row}", place.item
+        if place.role == "note":
+            self.put(table.sheet, address, None, "td_note")
+        elif place.role == "used":
+            self.put(table.sheet, address, self.native.used(table.name, row), "td_calculation")
+        elif place.role == "row":
+            formula = self.native.source_row(table.name, row)
+            self.put(table.sheet, address, formula, "td_calculation")
+        elif place.role == "key":
+            self.put(table.sheet, address, table.keys[row - FIRST_ROW], "td_label")
+        elif isinstance(item, Field):
+            if place.role == "input":
+                style = "td_input" if item.kind in KINDS else "td_input_text"
+                self.put(table.sheet, address, None, style)
+            else:
+                typed = self.layout.place(table.name, item.name, "input").letter
+                formula = self.native.column_si(table.name, item, typed, row)
+                self.put(table.sheet, address, formula, "td_calculation")
+        elif isinstance(item, Column):
+            self._result_cell(table, place, item, row)
+
+    def _result_cell(self, table: Table, place: Place, item: Column, row: int) -> None:
+        address = f"{place.letter}{row}"
+        formula = self.native.column(item, row)
+        if place.role == "si":
+            self.put(table.sheet, address, formula, "td_calculation")
+            return
+        if unit_choices(item):
+            si = self.layout.place(table.name, item.name, "si").letter
+            formula = self.native.shown(f"{table.name}.{item.name}", f"{si}{row}", "$")
+        style = "td_output" if item.kind in KINDS else "td_calculation"
+        self.put(table.sheet, address, formula, style)
+        if item.kind in KINDS:
+            self.sheets[table.sheet][address].number_format = number_format(item.kind)
+        else:
+            self.sheets[table.sheet][address].style = "td_output_text"
+
+    def _study(self, study: Study) -> None:
+        sheet = "Order"
+        top = self.layout.last_row("order") + 3
+        header = top + 2
+        last = header + study.capacity
+        self.put(sheet, f"A{top}", study.label, "td_heading")
+        self.put(sheet, f"B{top}", "Filled by twodrum fill.", "td_guide")
+        for place in self.layout.places[study.name]:
+            item = place.item
+            assert isinstance(item, Field)
+            self.put(sheet, f"{place.letter}{header}", place.header, "td_header")
+            if item.kind in KINDS and place.role == "si":
+                self.put(sheet, f"{place.letter}{header - 1}", KINDS[item.kind].si, "td_unit")
+            elif item.kind in KINDS:
+                name = f"{study.name}_{item.name}_unit"
+                self._unit_cell(item, sheet, f"{place.letter}{header - 1}", name)
+            for row in range(header + 1, last + 1):
+                address = f"{place.letter}{row}"
+                text = item.kind not in KINDS
+                style = "td_filled_text" if text else "td_filled"
+                value = None
+                if place.role == "result" and unit_choices(item):
+                    si = self.layout.place(study.name, item.name, "si").letter
+                    value = self.native.shown(f"{study.name}.{item.name}", f"{si}{row}", "$")
+                    style = "td_output"
+                self.put(sheet, address, value, style)
+                if not text:
+                    self.sheets[sheet][address].number_format = number_format(item.kind)
+        final = self.layout.places[study.name][-1].letter
+        self.table(study.name, sheet, f"A{header}:{final}{last}")
+
+    def _finish(self) -> None:
+        input_sheets = {table.sheet for table in self.model.tables if not table.keys}
+        for name, worksheet in self.sheets.items():
+            worksheet.sheet_view.showGridLines = False
+            if name in ("Start", "Record", "Snapshot"):
+                worksheet.freeze_panes = "A5"
+                worksheet.print_title_rows = "1:4"
+            else:
+                worksheet.freeze_panes = f"B{FIRST_ROW}"
+                worksheet.print_title_rows = f"{UNIT_ROW}:{HEADER_ROW}"
+            self._page(name, worksheet)
+            if name not in input_sheets:
+                worksheet.protection.sheet = True
+                worksheet.protection.formatColumns = False
+                worksheet.protection.formatRows = False
+        self.book.active = 0
+        properties = self.book.properties
+        properties.title, properties.version = self.model.title, self.version
+        properties.creator = "twodrum"
+        properties.created = properties.modified = datetime.fromisoformat(self.date)
+        self.book.calculation.fullCalcOnLoad = True
+
+    def _page(self, name: str, worksheet: Worksheet) -> None:
+        wide = name in {table.sheet for table in self.model.tables} or name == "Lists"
+        worksheet.page_setup.orientation = "landscape" if wide else "portrait"
+        worksheet.page_setup.paperSize = 9
+        worksheet.page_setup.fitToWidth, worksheet.page_setup.fitToHeight = 1, 0
+        worksheet.sheet_properties.pageSetUpPr.fitToPage = True
+        footer = worksheet.oddFooter
+        footer.left.text = "&F"
+        footer.center.text = f"&A, template {self.version}"
+        footer.right.text = "Page &P of &N"
+        last = worksheet.max_row
+        letter = get_column_letter(worksheet.max_column)
+        for table in self.model.tables:
+            if table.sheet == name:
+                letter = self.layout.place(table.name, "", "note").letter
+        if name == "Start":
+            letter = "D"
+        worksheet.print_area = f"A1:{letter}{last}"
+
+
+def source_text(item: Cell | Column) -> str:
+    """Formula name, equation and source of a result, for the column beside it."""
+    function = function_of(item)
+    if function is None:
+        reference = item.args[0]
+        if isinstance(reference, Agg):
+            return f"Sum of the rows of {reference.table.capitalize()}"
+        assert isinstance(reference, Lookup)
+        return f"Carried from {reference.table.capitalize()}"
+    equation = function.equation.rstrip(".")
+    return f"{function.formula_name}: {equation}. {function.source}"
+
+
+def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:
+    """A link to another sheet of the same workbook."""
+    cell = worksheet[address]
+    cell.value = text
+    cell.hyperlink = Hyperlink(ref=address, location=f"'{target}'!A1", display=text)
+    cell.style = "td_link"
+
+
+def add_presets(builder: Builder, rows: dict[str, list[dict[str, object]]]) -> None:
+    """Type rows into the tables of a template, in its metric units."""
+    for table, records in rows.items():
+        sheet = builder.sheets[builder.model.table(table).sheet]
+        for index, record in enumerate(records):
+            for name, value in record.items():
+                letter = builder.layout.place(table, name, "input").letter
+                sheet[f"{letter}{FIRST_ROW + index}"].value = value
+
+
+def main(folder: Path | None = None) -> None:
+    """Write every template into a folder."""
+    from ..changelog import newest
+    from .job import JOB
+    from .office import OFFICE, PRESETS
+
+    target = folder or Path(__file__).parents[3] / "workbook_templates"
+    version, date = newest()
+    for model in (JOB, OFFICE):
+        builder = Builder(model, version, date)
+        builder.build()
+        if model is OFFICE:
+            add_presets(builder, PRESETS)
+        builder.book.save(target / f"{model.name}.xlsx")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,156 @@
+"""The checks behind the state of a workbook: native formula and Python side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..evaluate import Values
+from ..model import Model
+from .layout import InputBlock, Layout, in_workings, input_blocks, value_header
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What the filler knows when it writes the states."""
+
+    values: Values
+    problem_count: int
+    error_blocks: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Check:
+    """One line of the checks: a formula that says OK, CHECK or STALE."""
+
+    name: str
+    label: str
+    formula: str
+    broken: Callable[[Outcome], bool]
+    word: str = "CHECK"
+
+
+def checks(layout: Layout) -> list[Check]:
+    """All checks of a workbook, in the order in which they stand on Record."""
+    model = layout.model
+    found: list[Check] = []
+    if model.blocks:
+        found.append(
+            Check(
+                "check_job",
+                "Job: every value usable",
+                _errors("job_si"),
+                lambda outcome: any(
+                    outcome.values.names[item.name].refused for item in model.fields()
+                ),
+            )
+        )
+    for table in model.tables:
+        if not table.keys:
+            found += _table_checks(layout, table.name)
+    if model.results:
+        found.append(
+            Check(
+                "check_quantities",
+                "Quantities: every result computed",
+                _errors("quantities_si"),
+                lambda outcome: any(
+                    outcome.values.names[cell.name].refused for cell in model.cells
+                ),
+            )
+        )
+    for table in model.tables:
+        if table.keys:
+            found.append(_result_check(model, table.name))
+    if model.results:
+        found.append(
+            Check(
+                "check_problems",
+                "Problems at the last fill",
+                '=IF(problem_count>0,"CHECK","OK")',
+                lambda outcome: outcome.problem_count > 0,
+            )
+        )
+        found += [_stale_check(block) for block in input_blocks(layout)]
+    return found
+
+
+def _errors(block: str) -> str:
+    return f'=IF(SUMPRODUCT(--ISERROR({block}))>0,"CHECK","OK")'
+
+
+def _table_checks(layout: Layout, name: str) -> list[Check]:
+    model = layout.model
+    table = model.table(name)
+    headers = [value_header(item) for item in table.fields if in_workings(item)]
+
+    def bad_input(outcome: Outcome) -> bool:
+        return any(
+            row[item.name].refused and not row[item.name].blank
+            for row in outcome.values.tables[name].rows
+            for item in table.fields
+            if in_workings(item)
+        )
+
+    found = [
+        Check(
+            f"check_{name}",
+            f"{table.label}: every number usable",
+            _errors(f"{name}[[{headers[0]}]:[{headers[-1]}]]"),
+            bad_input,
+        )
+    ]
+    if table.at_least_one:
+        found.append(
+            Check(
+                f"check_{name}_rows",
+                f"{table.label}: at least one row",
+                f'=IF(SUM({name}[In use])>0,"OK","CHECK")',
+                lambda outcome: not outcome.values.tables[name].rows,
+            )
+        )
+    if model.columns_of(name):
+        found.append(_result_check(model, name))
+    return found
+
+
+def _result_check(model: Model, name: str) -> Check:
+    results = [column for column in model.columns_of(name) if not column.working]
+    columns = [column.name for column in results if column.kind != "text"]
+    return Check(
+        f"check_{name}_results",
+        f"{model.table(name).label}: every row computed",
+        _errors(f"{name}[[{results[0].label}]:[{results[-1].label}]]"),
+        lambda outcome: any(
+            row[column].refused for row in outcome.values.tables[name].rows for column in columns
+        ),
+    )
+
+
+def _stale_check(block: InputBlock) -> Check:
+    return Check(
+        f"check_{block.name}_unchanged",
+        f"{block.label}: unchanged since the last fill",
+        f'=IF({block.name}_changed>0,"STALE","OK")',
+        lambda outcome: block.name in outcome.error_blocks,
+        "STALE",
+    )
+
+
+def changed_formula(block: str) -> str:
+    """How many cells of a block of inputs differ from the snapshot."""
+    now, was = f"{block}_in", f"{block}_was"
+    return f"=IFERROR(SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0)),1)"
+
+
+OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'
+STALE = '=IF(COUNTIF(check_states,"STALE")>0,"STALE","OK")'
+
+
+def states(layout: Layout, outcome: Outcome) -> dict[str, str]:
+    """The same states in Python, by the names of their cells."""
+    found = {check.name: check.word if check.broken(outcome) else "OK" for check in checks(layout)}
+    stale = "STALE" if "STALE" in found.values() else "OK"
+    found["stale_state"] = stale
+    found["overall_state"] = "CHECK" if "CHECK" in found.values() else stale
+    return found

@@ -1,0 +1,353 @@
+"""The sheets around inputs and results: Start, Record, Units, Lists, Snapshot."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from openpyxl.utils import get_column_letter
+
+from ..changelog import entries
+from ..core.takeoff import SHAPE_NAMES, sizes_needed
+from ..model import Cell, Column, Field
+from ..units import KINDS, UNIT_TABLE
+from .checks import OVERALL, STALE, changed_formula, checks
+from .layout import (
+    ASSUMED_ROWS,
+    FIELD_COLUMNS,
+    FIRST_ROW,
+    HEADER_ROW,
+    PROBLEM_ROWS,
+    UNIT,
+    UNIT_ROW,
+    VALUE,
+    choice_list,
+    input_blocks,
+    unit_choices,
+    unit_list,
+)
+from .styles import number_format
+
+if TYPE_CHECKING:
+    from .build import Builder
+
+LEGEND = (
+    ("td_input", "Typed by you: pale yellow, boxed, unlocked"),
+    ("td_calculation", "Live formula on the way: grey, slanted"),
+    ("td_output", "Result, a live formula: pale green, bold"),
+    ("td_filled", "Written by twodrum fill: pale blue"),
+    ("td_check", "A check: it says OK, STALE or CHECK"),
+)
+
+
+def add_start(builder: Builder) -> None:
+    """Purpose, steps, links, legend and the main results."""
+    from .build import link
+
+    sheet = "Start"
+    worksheet = builder.sheets[sheet]
+    for letter, width in zip("ABCD", (36, 22, 14, 56)):
+        worksheet.column_dimensions[letter].width = width
+    row = 5
+    facts = (
+        ("Purpose", builder.model.purpose),
+        ("Owner", "the office that uses it"),
+        ("Template version", builder.version),
+        ("Template date", builder.date),
+    )
+    for label, text in facts:
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", text, "td_guide")
+        row += 1
+    row += 1
+    if builder.model.headlines:
+        builder.put(sheet, f"A{row}", "At a glance", "td_heading")
+        for name in builder.model.headlines:
+            row += 1
+            place, source = builder.layout.records[name]
+            item = builder.model.item(name)
+            builder.put(sheet, f"A{row}", item.label, "td_label")
+            builder.put(sheet, f"B{row}", f"={place}!{VALUE}{source}", "td_output")
+            builder.put(sheet, f"C{row}", f"={place}!{UNIT}{source}", "td_unit")
+            worksheet[f"B{row}"].number_format = number_format(item.kind)
+            builder.name(f"start_{name}", sheet, f"B{row}")
+            builder.name(f"start_{name}_unit", sheet, f"C{row}")
+        row += 2
+    builder.put(sheet, f"A{row}", "Sheets", "td_heading")
+    for name, purpose in builder.model.sheets:
+        row += 1
+        link(worksheet, f"A{row}", name, name)
+        builder.put(sheet, f"B{row}", purpose, "td_guide")
+    row += 2
+    builder.put(sheet, f"A{row}", "How to use it", "td_heading")
+    for number, step in enumerate(builder.model.steps, 1):
+        row += 1
+        builder.put(sheet, f"A{row}", f"{number}.", "td_label")
+        builder.put(sheet, f"B{row}", step, "td_guide")
+    row += 2
+    builder.put(sheet, f"A{row}", "How cells look", "td_heading")
+    for style, meaning in LEGEND:
+        row += 1
+        builder.put(sheet, f"A{row}", "like this", style if style != "td_check" else "td_label")
+        builder.put(sheet, f"B{row}", meaning, "td_guide")
+        # An example of a look, not an input or a result.
+        worksheet[f"A{row}"].style = LOOKS[style]
+
+
+LOOKS = {
+    "td_input": "td_look_input",
+    "td_calculation": "td_look_calculation",
+    "td_output": "td_look_output",
+    "td_filled": "td_look_filled",
+    "td_check": "td_look_check",
+}
+
+
+def add_record(builder: Builder) -> None:
+    """Checks, problems, assumed values, sources of columns, versions."""
+    sheet = "Record"
+    worksheet = builder.sheets[sheet]
+    for letter, width in zip("ABC", (44, 24, 110)):
+        worksheet.column_dimensions[letter].width = width
+    builder.put(sheet, "A5", "Checks", "td_heading")
+    row = 6
+    first = row + 1
+    for letter, text in zip("AB", ("Check", "State")):
+        builder.put(sheet, f"{letter}{row}", text, "td_header")
+    for check in checks(builder.layout):
+        row += 1
+        builder.put(sheet, f"A{row}", check.label, "td_label")
+        builder.put(sheet, f"B{row}", check.formula, "td_check")
+        builder.name(check.name, sheet, f"B{row}")
+    builder.name("check_states", sheet, f"B{first}:B{row}")
+    for label, name, formula in (
+        ("Filled since the last change", "stale_state", STALE),
+        ("All checks together", "overall_state", OVERALL),
+    ):
+        row += 1
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", formula, "td_check")
+        builder.name(name, sheet, f"B{row}")
+    row += 2
+    if builder.model.results:
+        row = _add_filled_blocks(builder, row)
+    builder.put(sheet, f"A{row}", "Versions of the template", "td_heading")
+    row += 1
+    for letter, text in zip("ABC", ("Version", "Date", "What changed")):
+        builder.put(sheet, f"{letter}{row}", text, "td_header")
+    for version, date, lines in entries():
+        row += 1
+        builder.put(sheet, f"A{row}", version, "td_text")
+        builder.put(sheet, f"B{row}", date, "td_text")
+        builder.put(sheet, f"C{row}", " ".join(lines), "td_text")
+
+
+def _add_filled_blocks(builder: Builder, row: int) -> int:
+    from .build import source_text
+
+    sheet = "Record"
+    for block in input_blocks(builder.layout):
+        label = f"{block.label}: cells changed since the last fill"
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", changed_formula(block.name), "td_calculation")
+        builder.name(f"{block.name}_changed", sheet, f"B{row}")
+        row += 1
+    for label, name in (
+        ("Problems at the last fill", "problem_count"),
+        ("Filled by", "filled_by"),
+    ):
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", None, "td_filled")
+        builder.name(name, sheet, f"B{row}")
+        row += 1
+    row += 1
+    builder.put(sheet, f"A{row}", "Problems found at the last fill", "td_heading")
+    row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
+    builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
+    row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+    builder.put(sheet, f"A{row}", "Where the columns come from", "td_heading")
+    row += 1
+    for letter, text in zip("ABC", ("Column", "Sheet", "Formula and source")):
+        builder.put(sheet, f"{letter}{row}", text, "td_header")
+    for column in builder.model.columns:
+        row += 1
+        table = builder.model.table(column.table)
+        builder.put(sheet, f"A{row}", column.label, "td_text")
+        builder.put(sheet, f"B{row}", table.label, "td_text")
+        builder.put(sheet, f"C{row}", source_text(column), "td_text")
+    for study in builder.model.studies:
+        row += 1
+        builder.put(sheet, f"A{row}", study.label, "td_text")
+        builder.put(sheet, f"B{row}", "Order", "td_text")
+        builder.put(sheet, f"C{row}", study.source, "td_text")
+    return row + 2
+
+
+def _filled_list(
+    builder: Builder, row: int, name: str, heads: tuple[str, str, str], rows: int
+) -> int:
+    for letter, text in zip("ABC", heads):
+        builder.put("Record", f"{letter}{row}", text, "td_header")
+    for index in range(row + 1, row + rows + 1):
+        for letter in "ABC":
+            builder.put("Record", f"{letter}{index}", None, "td_filled_text")
+    builder.name(name, "Record", f"A{row + 1}:C{row + rows}")
+    return row + rows + 2
+
+
+def add_units(builder: Builder) -> None:
+    """One row for every number: unit now, conversion, limits, default."""
+    sheet = "Units"
+    worksheet = builder.sheets[sheet]
+    widths = (30, 26, 14, 10, 12, 12, 12, 12, 12, 14, 62)
+    for index, (text, width) in enumerate(zip(FIELD_COLUMNS, widths), 1):
+        letter = get_column_letter(index)
+        builder.put(sheet, f"{letter}{HEADER_ROW}", text, "td_header")
+        worksheet.column_dimensions[letter].width = width
+    builder.put(sheet, f"A{UNIT_ROW}", "SI value = (typed + add) × times", "td_guide")
+    row = FIRST_ROW
+    for key, row in builder.layout.field_rows.items():
+        _field_row(builder, key, row)
+    builder.table("fields", sheet, f"A{HEADER_ROW}:K{row}")
+
+
+def _field_row(builder: Builder, key: str, row: int) -> None:
+    sheet, model = "Units", builder.model
+    item, unit_address = _item(builder, key)
+    builder.put(sheet, f"A{row}", key, "td_label")
+    label = (
+        item.label
+        if "." not in key
+        else f"{key.split('.', maxsplit=1)[0].capitalize()}: {item.label}"
+    )
+    builder.put(sheet, f"B{row}", label, "td_label")
+    for letter in "CDEFGHIJK":
+        builder.put(sheet, f"{letter}{row}", None, "td_calculation")
+    if item.kind in KINDS:
+        if unit_choices(item):
+            builder.put(sheet, f"C{row}", f"={unit_address}", "td_unit")
+        else:
+            builder.put(sheet, f"C{row}", KINDS[item.kind].metric, "td_unit")
+        position = f"MATCH(C{row},{unit_list(item.kind)},0)"
+        for letter, what in (("D", "add"), ("E", "times")):
+            formula = f"=INDEX({what}_{item.kind},{position})"
+            builder.put(sheet, f"{letter}{row}", formula, "td_calculation")
+    if not isinstance(item, Field) or key.split(".", maxsplit=1)[0] in {
+        s.name for s in model.studies
+    }:
+        return
+    if item.kind in KINDS:
+        for letter, bound in (("F", item.least), ("G", item.most)):
+            builder.put(sheet, f"{letter}{row}", bound, "td_constant")
+        for letter, source in (("H", "F"), ("I", "G")):
+            builder.put(sheet, f"{letter}{row}", f"={source}{row}/E{row}-D{row}", "td_calculation")
+    if item.default is not None:
+        name = getattr(item.default, "name", "")
+        default = f"={name}_si" if name else item.default
+        builder.put(sheet, f"J{row}", default, "td_calculation" if name else "td_constant")
+    elif item.required and "." not in key:
+        builder.put(sheet, f"J{row}", "=NA()", "td_calculation")
+    else:
+        builder.put(sheet, f"J{row}", '=""', "td_calculation")
+    builder.put(sheet, f"K{row}", item.reason or None, "td_note")
+
+
+def _item(builder: Builder, key: str) -> tuple[Field | Cell | Column, str]:
+    layout, model = builder.layout, builder.model
+    if "." not in key:
+        sheet, row = layout.records[key]
+        return model.item(key), f"{sheet}!{UNIT}{row}"
+    table, name = key.split(".")
+    for study in model.studies:
+        if study.name == table:
+            place = layout.place(table, name, "result")
+            assert place.item is not None
+            header = layout.last_row("order") + 5
+            return place.item, f"Order!{place.letter}{header - 1}"
+    item = model.column_item(table, name)
+    role = "input" if isinstance(item, Field) else "result"
+    letter = layout.place(table, name, role).letter
+    return item, f"{model.table(table).sheet}!{letter}{UNIT_ROW}"
+
+
+def add_lists(builder: Builder) -> None:
+    """Units by kind, words to pick from, constants; each a table, with names for its parts."""
+    sheet = "Lists"
+    worksheet = builder.sheets[sheet]
+    rows = [(k, u, *UNIT_TABLE[k][u]) for k in KINDS for u in KINDS[k].unit_texts]
+    last = _list_table(builder, "unit_table", 1, ("Kind", "Unit", "Add", "Times"), rows)
+    row = FIRST_ROW
+    for kind in KINDS.values():
+        end = row + len(kind.units) - 1
+        for name, letter in ((unit_list(kind.name), "B"), (f"add_{kind.name}", "C")):
+            builder.name(name, sheet, f"{letter}{row}:{letter}{end}")
+        builder.name(f"times_{kind.name}", sheet, f"D{row}:D{end}")
+        row = end + 1
+    column = 6
+    must_have = {word for table in builder.model.tables for word in table.must_have}
+    for choice, words in builder.model.choices.items():
+        heads: tuple[str, ...] = (choice.replace("_", " ").capitalize(),)
+        data: list[tuple[object, ...]] = [(word,) for word in words]
+        if choice == "shape":
+            heads, data = (*heads, "Sizes to type"), [(w, sizes_needed(w)) for w in SHAPE_NAMES]
+        if choice == "component":
+            heads, data = (*heads, "Always"), [(w, int(w in must_have)) for w in words]
+        last = max(last, _list_table(builder, f"{choice}_words", column, heads, data))
+        first, second = get_column_letter(column), get_column_letter(column + 1)
+        end = FIRST_ROW + len(words) - 1
+        builder.name(choice_list(choice), sheet, f"{first}{FIRST_ROW}:{first}{end}")
+        if len(heads) > 1:
+            part = "shape_sizes" if choice == "shape" else f"{choice}_always"
+            builder.name(part, sheet, f"{second}{FIRST_ROW}:{second}{end}")
+        column += len(heads) + 1
+    if builder.model.constants:
+        data = [(c.name, c.value, c.unit, c.source) for c in builder.model.constants]
+        heads = ("Constant", "Number", "In", "Where from")
+        _list_table(builder, "constants", column, heads, data)
+        letter = get_column_letter(column + 1)
+        for index, constant in enumerate(builder.model.constants):
+            builder.name(constant.name, sheet, f"{letter}{FIRST_ROW + index}")
+    for index in range(1, worksheet.max_column + 1):
+        cells = [worksheet.cell(r, index).value for r in range(HEADER_ROW, last + 1)]
+        longest = max((len(str(v)) for v in cells if v is not None), default=2)
+        letter = get_column_letter(index)
+        worksheet.column_dimensions[letter].width = max(34 if index == 1 else 4, longest + 3)
+
+
+def _list_table(
+    builder: Builder,
+    name: str,
+    column: int,
+    heads: tuple[str, ...],
+    rows: list,  # type: ignore[type-arg]
+) -> int:
+    for offset, text in enumerate(heads):
+        letter = get_column_letter(column + offset)
+        builder.put("Lists", f"{letter}{HEADER_ROW}", text, "td_header")
+        for index, row in enumerate(rows):
+            value = row[offset]
+            number = isinstance(value, (int, float))
+            style = "td_constant" if number else "td_label"
+            builder.put("Lists", f"{letter}{FIRST_ROW + index}", value, style)
+    last = FIRST_ROW + len(rows) - 1
+    first, final = get_column_letter(column), get_column_letter(column + len(heads) - 1)
+    builder.table(name, "Lists", f"{first}{HEADER_ROW}:{final}{last}")
+    return last
+
+
+def add_snapshot(builder: Builder) -> None:
+    """Room for the inputs as they were when last filled, one block beside the other."""
+    sheet, column = "Snapshot", 1
+    for block in input_blocks(builder.layout):
+        first, last = get_column_letter(column), get_column_letter(column + block.width - 1)
+        builder.put(sheet, f"{first}{HEADER_ROW}", block.label, "td_heading")
+        kept = f"{first}{FIRST_ROW}:{last}{FIRST_ROW + block.rows - 1}"
+        builder.name(f"{block.name}_kept", sheet, kept)
+        builder.define(f"{block.name}_was", _part(f"{block.name}_kept", f"{block.name}_in"))
+        column += block.width + 1
+    for index in range(1, column):
+        letter = get_column_letter(index)
+        builder.sheets[sheet].column_dimensions[letter].width = 22 if index == 1 else 12
+
+
+def _part(kept: str, now: str) -> str:
+    return f"INDEX({kept},1,1):INDEX({kept},ROWS({now}),COLUMNS({now}))"

@@ -1,0 +1,472 @@
+"""Results of a job: what follows from its inputs, by which function."""
+
+from __future__ import annotations
+
+from ..core import air
+from ..model import Agg, Cell, Column, Constant, Field, Lookup, Name, ResultBlock, Row, Study
+from ..studies import drum_plan
+
+CONSTANTS = (
+    Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
+    Constant("kelvin_at_0_c", air.KELVIN_AT_0_C, "K", "definition of the Celsius scale"),
+    Constant("magnus_pressure", air.MAGNUS_PRESSURE, "Pa", "WMO-No. 8, Annex 4.B"),
+    Constant("magnus_factor", air.MAGNUS_FACTOR, "×", "WMO-No. 8, Annex 4.B"),
+    Constant("magnus_temperature", air.MAGNUS_TEMPERATURE, "K", "WMO-No. 8, Annex 4.B"),
+)
+
+
+def _carried(name: str, label: str, kind: str) -> Column:
+    key = Lookup("materials", Row("component"), name)
+    return Column("order", name, label, kind, "", (key,), working=True)
+
+
+AREA_COLUMNS = (
+    Column(
+        "areas",
+        "sizes_needed",
+        "Sizes to type",
+        "text",
+        "sizes_needed",
+        (Row("shape"),),
+        width=28,
+    ),
+    Column(
+        "areas",
+        "unit_area",
+        "Area of one",
+        "area",
+        "surface_area",
+        (
+            Row("shape"),
+            Row("known_area"),
+            Row("length"),
+            Row("width"),
+            Row("height"),
+            Row("diameter"),
+            Row("other_size"),
+            Row("corner_radius"),
+        ),
+    ),
+    Column(
+        "areas",
+        "measured_area",
+        "Measured area",
+        "area",
+        "measured_area",
+        (Row("unit_area"), Row("opening_area"), Row("piece_count"), Row("profile_factor")),
+    ),
+    Column(
+        "areas",
+        "billed_area",
+        "Billed area",
+        "area",
+        "billed_area",
+        (Row("agreed_area"), Row("measured_area")),
+    ),
+    Column(
+        "areas",
+        "film_volume",
+        "In the film",
+        "volume",
+        "coating_volume",
+        (Row("measured_area"), Row("film_override"), Name("lining_solids")),
+    ),
+    Column(
+        "areas",
+        "profile_volume",
+        "In the profile",
+        "volume",
+        "profile_volume",
+        (Row("measured_area"), Name("profile_height"), Name("profile_fill")),
+    ),
+)
+
+ORDER_COLUMNS = (
+    Column(
+        "order",
+        "material",
+        "Material",
+        "text",
+        "",
+        (Lookup("materials", Row("component"), "material"),),
+        width=26,
+    ),
+    _carried("ratio_part", "Ratio", "ratio"),
+    _carried("volume_solids", "Volume solids", "share"),
+    _carried("drum_volume", "Drum", "volume"),
+    _carried("heel_volume", "Left in drum", "volume"),
+    _carried("density", "Density", "density"),
+    _carried("spray_temperature", "Spray at", "temperature"),
+    Column(
+        "order",
+        "lining_part",
+        "For the lining",
+        "volume",
+        "component_volume",
+        (Name("lining_volume"), Row("ratio_part"), Name("ratio_total")),
+    ),
+    Column(
+        "order",
+        "coat_theory",
+        "Own coat in the film",
+        "volume",
+        "coating_volume",
+        (
+            Name("measured_area_total"),
+            Lookup("materials", Row("component"), "coat_film"),
+            Row("volume_solids"),
+        ),
+        working=True,
+    ),
+    Column(
+        "order",
+        "coat_volume",
+        "For own coat",
+        "volume",
+        "supplied_volume",
+        (Row("coat_theory"), Name("loss_share")),
+    ),
+    Column(
+        "order",
+        "needed_volume",
+        "Needed",
+        "volume",
+        "needed_volume",
+        (Row("lining_part"), Row("coat_volume")),
+    ),
+    Column(
+        "order",
+        "needed_mass",
+        "Mass",
+        "mass",
+        "component_mass",
+        (Row("needed_volume"), Row("density")),
+    ),
+    Column(
+        "order",
+        "warm_volume",
+        "Pumped warm",
+        "volume",
+        "volume_at_temperature",
+        (
+            Row("needed_volume"),
+            Lookup("materials", Row("component"), "thermal_expansion"),
+            Row("spray_temperature"),
+            Lookup("materials", Row("component"), "density_temperature"),
+        ),
+    ),
+    Column(
+        "order",
+        "drums_opened",
+        "Drums opened",
+        "drums",
+        "drums_opened",
+        (
+            Row("needed_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+            Name("ceiling_guard"),
+        ),
+    ),
+    Column(
+        "order",
+        "stock_volume",
+        "On hand",
+        "volume",
+        "stock_volume",
+        (
+            Lookup("materials", Row("component"), "drums_on_hand"),
+            Lookup("materials", Row("component"), "part_drum_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+        ),
+    ),
+    Column(
+        "order",
+        "drums_to_buy",
+        "Drums to buy",
+        "drums",
+        "drums_to_buy",
+        (
+            Row("needed_volume"),
+            Row("stock_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+            Name("ceiling_guard"),
+        ),
+    ),
+    Column(
+        "order",
+        "left_over",
+        "Left over",
+        "volume",
+        "left_over",
+        (
+            Row("needed_volume"),
+            Row("stock_volume"),
+            Row("drums_to_buy"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+        ),
+    ),
+    Column(
+        "order",
+        "material_cost",
+        "Cost",
+        "money",
+        "material_amount",
+        (
+            Row("needed_volume"),
+            Row("drums_opened"),
+            Row("drum_volume"),
+            Lookup("materials", Row("component"), "volume_price"),
+            Name("pricing_basis"),
+            Name("money_decimals"),
+        ),
+    ),
+)
+
+
+def _of(component: str, column: str) -> Lookup:
+    return Lookup("order", component, column)
+
+
+RESULTS = (
+    ResultBlock(
+        "Areas",
+        (
+            Cell(
+                "measured_area_total",
+                "Measured area",
+                "area",
+                "",
+                (Agg("areas", "measured_area"),),
+                "What is sprayed.",
+            ),
+            Cell(
+                "billed_area_total",
+                "Billed area",
+                "area",
+                "",
+                (Agg("areas", "billed_area"),),
+                "What the customer pays for.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Lining",
+        (
+            Cell("iso_ratio", "Iso in the mix", "ratio", "", (_of("iso", "ratio_part"),)),
+            Cell("resin_ratio", "Resin in the mix", "ratio", "", (_of("resin", "ratio_part"),)),
+            Cell(
+                "ratio_total",
+                "Parts of the mix",
+                "ratio",
+                "ratio_total",
+                (Name("iso_ratio"), Name("resin_ratio")),
+            ),
+            Cell(
+                "lining_solids",
+                "Volume solids of the mix",
+                "share",
+                "mixed_volume_solids",
+                (
+                    Name("iso_ratio"),
+                    Name("resin_ratio"),
+                    _of("iso", "volume_solids"),
+                    _of("resin", "volume_solids"),
+                ),
+            ),
+            Cell(
+                "film_volume_total",
+                "In the film",
+                "volume",
+                "",
+                (Agg("areas", "film_volume"),),
+                "Area times film, before any loss.",
+            ),
+            Cell(
+                "profile_volume_total",
+                "In the surface profile",
+                "volume",
+                "",
+                (Agg("areas", "profile_volume"),),
+                "Valleys below the peaks.",
+            ),
+            Cell(
+                "lining_volume",
+                "Mixed lining to supply",
+                "volume",
+                "lining_volume",
+                (
+                    Name("film_volume_total"),
+                    Name("profile_volume_total"),
+                    Name("loss_share"),
+                    Name("fixed_volume"),
+                ),
+                "Iso and resin together, at the temperature of their densities.",
+            ),
+            Cell(
+                "lining_per_area",
+                "Supplied for each billed area",
+                "volume_per_area",
+                "volume_per_area",
+                (Name("lining_volume"), Name("billed_area_total")),
+            ),
+            Cell(
+                "drum_sets",
+                "Drum sets opened",
+                "drums",
+                "drum_sets",
+                (_of("iso", "drums_opened"), _of("resin", "drums_opened")),
+                "The side that opens more drums decides.",
+            ),
+            Cell(
+                "passes",
+                "Passes",
+                "passes",
+                "pass_count",
+                (Name("film_thickness"), Name("pass_build"), Name("ceiling_guard")),
+                "Crossed passes; the first one is usually sprayed lighter.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Weather",
+        (
+            Cell(
+                "vapour_pressure",
+                "Vapour pressure",
+                "pressure",
+                "vapour_pressure",
+                (Name("air_temperature"), Name("relative_humidity")),
+                metric="hPa",
+            ),
+            Cell(
+                "dew_point",
+                "Dew point",
+                "temperature",
+                "dew_point_at_vapour_pressure",
+                (Name("vapour_pressure"),),
+            ),
+            Cell(
+                "dew_margin",
+                "Surface above the dew point",
+                "temperature_difference",
+                "dew_margin",
+                (Name("surface_temperature"), Name("dew_point")),
+                "3 K is usual (common practice); the data sheet decides.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Time",
+        (
+            Cell(
+                "spraying_time",
+                "Time at the gun",
+                "time",
+                "spraying_time",
+                (Name("lining_volume"), Name("pump_output"), Name("spraying_share")),
+            ),
+            Cell(
+                "working_time",
+                "Time on the job",
+                "time",
+                "working_time",
+                (Name("spraying_time"), Name("preparation_time")),
+            ),
+            Cell(
+                "labour_time",
+                "Labour",
+                "time",
+                "labour_time",
+                (Name("working_time"), Name("crew_size")),
+                "All persons together.",
+            ),
+            Cell(
+                "working_days",
+                "Working days",
+                "days",
+                "working_days",
+                (Name("working_time"), Name("day_length"), Name("ceiling_guard")),
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Price",
+        (
+            Cell(
+                "material_cost_total",
+                "Material",
+                "money",
+                "",
+                (Agg("order", "material_cost"),),
+                "Sum of the rounded lines on Order.",
+            ),
+            Cell(
+                "labour_cost",
+                "Labour",
+                "money",
+                "labour_amount",
+                (Name("labour_time"), Name("labour_rate"), Name("money_decimals")),
+            ),
+            Cell(
+                "other_cost_rounded",
+                "Other costs",
+                "money",
+                "worksheet_round",
+                (Name("other_cost"), Name("money_decimals")),
+            ),
+            Cell(
+                "cost_total",
+                "Cost",
+                "money",
+                "total_amount",
+                (Name("material_cost_total"), Name("labour_cost"), Name("other_cost_rounded")),
+            ),
+            Cell(
+                "net_price",
+                "Price before tax",
+                "money",
+                "price_at_margin",
+                (Name("cost_total"), Name("margin_share"), Name("money_decimals")),
+            ),
+            Cell(
+                "tax",
+                "Tax",
+                "money",
+                "tax_amount",
+                (Name("net_price"), Name("tax_share"), Name("money_decimals")),
+            ),
+            Cell(
+                "total_price",
+                "Price with tax",
+                "money",
+                "price_with_tax",
+                (Name("net_price"), Name("tax")),
+            ),
+            Cell(
+                "price_for_area",
+                "Price before tax for each billed area",
+                "price_per_area",
+                "price_per_area",
+                (Name("net_price"), Name("billed_area_total")),
+            ),
+        ),
+    ),
+)
+
+DRUM_PLAN = Study(
+    "drum_plan",
+    "Drum sets through the job",
+    drum_plan.READS,
+    (
+        Field("set_number", "Drum set", "drums"),
+        Field("opened_at", "Opened while spraying", "text", width=26),
+        Field("finished_area", "Area done by then", "area"),
+    ),
+    25,
+    drum_plan.drum_plan,
+    drum_plan.SOURCE,
+)

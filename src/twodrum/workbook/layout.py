@@ -1,0 +1,224 @@
+"""Where each declared thing stands on its sheet, and what it is called there.
+
+Only the builder uses addresses; reader and writer find everything by the defined
+names and table names that this module spells.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..model import Cell, Column, Field, Model, Study
+from ..units import KINDS
+from .scan import column_letters
+
+UNIT_ROW = 5
+HEADER_ROW = 6
+FIRST_ROW = 7
+
+# Columns of a single value: label, shown value, unit, SI, note, and for results the source.
+LABEL, VALUE, UNIT, SI, NOTE, SOURCE = "ABCDEF"
+
+# Columns of the fields table on Units.
+FIELD_COLUMNS = (
+    "Name",
+    "What",
+    "Unit now",
+    "Add",
+    "Times",
+    "Least in SI",
+    "Most in SI",
+    "From",
+    "To",
+    "If blank in SI",
+    "Why that",
+)
+UNIT_NOW, ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY = "CDEFGHIJK"
+
+USED_HEADER = "In use"
+ROW_HEADER = "Row"
+NOTE_HEADER = "Note"
+SI_SUFFIX = " SI"
+
+SNAPSHOT_ROWS = 400
+PROBLEM_ROWS = 40
+ASSUMED_ROWS = 40
+
+
+@dataclass(frozen=True)
+class Place:
+    """One column of a table: its header, letter, and what it is."""
+
+    item: Field | Column | None
+    header: str
+    letter: str
+    role: str  # "input", "used", "row", "result", "note", "si"
+
+
+@dataclass
+class Layout:
+    """Positions of one workbook."""
+
+    model: Model
+    records: dict[str, tuple[str, int]] = field(default_factory=dict)
+    headings: dict[str, list[tuple[int, str]]] = field(default_factory=dict)
+    places: dict[str, list[Place]] = field(default_factory=dict)
+    field_rows: dict[str, int] = field(default_factory=dict)
+
+    def place(self, table: str, name: str, role: str) -> Place:
+        for place in self.places[table]:
+            if place.role == role and (place.item is None or place.item.name == name):
+                return place
+        raise KeyError(f"{table}.{name} {role}")
+
+    def last_row(self, table: str) -> int:
+        return FIRST_ROW + self.model.table(table).capacity - 1
+
+    def ref(self, table: str) -> str:
+        places = self.places[table]
+        return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
+
+
+def has_si(item: Field | Cell | Column) -> bool:
+    """Whether a column needs an SI column beside it: inputs always, results with a unit choice."""
+    if item.kind not in KINDS:
+        return False
+    return isinstance(item, Field) or len(KINDS[item.kind].units) > 1
+
+
+def in_workings(item: Field | Column) -> bool:
+    """Whether an item has a column among the workings of its table."""
+    return has_si(item) or (isinstance(item, Column) and item.working)
+
+
+def value_header(item: Field | Column) -> str:
+    """Header of the column that holds the value for formulas: SI where there is a choice."""
+    return item.label + SI_SUFFIX if has_si(item) else item.label
+
+
+def has_field_row(item: Field | Cell | Column) -> bool:
+    """Whether an item has a row on Units."""
+    if item.kind in KINDS:
+        return True
+    return isinstance(item, Field) and item.default is not None
+
+
+def unit_choices(item: Field | Cell | Column) -> bool:
+    """Whether the office may pick the unit of an item."""
+    if isinstance(item, Column) and item.working:
+        return False
+    return item.kind in KINDS and len(KINDS[item.kind].units) > 1
+
+
+def make_layout(model: Model) -> Layout:
+    """Place every declared thing."""
+    layout = Layout(model)
+    _place_records(layout)
+    for table in model.tables:
+        _place_table(layout, table.name)
+    for study in model.studies:
+        _place_study(layout, study)
+    _place_field_rows(layout)
+    return layout
+
+
+def _place_records(layout: Layout) -> None:
+    row = FIRST_ROW
+    headings = layout.headings.setdefault("Job", [])
+    for block in layout.model.blocks:
+        headings.append((row, block.heading))
+        for item in block.fields:
+            row += 1
+            layout.records[item.name] = ("Job", row)
+        row += 1
+    row = FIRST_ROW
+    headings = layout.headings.setdefault("Quantities", [])
+    for results in layout.model.results:
+        headings.append((row, results.heading))
+        for cell in results.cells:
+            row += 1
+            layout.records[cell.name] = ("Quantities", row)
+        row += 1
+
+
+def _place_table(layout: Layout, name: str) -> None:
+    table = layout.model.table(name)
+    results = layout.model.columns_of(name)
+    wanted: list[tuple[Field | Column | None, str, str]] = []
+    if table.keys:
+        wanted += [(item, item.label, "key") for item in table.fields]
+    else:
+        wanted += [(item, item.label, "input") for item in table.fields]
+    wanted += [(item, item.label, "result") for item in results if not item.working]
+    wanted.append((None, NOTE_HEADER, "note"))
+    wanted.append((None, USED_HEADER, "used"))
+    if table.used_by:
+        wanted.append((None, ROW_HEADER, "row"))
+    items: list[Field | Column] = [*([] if table.keys else table.fields), *results]
+    wanted += [(item, value_header(item), "si") for item in items if in_workings(item)]
+    layout.places[name] = [
+        Place(item, header, column_letters(index), role)
+        for index, (item, header, role) in enumerate(wanted, 1)
+    ]
+
+
+def _place_study(layout: Layout, study: Study) -> None:
+    wanted: list[tuple[Field, str, str]] = [(c, c.label, "result") for c in study.columns]
+    wanted += [(c, c.label + SI_SUFFIX, "si") for c in study.columns if unit_choices(c)]
+    layout.places[study.name] = [
+        Place(item, header, column_letters(index), role)
+        for index, (item, header, role) in enumerate(wanted, 1)
+    ]
+
+
+def _place_field_rows(layout: Layout) -> None:
+    model = layout.model
+    keys: list[str] = []
+    for table in model.tables:
+        fields = () if table.keys else table.fields
+        items: list[Field | Column] = [*fields, *model.columns_of(table.name)]
+        for item in items:
+            if has_field_row(item) and (isinstance(item, Field) or unit_choices(item)):
+                keys.append(f"{table.name}.{item.name}")
+    for study in model.studies:
+        keys += [f"{study.name}.{c.name}" for c in study.columns if unit_choices(c)]
+    keys += [item.name for item in model.fields() if has_field_row(item)]
+    keys += [cell.name for cell in model.cells if unit_choices(cell)]
+    layout.field_rows = {key: FIRST_ROW + index for index, key in enumerate(keys)}
+
+
+@dataclass(frozen=True)
+class InputBlock:
+    """A rectangle of inputs that the snapshot mirrors."""
+
+    name: str
+    label: str
+    table: str
+    width: int
+    rows: int
+
+
+def input_blocks(layout: Layout) -> list[InputBlock]:
+    """The single inputs with their units; each table's cells, and its row of units."""
+    model = layout.model
+    blocks = []
+    if model.blocks:
+        rows = [layout.records[item.name][1] for item in model.fields()]
+        blocks.append(InputBlock("job", "Job", "", 2, max(rows) - FIRST_ROW + 1))
+    for table in model.tables:
+        if not table.keys:
+            width = len(table.fields)
+            blocks.append(InputBlock(table.name, table.label, table.name, width, SNAPSHOT_ROWS))
+            label = f"Units of {table.label}"
+            blocks.append(InputBlock(f"{table.name}_units", label, table.name, width, 1))
+    return blocks
+
+
+def choice_list(kind: str) -> str:
+    """Name of the list of words of a choice kind."""
+    return f"{kind}_list"
+
+
+def unit_list(kind: str) -> str:
+    """Name of the unit texts of a kind."""
+    return f"unit_{kind}"

@@ -1,0 +1,187 @@
+"""Native formulas: the same declarations in the words of a spreadsheet."""
+
+from __future__ import annotations
+
+from ..model import (
+    Agg,
+    Cell,
+    Column,
+    Constant,
+    Field,
+    Lookup,
+    Name,
+    Reference,
+    Row,
+    function_of,
+    may_be_absent,
+)
+from ..units import KINDS
+from .layout import (
+    ADD,
+    FROM,
+    IF_BLANK,
+    TIMES,
+    TO,
+    USED_HEADER,
+    Layout,
+    choice_list,
+    value_header,
+)
+
+
+class Native:
+    """Formula texts of one workbook."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.layout = layout
+        self.model = layout.model
+        self.absent = may_be_absent(layout.model)
+        self.constants: dict[str, Constant] = {c.name: c for c in layout.model.constants}
+
+    def input_si(self, item: Field, address: str) -> str:
+        """A typed value in SI; #N/A where it is no number, out of bounds or wanted and blank."""
+        row = self.layout.field_rows[item.name]
+        if item.kind not in KINDS:
+            return self._choice(item, address, f"Units!{IF_BLANK}{row}")
+        return _converted(address, "", row, "")
+
+    def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
+        """The same for a cell of a table."""
+        return _converted(
+            f"{letter}{row}", "$", self.layout.field_rows[f"{table}.{item.name}"], "$"
+        )
+
+    def _choice(self, item: Field, address: str, default: str) -> str:
+        if item.kind == "text":
+            return f"=IF(ISBLANK({address}),{default},{address})"
+        words = choice_list(item.kind)
+        return (
+            f"=IFERROR(IF(ISBLANK({address}),{default},"
+            f"INDEX({words},MATCH({address},{words},0))),NA())"
+        )
+
+    def cell(self, item: Cell) -> str:
+        """A single result in SI."""
+        args, blanks = self._arguments(item, None)
+        body = f"IFERROR({self._body(item, args)},NA())"
+        if not blanks:
+            return f"={body}"
+        missing = ",".join(f'{blank}=""' for blank in blanks)
+        missing = f"OR({missing})" if len(blanks) > 1 else missing
+        return f'=IF({missing},"",{body})'
+
+    def column(self, item: Column, row: int) -> str:
+        """One row of a result column in SI; "" in a row that is not in use."""
+        args, blanks = self._arguments(item, row)
+        used = f"${self.layout.place(item.table, '', 'used').letter}{row}"
+        refused = '""' if item.kind == "text" else "NA()"
+        body = f"IFERROR({self._body(item, args)},{refused})"
+        if blanks:
+            present = ",".join(f'{blank}<>""' for blank in blanks)
+            return f'=IF(AND({used},{present}),{body},"")'
+        return f'=IF({used},{body},"")'
+
+    def shown(self, key: str, address: str, absolute: str = "") -> str:
+        """An SI cell in the unit that the office picked."""
+        row = self.layout.field_rows[key]
+        times, add = (f"Units!{absolute}{c}{absolute}{row}" for c in (TIMES, ADD))
+        return f'=IF({address}="","",{address}/{times}-{add})'
+
+    def used(self, table: str, row: int) -> str:
+        """1 where a row is in use."""
+        declared = self.model.table(table)
+        if declared.used_by:
+            source = self.model.table(declared.used_by)
+            key = next(f for f in source.fields if f.name == source.key)
+            return (
+                f"=MAX(COUNTIF({source.name}[{key.label}],$A{row}),"
+                f"INDEX({key.kind}_always,MATCH($A{row},{choice_list(key.kind)},0)))"
+            )
+        inputs = [p.letter for p in self.layout.places[table] if p.role == "input"]
+        return f"=SIGN(COUNTA($A{row}:${inputs[-1]}{row}))"
+
+    def source_row(self, table: str, row: int) -> str:
+        """Where the key of this row stands in the table it comes from; "" unless exactly once."""
+        source = self.model.table(self.model.table(table).used_by)
+        key = next(f for f in source.fields if f.name == source.key)
+        column = f"{source.name}[{key.label}]"
+        return f'=IFERROR(MATCH($A{row},{column},0)/(COUNTIF({column},$A{row})=1),"")'
+
+    def _body(self, item: Cell | Column, args: list[str]) -> str:
+        function = function_of(item)
+        if function is None:
+            text = args[0]
+            return f'{text}&""' if item.kind == "text" else text
+        named = {argument.name: text for argument, text in zip(function.arguments, args)}
+        guards = [guard.format(**named) for guard in function.guards]
+        text = function.native.format(**named)
+        if not guards:
+            return text
+        guard = f"AND({','.join(guards)})" if len(guards) > 1 else f"({guards[0]})"
+        return f"({text})/{guard}"
+
+    def _arguments(self, item: Cell | Column, row: int | None) -> tuple[list[str], list[str]]:
+        function = function_of(item)
+        texts, blanks = [], []
+        for position, reference in enumerate(item.args):
+            text = self._reference(item, reference, row)
+            texts.append(text)
+            optional = function is not None and function.arguments[position].optional
+            if self._key(item, reference) in self.absent and not optional and function:
+                assert not isinstance(reference, Lookup), "carry a blank in a column of its own"
+                blanks.append(text)
+        return texts, blanks
+
+    def _key(self, item: Cell | Column, reference: Reference) -> str:
+        if isinstance(reference, Name):
+            return reference.name
+        if isinstance(reference, Row):
+            assert isinstance(item, Column)
+            return f"{item.table}.{reference.column}"
+        if isinstance(reference, Agg):
+            return ""
+        return f"{reference.table}.{reference.column}"
+
+    def _reference(self, item: Cell | Column, reference: Reference, row: int | None) -> str:
+        if isinstance(reference, Name):
+            return reference.name if reference.name in self.constants else self._name(reference)
+        if isinstance(reference, Row):
+            assert isinstance(item, Column)
+            return f"${self._value_place(item.table, reference.column)}{row}"
+        if isinstance(reference, Agg):
+            header = self._value_header(reference.table, reference.column)
+            used = f"{reference.table}[{USED_HEADER}]"
+            return f"SUM({reference.table}[{header}])/(SUM({used})>0)"
+        return self._lookup(item, reference, row)
+
+    def _name(self, reference: Name) -> str:
+        return f"{reference.name}_si"
+
+    def _lookup(self, item: Cell | Column, reference: Lookup, row: int | None) -> str:
+        column = f"{reference.table}[{self._value_header(reference.table, reference.column)}]"
+        if isinstance(reference.key, Row):
+            assert isinstance(item, Column)
+            position = f"${self.layout.place(item.table, '', 'row').letter}{row}"
+        else:
+            table = self.model.table(reference.table)
+            key = next(f for f in table.fields if f.name == table.key)
+            position = f'MATCH("{reference.key}",{table.name}[{key.label}],0)'
+        return f"INDEX({column},{position})"
+
+    def _value_header(self, table: str, name: str) -> str:
+        return value_header(self.model.column_item(table, name))
+
+    def _value_place(self, table: str, name: str) -> str:
+        header = self._value_header(table, name)
+        return next(p.letter for p in self.layout.places[table] if p.header == header)
+
+
+def _converted(address: str, absolute: str, row: int, row_absolute: str) -> str:
+    def on_units(letter: str) -> str:
+        return f"Units!{absolute}{letter}{row_absolute}{row}"
+
+    bounds = f"{on_units(FROM)}:{absolute}{TO}{row_absolute}{row}"
+    return (
+        f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},"
+        f"({address}+{on_units(ADD)})*{on_units(TIMES)}/(MEDIAN({address},{bounds})={address})),NA())"
+    )

@@ -1,0 +1,141 @@
+"""What the office types once: materials, machines, crews, rates.
+
+A column that carries the name of a field of the job is copied into it by ``new``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..catalogue import CHOICES
+from ..model import Field, Model, Order, Table
+from .job import JOB
+from .job_tables import COMPONENTS, MATERIALS
+
+STOCK = ("drums_on_hand", "part_drum_volume")
+
+
+def _kept(field: Field) -> Field:
+    """A field of the job as the office keeps it: blank stays blank."""
+    return replace(field, default=None, required=False, reason="")
+
+
+def _of_job(*names: str) -> tuple[Field, ...]:
+    return tuple(replace(_kept(JOB.item(name)), width=15) for name in names)  # type: ignore[arg-type]
+
+
+def _named(name: str, label: str, guide: str) -> Field:
+    return Field(name, label, "text", required=True, guide=guide, width=28)
+
+
+NOTE = Field("remark", "Remark", "text", width=44)
+
+OFFICE_MATERIALS = Table(
+    "materials",
+    "Materials",
+    "Materials",
+    40,
+    (
+        _named("system", "System", "Products that belong together share this name."),
+        replace(MATERIALS.fields[0], default=None),
+        *(_kept(f) for f in MATERIALS.fields[1:] if f.name not in STOCK),
+        NOTE,
+    ),
+    orders=(Order("spray_low", "spray_high"),),
+)
+
+MACHINES = Table(
+    "machines",
+    "Machines",
+    "Machines",
+    20,
+    (
+        _named("machine", "Machine", "Your own name for it."),
+        *_of_job("pump_output", "fixed_volume"),
+        NOTE,
+    ),
+)
+
+CREWS = Table(
+    "crews",
+    "Crews",
+    "Crews",
+    20,
+    (
+        _named("crew", "Crew", "Your own name for it."),
+        *_of_job("crew_size", "day_length", "spraying_share", "loss_share", "preparation_time"),
+        NOTE,
+    ),
+)
+
+RATES = Table(
+    "rates",
+    "Rates",
+    "Rates",
+    20,
+    (
+        _named("rates_name", "Rates", "A name for this set, such as the year or the region."),
+        *_of_job(
+            "currency",
+            "labour_rate",
+            "pricing_basis",
+            "margin_share",
+            "tax_share",
+            "money_decimals",
+        ),
+        NOTE,
+    ),
+)
+
+OFFICE = Model(
+    name="office",
+    title="Office: what every job starts from",
+    purpose="Data sheets, machines, crews and rates, typed once and picked by name.",
+    steps=(
+        "One row for each product; products of one lining share the name of their system.",
+        "Rows marked 'typical' are placeholders: confirm each number on the data sheet.",
+        "twodrum new copies a system, a machine, a crew and a set of rates into a job.",
+        "Leave blank what you do not know: the job then lists what it assumed instead.",
+    ),
+    sheets=(
+        ("Start", "What this workbook is for, where things are, its state"),
+        ("Materials", "One row for each product, from its data sheet"),
+        ("Machines", "Output and fixed volumes of each machine"),
+        ("Crews", "Size, hours and habits of each crew"),
+        ("Rates", "Labour rate, margin and tax"),
+        ("Record", "Checks and versions"),
+        ("Units", "Every number's unit, conversion and limits"),
+        ("Lists", "Units and words to pick from"),
+    ),
+    tables=(OFFICE_MATERIALS, MACHINES, CREWS, RATES),
+    choices={"component": COMPONENTS, "pricing_basis": CHOICES["pricing_basis"]},
+)
+
+TYPICAL = "typical, confirm on the data sheet"
+
+# Rows that the template starts with, in metric units: generic, nobody's product.
+PRESETS: dict[str, list[dict[str, object]]] = {
+    "materials": [
+        {
+            "system": "Typical polyurea, 1:1",
+            "component": component,
+            "material": f"Typical {component}",
+            "ratio_part": 1,
+            "volume_solids": 100,
+            "density": density,
+            "density_temperature": 25,
+            "thermal_expansion": 0.0007,
+            "spray_temperature": spray,
+            "spray_low": spray - 10,
+            "spray_high": spray + 10,
+            "drum_volume": 205,
+            "heel_volume": 5,
+            "remark": TYPICAL,
+        }
+        for component, density, spray in (("iso", 1110, 65), ("resin", 1020, 65))
+    ],
+    "machines": [{"machine": "Typical machine, heated hose", "pump_output": 4, "remark": TYPICAL}],
+    "crews": [
+        {"crew": "Typical crew of three", "crew_size": 3, "day_length": 8, "remark": TYPICAL}
+    ],
+}

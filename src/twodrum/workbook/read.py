@@ -1,0 +1,350 @@
+"""Read a workbook's inputs as SI values; every problem is told, none stops the reading."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from ..evaluate import TableValues, Targets, Value, Values
+from ..model import Cell, Column, Field, Model, Name, Order, Table
+from ..problems import PROBLEM, Problem, sentence
+from ..units import KINDS, UNIT_TABLE, UnitError, parse_number, shown, split_unit
+from .book import Book, CellRead, TableRead
+from .layout import unit_choices
+
+RESAVE = "open it in your spreadsheet program, save it there and try again"
+# Rows below a table in which something typed was surely meant for it.
+LOOK_BELOW = 20
+RESTORE = "undo what removed it, or start from a new job"
+
+
+class Inputs:
+    """Reads the inputs of one workbook against its model."""
+
+    def __init__(self, model: Model, book: Book) -> None:
+        self.model = model
+        self.book = book
+        self.values = Values()
+        # Sheet rows of the rows in use, and the unit of every column.
+        self.rows: dict[str, list[int]] = {}
+        self.units: dict[str, str] = {}
+        self.bad_units: set[str] = set()
+
+    def read(self) -> Values:
+        """Everything that the office typed."""
+        for constant in self.model.constants:
+            self.values.names[constant.name] = Value(
+                constant.name, constant.name, "factor", "×", constant.value, "Lists"
+            )
+        for item in self.model.fields():
+            self.values.names[item.name] = self._single(item)
+        self._orders(self.model.orders, self.values.names)
+        for table in self.model.tables:
+            if not table.keys:
+                self._table(table)
+        for table in self.model.tables:
+            if table.keys:
+                self._keyed(table)
+        return self.values
+
+    def problem(self, cell: CellRead | None, where: str, text: str) -> Problem:
+        """Note a problem at a cell."""
+        position = cell.position if cell else (0, 0, 0)
+        found = Problem(cell.where if cell else where, text, PROBLEM, position)
+        self.values.problems.append(found)
+        return found
+
+    def _single(self, item: Field) -> Value:
+        cell = self.book.named(item.name)
+        unit = self.unit(item, item.name, self.book.named(f"{item.name}_unit"))
+        base = Value(item.name, item.label, item.kind, unit, None, f"the value {item.label}")
+        if cell is None:
+            text = sentence(f"the name {item.name} is lost", "one cell carries it", RESTORE)
+            return replace(base, why=str(self.problem(None, item.label, text)))
+        return self._value(item, item.name, cell, unit)
+
+    def unit(self, item: Field | Cell | Column, key: str, cell: CellRead | None) -> str:
+        """The unit text of an item; a wrong one is a problem, and the metric one stands in."""
+        if not unit_choices(item):
+            unit = item.unit("metric")
+        else:
+            unit = self._picked_unit(item, key, cell)
+        self.units[key] = unit
+        return unit
+
+    def _picked_unit(self, item: Field | Cell | Column, key: str, cell: CellRead | None) -> str:
+        kind = KINDS[item.kind]
+        if cell is None:
+            self.bad_units.add(key)
+            text = sentence(f"the name {key}_unit is lost", "one cell carries it", RESTORE)
+            self.problem(None, item.label, text)
+            return item.unit("metric")
+        found = str(cell.value) if cell.kind == "text" else ""
+        for text in kind.unit_texts:
+            if text.casefold() == found.casefold():
+                return text
+        self.bad_units.add(key)
+        said = "blank" if cell.kind == "blank" else f"'{cell.value}'"
+        self.problem(cell, "", sentence(f"unit is {said}", kind.wanted()))
+        return item.unit("metric")
+
+    def _value(self, item: Field, key: str, cell: CellRead, unit: str) -> Value:
+        base = Value(
+            item.name, item.label, item.kind, unit, None, cell.where, position=cell.position
+        )
+        if cell.kind == "blank":
+            return self._blank(item, base, cell)
+        if cell.kind == "error":
+            return self._refuse(base, cell, f"is the error {cell.value}", self._wanted(item, key))
+        if cell.kind == "uncalculated":
+            found = "holds a formula without a result"
+            return self._refuse(base, cell, found, self._wanted(item, key), RESAVE)
+        if item.kind == "text":
+            text = f"{cell.value:g}" if isinstance(cell.value, float) else str(cell.value)
+            return replace(base, si=text)
+        if item.kind in self.model.choices:
+            return self._choice(item, base, cell)
+        if not isinstance(cell.value, float) or cell.kind != "number":
+            said = f"the text '{cell.value}'" if cell.kind == "text" else str(cell.value).upper()
+            mend = self._typing_mend(item, key, str(cell.value))
+            return self._refuse(base, cell, f"is {said}", self._wanted(item, key), mend)
+        if item.kind == "date":
+            return self._date(item, base, cell)
+        return self._number(item, key, base, cell)
+
+    def _refuse(
+        self, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
+    ) -> Value:
+        text = sentence(f"{base.label} {found}", expected, mend)
+        return replace(base, why=str(self.problem(cell, "", text)))
+
+    def _typing_mend(self, item: Field, key: str, text: str) -> str:
+        """How to type a number that was typed as a text."""
+        try:
+            return f"type {parse_number(text):g} as a number"
+        except UnitError as error:
+            if error.mend or item.kind not in KINDS:
+                return error.mend
+        number, unit = split_unit(text)
+        if number and unit.casefold() in KINDS[item.kind].by_spelling:
+            listed = KINDS[item.kind].by_spelling[unit.casefold()].text
+            return f"type {number} and pick {listed} in {self._unit_address(key)}"
+        return ""
+
+    def _unit_address(self, key: str) -> str:
+        cell = self.book.named(key.replace(".", "_") + "_unit")
+        return cell.where.split("!")[-1] if cell else "its own cell"
+
+    def _wanted(self, item: Field, key: str) -> str:
+        if item.kind == "date":
+            return "it must be a date"
+        if item.kind == "text" or item.kind in self.model.choices:
+            return "a word is wanted"
+        if not unit_choices(item):
+            return "it must be a number"
+        return f"it must be a number, its unit stands in {self._unit_address(key)}"
+
+    def _blank(self, item: Field, base: Value, cell: CellRead) -> Value:
+        if isinstance(item.default, Name):
+            other = self.values.names[item.default.name]
+            if other.refused:
+                return replace(base, why=f"not computed: see {other.where}", blank=True)
+            return replace(base, si=other.si, assumed=item.reason, blank=True)
+        if item.default is not None:
+            return replace(base, si=item.default, assumed=item.reason, blank=True)
+        if item.required:
+            text = sentence(f"{base.label} is blank", self._expected_range(item, base.unit))
+            return replace(base, why=str(self.problem(cell, "", text)), blank=True)
+        return replace(base, blank=True)
+
+    def _expected_range(self, item: Field, unit: str) -> str:
+        if item.kind not in KINDS:
+            return "a word is wanted" if item.kind in self.model.choices else "a text is wanted"
+        low, high = (shown(bound, item.kind, unit) for bound in (item.least, item.most))
+        return f"it must be from {low} to {high}"
+
+    def _choice(self, item: Field, base: Value, cell: CellRead) -> Value:
+        words = self.model.choices[item.kind]
+        typed = str(cell.value).casefold()
+        for word in words:
+            if word.casefold() == typed:
+                return replace(base, si=word)
+        return self._refuse(
+            base, cell, f"is '{cell.value}'", f"it must be one of: {', '.join(words)}"
+        )
+
+    def _date(self, item: Field, base: Value, cell: CellRead) -> Value:
+        assert isinstance(cell.value, float)
+        serial = cell.value + (1462 if self.book.date_1904 else 0)
+        if item.least <= serial <= item.most:
+            return replace(base, si=cell.value)
+        return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date. {item.guide}")
+
+    def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
+        assert isinstance(cell.value, float)
+        if key in self.bad_units:
+            return replace(base, why=f"not computed: the unit of {cell.where} is not on its list")
+        add, times = UNIT_TABLE[item.kind][base.unit]
+        # The same comparison as the live formula: in the unit typed, bounds converted to it.
+        low, high = item.least / times - add, item.most / times - add
+        if low <= cell.value <= high:
+            return replace(base, si=(cell.value + add) * times)
+        mend = ""
+        if item.kind == "share" and base.unit == "fraction" and cell.value > 1:
+            mend = f"write {cell.value:g} with the unit %, or {cell.value / 100:g}"
+        found = f"is {cell.value:.10g} {base.unit}"
+        return self._refuse(base, cell, found, self._expected_range(item, base.unit), mend)
+
+    def _orders(self, orders: tuple[Order, ...], row: dict[str, Value]) -> None:
+        for order in orders:
+            low, high = row[order.low], row[order.high]
+            if low.si is None or high.si is None or low.si <= high.si:
+                continue
+            text = sentence(
+                f"{high.label} is {shown(high.si, high.kind, high.unit)}",
+                f"it must not be below {low.label}, {shown(low.si, low.kind, low.unit)}",
+            )
+            found = Problem(high.where, text, PROBLEM, high.position)
+            self.values.problems.append(found)
+            row[order.high] = replace(high, si=None, why=str(found))
+
+    def _table(self, table: Table) -> None:
+        rows = self.values.tables.setdefault(table.name, TableValues()).rows
+        sheet_rows = self.rows.setdefault(table.name, [])
+        read = self.book.tables.get(table.name)
+        if read is None:
+            text = sentence(f"the table {table.name} is lost", "it holds the rows", RESTORE)
+            self.problem(None, table.label, text)
+            return
+        columns = self._columns(table, read)
+        for item in table.fields:
+            self.unit(item, f"{table.name}.{item.name}", self._unit_cell(table, item))
+        for row in range(read.area.first_row, read.area.last_row + 1):
+            cells = {
+                name: self.book.cell(read.area.sheet, row, column)
+                for name, column in columns.items()
+            }
+            if all(cell.kind == "blank" for cell in cells.values()):
+                continue
+            sheet_rows.append(row)
+            rows.append(self._row(table, cells))
+        self._below(read, columns)
+        self._keys(table, read)
+
+    def _unit_cell(self, table: Table, item: Field | Column) -> CellRead | None:
+        return self.book.named(f"{table.name}_{item.name}_unit")
+
+    def _columns(self, table: Table, read: TableRead) -> dict[str, int]:
+        found = {}
+        for item in table.fields:
+            if item.label in read.columns:
+                found[item.name] = read.columns[item.label]
+            else:
+                head = self.book.cell(
+                    read.area.sheet, read.area.first_row - 1, read.area.first_column
+                )
+                text = sentence(
+                    f"the table {table.name} has no column '{item.label}'",
+                    "its heading must stand as in the template",
+                    RESTORE,
+                )
+                self.problem(head, "", text)
+        return found
+
+    def _row(self, table: Table, cells: Mapping[str, CellRead]) -> dict[str, Value]:
+        row: dict[str, Value] = {}
+        for item in table.fields:
+            key = f"{table.name}.{item.name}"
+            if item.name in cells:
+                row[item.name] = self._value(item, key, cells[item.name], self.units[key])
+            else:
+                why = f"not computed: the column {item.label} is lost"
+                row[item.name] = Value(
+                    item.name, item.label, item.kind, self.units[key], None, table.label, why
+                )
+        self._orders(table.orders, row)
+        return row
+
+    def _below(self, read: TableRead, columns: Mapping[str, int]) -> None:
+        for row in range(read.end_row + 1, read.end_row + 1 + LOOK_BELOW):
+            for column in sorted(columns.values()):
+                cell = self.book.cell(read.area.sheet, row, column)
+                if cell.kind != "blank":
+                    text = sentence(
+                        f"'{cell.value}' stands below the table {read.name}",
+                        "only rows inside the table are read",
+                        "drag the corner of the table down over it, or insert a row inside",
+                    )
+                    self.problem(cell, "", text)
+
+    def _keys(self, table: Table, read: TableRead) -> None:
+        rows = self.values.tables[table.name].rows
+        head = self.book.cell(read.area.sheet, read.area.first_row, read.area.first_column)
+        if table.at_least_one and not rows:
+            self.problem(head, "", sentence(f"{table.label} has no row", "at least one is wanted"))
+        if not table.key:
+            return
+        seen: dict[str, Value] = {}
+        for row in rows:
+            value = row[table.key]
+            if value.si is None:
+                continue
+            first = seen.setdefault(value.si, value)
+            if first is not value:
+                text = sentence(
+                    f"{value.label} is '{value.si}' a second time",
+                    "each may stand in one row only",
+                    f"the first is in {first.where}",
+                )
+                self.values.problems.append(Problem(value.where, text, PROBLEM, value.position))
+        for word in table.must_have:
+            if word not in seen:
+                text = sentence(f"{table.label} has no row for {word}", "one row is wanted")
+                self.problem(head, "", text)
+
+    def _keyed(self, table: Table) -> None:
+        rows = self.values.tables.setdefault(table.name, TableValues()).rows
+        sheet_rows = self.rows.setdefault(table.name, [])
+        source = self.model.table(table.used_by)
+        present = {row[source.key].si for row in self.values.tables[source.name].rows}
+        read = self.book.tables.get(table.name)
+        if read is None:
+            text = sentence(f"the table {table.name} is lost", "it holds results", RESTORE)
+            self.problem(None, table.label, text)
+        first = read.area.first_row if read else 0
+        for index, key in enumerate(table.keys):
+            if key in present or key in table.must_have:
+                label = table.fields[0].label
+                where = f"{table.label} row {first + index}"
+                rows.append({table.key: Value(table.key, label, "text", "", key, where)})
+                sheet_rows.append(first + index)
+
+
+class BookTargets(Targets):
+    """Where results stand in a book, and the unit that the office picked for each."""
+
+    def __init__(self, inputs: Inputs) -> None:
+        self.inputs = inputs
+        self.book = inputs.book
+        self._units: dict[str, str] = {}
+
+    def cell(self, item: Cell) -> Value:
+        cell = self.book.named(item.name)
+        unit = self._unit(item, item.name, f"{item.name}_unit")
+        base = Value(item.name, item.label, item.kind, unit, None, item.label)
+        return replace(base, where=cell.where, position=cell.position) if cell else base
+
+    def row(self, item: Column, index: int) -> Value:
+        unit = self._unit(item, f"{item.table}.{item.name}", f"{item.table}_{item.name}_unit")
+        base = Value(item.name, item.label, item.kind, unit, None, item.label)
+        read = self.book.tables.get(item.table)
+        if read is None or item.working or item.label not in read.columns:
+            return base
+        row = self.inputs.rows[item.table][index]
+        cell = self.book.cell(read.area.sheet, row, read.columns[item.label])
+        return replace(base, where=cell.where, position=cell.position)
+
+    def _unit(self, item: Cell | Column, key: str, name: str) -> str:
+        if key not in self._units:
+            self._units[key] = self.inputs.unit(item, key, self.book.named(name))
+        return self._units[key]

@@ -1,0 +1,224 @@
+"""One pass over a sheet part: every cell's value, and where its bytes stand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Any
+from xml.parsers import expat
+
+from .package import PackageError
+
+CELL = re.compile(r"\$?([A-Za-z]{1,3})\$?(\d+)")
+
+
+@dataclass
+class RawCell:
+    """One <c> element: its attributes, contents, and byte positions."""
+
+    row: int
+    column: int
+    attributes: dict[str, str]
+    start: int
+    head_end: int = 0
+    end: int = 0
+    formula: str | None = None
+    formula_span: tuple[int, int] | None = None
+    formula_attributes: dict[str, str] = field(default_factory=dict)
+    value: str | None = None
+
+
+@dataclass
+class RawRow:
+    """One <row> element and its byte positions."""
+
+    number: int
+    attributes: dict[str, str]
+    start: int
+    head_end: int
+    end: int = 0
+    body_end: int = 0
+
+    @property
+    def empty(self) -> bool:
+        """Written as <row/>."""
+        return self.end == self.head_end
+
+
+@dataclass
+class Scan:
+    """What one sheet part holds."""
+
+    data: bytes
+    prefix: str = ""
+    cells: dict[tuple[int, int], RawCell] = field(default_factory=dict)
+    rows: dict[int, RawRow] = field(default_factory=dict)
+    column_styles: list[tuple[int, int, str]] = field(default_factory=list)
+    merges: list[tuple[int, int, int, int]] = field(default_factory=list)
+    sheet_data: tuple[int, int, int] = (0, 0, 0)
+    dimension: tuple[int, int, str] | None = None
+
+
+def column_number(letters: str) -> int:
+    """1 for A, 27 for AA."""
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + ord(letter) - 64
+    return number
+
+
+def column_letters(number: int) -> str:
+    """A for 1, AA for 27."""
+    letters = ""
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
+
+
+def parse_area(text: str) -> tuple[int, int, int, int]:
+    """(first row, first column, last row, last column) of "B7" or "$B$7:$C$9"."""
+    found = [CELL.fullmatch(part) for part in text.split(":")]
+    if not 1 <= len(found) <= 2 or None in found:
+        raise ValueError(f"{text!r} is not an area of cells")
+    corners = [(int(m.group(2)), column_number(m.group(1))) for m in found if m]
+    rows, columns = [r for r, _ in corners], [c for _, c in corners]
+    return min(rows), min(columns), max(rows), max(columns)
+
+
+def tag_end(data: bytes, start: int) -> int:
+    """Position behind the tag that starts here; quotes may hold a >."""
+    quote = 0
+    for position in range(start, len(data)):
+        byte = data[position]
+        if quote:
+            quote = 0 if byte == quote else quote
+        elif byte in (34, 39):
+            quote = byte
+        elif byte == 62:
+            return position + 1
+    raise PackageError("a sheet of it ends inside a tag")
+
+
+def element_end(data: bytes, head_end: int, here: int) -> int:
+    """Position behind an element, from its start tag's end and expat's place at its end.
+
+    For an empty element (<c/>) expat reports the end handler behind the tag itself.
+    """
+    return head_end if data[head_end - 2 : head_end] == b"/>" else tag_end(data, here)
+
+
+def local(name: str) -> str:
+    """A tag name without its prefix."""
+    return name.rsplit(":", 1)[-1]
+
+
+def parser() -> Any:
+    """An expat parser that refuses document types."""
+    made = expat.ParserCreate()
+    made.buffer_text = True
+
+    def refuse(*_: object) -> None:
+        raise PackageError("it holds a document type, which no workbook needs")
+
+    made.StartDoctypeDeclHandler = refuse
+    return made
+
+
+def scan_sheet(data: bytes) -> Scan:
+    """Scan one sheet part."""
+    scanner = _Scanner(data)
+    try:
+        scanner.expat.Parse(data, True)
+    except expat.ExpatError as error:
+        raise PackageError(f"a sheet of it is damaged ({error})") from None
+    return scanner.scan
+
+
+class _Scanner:
+    def __init__(self, data: bytes) -> None:
+        self.scan = Scan(data)
+        self.data = data
+        self.expat = parser()
+        self.expat.StartElementHandler = self.begin
+        self.expat.EndElementHandler = self.finish
+        self.expat.CharacterDataHandler = self.text
+        self.row: RawRow | None = None
+        self.cell: RawCell | None = None
+        self.capture = ""
+        self.pieces: list[str] = []
+        self.row_number = 0
+        self.column_number = 0
+        self.phonetic = 0
+        self.formula_start = 0
+
+    def begin(self, name: str, attributes: dict[str, str]) -> None:
+        tag = local(name)
+        here = self.expat.CurrentByteIndex
+        if tag == "c":
+            self._begin_cell(attributes, here)
+        elif tag == "row":
+            self.row_number = int(attributes.get("r", self.row_number + 1))
+            self.column_number = 0
+            self.row = RawRow(self.row_number, attributes, here, tag_end(self.data, here))
+        elif tag == "rPh":
+            self.phonetic += 1
+        elif self.cell is not None and tag in ("v", "t", "f"):
+            if not self.phonetic:
+                self.capture, self.pieces = tag, []
+            if tag == "f":
+                self.formula_start = here
+                self.cell.formula_attributes = attributes
+        elif tag == "sheetData":
+            self.scan.prefix = name[: -len(tag)]
+            self.scan.sheet_data = (here, tag_end(self.data, here), 0)
+        elif tag == "col" and "style" in attributes:
+            span = int(attributes["min"]), int(attributes["max"]), attributes["style"]
+            self.scan.column_styles.append(span)
+        elif tag == "mergeCell":
+            self.scan.merges.append(parse_area(attributes["ref"]))
+        elif tag == "dimension":
+            self.scan.dimension = (here, tag_end(self.data, here), attributes.get("ref", ""))
+
+    def _begin_cell(self, attributes: dict[str, str], here: int) -> None:
+        if "r" in attributes:
+            row, column, _, _ = parse_area(attributes["r"])
+        else:
+            row, column = self.row_number, self.column_number + 1
+        self.column_number = column
+        self.cell = RawCell(row, column, attributes, here, tag_end(self.data, here))
+
+    def finish(self, name: str) -> None:
+        tag = local(name)
+        here = self.expat.CurrentByteIndex
+        if tag == "c" and self.cell is not None:
+            self.cell.end = element_end(self.data, self.cell.head_end, here)
+            self.scan.cells[self.cell.row, self.cell.column] = self.cell
+            self.cell = None
+        elif tag == "row" and self.row is not None:
+            self.row.body_end = here
+            self.row.end = element_end(self.data, self.row.head_end, here)
+            self.scan.rows[self.row.number] = self.row
+        elif tag == "rPh":
+            self.phonetic -= 1
+        elif tag == self.capture and self.cell is not None and not self.phonetic:
+            self._finish_capture(tag, here)
+        elif tag == "sheetData":
+            start, head_end, _ = self.scan.sheet_data
+            self.scan.sheet_data = (start, head_end, here)
+
+    def _finish_capture(self, tag: str, here: int) -> None:
+        assert self.cell is not None
+        text = "".join(self.pieces)
+        if tag == "f":
+            self.cell.formula = text
+            head_end = tag_end(self.data, self.formula_start)
+            end = element_end(self.data, head_end, here)
+            self.cell.formula_span = (self.formula_start, end)
+        else:
+            self.cell.value = (self.cell.value or "") + text
+        self.capture = ""
+
+    def text(self, text: str) -> None:
+        if self.capture:
+            self.pieces.append(text)

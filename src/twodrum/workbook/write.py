@@ -1,0 +1,259 @@
+"""Write cells by splicing bytes into sheet parts; everything else survives as it is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from xml.sax.saxutils import escape, quoteattr
+
+from ..problems import Problem, sentence
+from .book import Book, CellRead
+from .package import PackageError
+from .scan import RawCell, RawRow, Scan, column_letters, tag_end
+
+
+@dataclass(frozen=True)
+class Error:
+    """An error value of a cell, such as #N/A."""
+
+    text: str = "#N/A"
+
+
+NOT_AVAILABLE = Error()
+Content = float | int | str | Decimal | Error | None
+
+
+@dataclass(frozen=True)
+class Write:
+    """What a cell is to hold: the cached result of its formula, or a plain value.
+
+    A plain write never replaces a formula; a cached one keeps it.
+    """
+
+    value: Content
+    cached: bool = False
+
+
+Address = tuple[str, int, int]
+Edit = tuple[int, int, bytes]
+
+
+def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
+    """Splice values into the sheets of a book; cells that may not be written are told."""
+    problems: list[Problem] = []
+    by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
+    for (sheet, row, column), write in writes.items():
+        cell = book.cell(sheet, row, column)
+        trouble = _trouble(book, cell, write)
+        if trouble:
+            problems.append(Problem(cell.where, trouble, position=cell.position))
+        elif not _same(cell, write):
+            by_sheet.setdefault(sheet, {})[row, column] = write
+    for sheet, cells in by_sheet.items():
+        part = book.sheets[sheet]
+        book.package.replace(part, _Splice(book.scan(sheet)).apply(cells))
+    if by_sheet:
+        data = book.package.read(book.workbook_part)
+        book.package.replace(book.workbook_part, recalculate_on_load(data))
+    return problems
+
+
+def _trouble(book: Book, cell: CellRead, write: Write) -> str:
+    if cell.formula and not write.cached:
+        return sentence(
+            "a formula stands in a cell that twodrum fills", "the cell must be free", "remove it"
+        )
+    for first_row, first_column, last_row, last_column in book.scan(cell.sheet).merges:
+        inside = first_row <= cell.row <= last_row and first_column <= cell.column <= last_column
+        if inside and (cell.row, cell.column) != (first_row, first_column):
+            return sentence("the cell is merged away", "it must be a cell of its own", "unmerge it")
+    return ""
+
+
+def _same(cell: CellRead, write: Write) -> bool:
+    value = write.value
+    if value is None:
+        return cell.kind == "blank"
+    if isinstance(value, Error):
+        return cell.kind == "error" and cell.value == value.text
+    if isinstance(value, str):
+        return cell.kind == "text" and cell.value == value
+    return cell.kind == "number" and cell.value == float(value)
+
+
+def number_text(value: float | int | Decimal) -> str:
+    """A number as a sheet part writes it: the shortest text that reads back the same."""
+    number = float(value)
+    if number.is_integer() and abs(number) < 1e15:
+        return str(int(number))
+    return repr(number)
+
+
+def _escaped(text: str) -> str:
+    text = re.sub(r"_(?=x[0-9A-Fa-f]{4}_)", "_x005F_", text)
+    text = re.sub(r"[\x00-\x08\x0b-\x1f]", lambda m: f"_x{ord(m.group()):04X}_", text)
+    return escape(text)
+
+
+class _Splice:
+    """Edits of one sheet part."""
+
+    def __init__(self, scan: Scan) -> None:
+        self.scan = scan
+        self.prefix = scan.prefix
+        head = scan.data[:200].lower()
+        if scan.data[:2] in (b"\xff\xfe", b"\xfe\xff") or b"utf-16" in head:
+            raise PackageError("a sheet of it is stored as UTF-16; save it anew as .xlsx")
+
+    def apply(self, cells: Mapping[tuple[int, int], Write]) -> bytes:
+        edits: list[Edit] = []
+        missing: dict[int, list[tuple[int, Write]]] = {}
+        for (row, column), write in sorted(cells.items()):
+            raw = self.scan.cells.get((row, column))
+            if raw is not None:
+                edits.append((raw.start, raw.end, self._existing(raw, write)))
+            elif write.value is not None:
+                missing.setdefault(row, []).append((column, write))
+        for row, new in missing.items():
+            if row in self.scan.rows:
+                edits += self._into_row(self.scan.rows[row], new)
+        edits += self._new_rows({r: n for r, n in missing.items() if r not in self.scan.rows})
+        edits += self._dimension(missing)
+        return _spliced(self.scan.data, edits)
+
+    def _existing(self, raw: RawCell, write: Write) -> bytes:
+        style = raw.attributes.get("s")
+        reference = f"{column_letters(raw.column)}{raw.row}"
+        if raw.formula_span is None:
+            return self._cell(reference, style, write.value, b"", {})
+        start, end = raw.formula_span
+        kept = {k: v for k, v in raw.attributes.items() if k in ("cm", "ph")}
+        return self._cell(reference, style, write.value, self.scan.data[start:end], kept)
+
+    def _cell(
+        self,
+        reference: str,
+        style: str | None,
+        value: Content,
+        formula: bytes,
+        kept: Mapping[str, str],
+    ) -> bytes:
+        p = self.prefix
+        kind, body = "", ""
+        if isinstance(value, Error):
+            kind, body = "e", f"<{p}v>{escape(value.text)}</{p}v>"
+        elif isinstance(value, str) and formula:
+            kind, body = "str", f"<{p}v>{_escaped(value)}</{p}v>"
+        elif isinstance(value, str):
+            kind = "inlineStr"
+            text = f'<{p}t xml:space="preserve">{_escaped(value)}</{p}t>'
+            body = f"<{p}is>{text}</{p}is>"
+        elif value is not None:
+            body = f"<{p}v>{number_text(value)}</{p}v>"
+        attributes = f' r="{reference}"'
+        attributes += f" s={quoteattr(style)}" if style else ""
+        attributes += f' t="{kind}"' if kind else ""
+        attributes += "".join(f" {name}={quoteattr(text)}" for name, text in kept.items())
+        if not body and not formula:
+            return f"<{p}c{attributes}/>".encode()
+        return f"<{p}c{attributes}>".encode() + formula + f"{body}</{p}c>".encode()
+
+    def _new_cell(self, row: int, column: int, write: Write, row_style: str | None) -> bytes:
+        style = row_style
+        if style is None:
+            for first, last, column_style in self.scan.column_styles:
+                if first <= column <= last:
+                    style = column_style
+        return self._cell(f"{column_letters(column)}{row}", style, write.value, b"", {})
+
+    def _into_row(self, row: RawRow, new: list[tuple[int, Write]]) -> list[Edit]:
+        row_style = row.attributes.get("s") if row.attributes.get("customFormat") else None
+        existing = sorted(
+            (cell.column, cell.start)
+            for (number, _), cell in self.scan.cells.items()
+            if number == row.number
+        )
+        made = [(c, self._new_cell(row.number, c, w, row_style)) for c, w in new]
+        data = self.scan.data
+        head = _with_spans(data[row.start : row.head_end], [c for c, _ in new])
+        if row.empty:
+            opened = re.sub(rb"\s*/>$", b">", head)
+            close = f"</{self.prefix}row>".encode()
+            return [(row.start, row.end, opened + b"".join(t for _, t in made) + close)]
+        edits: list[Edit] = [(row.start, row.head_end, head)]
+        for column, text in made:
+            before = next((start for c, start in existing if c > column), row.body_end)
+            edits.append((before, before, text))
+        return edits
+
+    def _new_rows(self, rows: Mapping[int, list[tuple[int, Write]]]) -> list[Edit]:
+        start, head_end, body_end = self.scan.sheet_data
+        numbers = sorted(self.scan.rows)
+        made: list[tuple[int, bytes]] = []
+        for number, new in sorted(rows.items()):
+            cells = b"".join(self._new_cell(number, c, w, None) for c, w in new)
+            head = f'<{self.prefix}row r="{number}">'.encode()
+            text = head + cells + f"</{self.prefix}row>".encode()
+            after = next((n for n in numbers if n > number), None)
+            made.append((self.scan.rows[after].start if after else body_end, text))
+        if not made:
+            return []
+        if self.scan.data[head_end - 2 : head_end] == b"/>":
+            opened = re.sub(rb"\s*/>$", b">", self.scan.data[start:head_end])
+            close = f"</{self.prefix}sheetData>".encode()
+            return [(start, head_end, opened + b"".join(t for _, t in made) + close)]
+        return [(position, position, text) for position, text in made]
+
+    def _dimension(self, missing: Mapping[int, list[tuple[int, Write]]]) -> list[Edit]:
+        if not missing or self.scan.dimension is None:
+            return []
+        start, end, _ = self.scan.dimension
+        rows = [*self.scan.rows, *missing]
+        columns = [c for _, c in self.scan.cells]
+        columns += [c for new in missing.values() for c, _ in new]
+        first = f"{column_letters(min(columns))}{min(rows)}"
+        last = f"{column_letters(max(columns))}{max(rows)}"
+        text = re.sub(
+            rb'ref=(["\'])[^"\']*\1', f'ref="{first}:{last}"'.encode(), self.scan.data[start:end]
+        )
+        return [(start, end, text)]
+
+
+def _with_spans(head: bytes, columns: list[int]) -> bytes:
+    found = re.search(rb'spans=(["\'])(\d+):(\d+)\1', head)
+    if not found:
+        return head
+    low = min([int(found.group(2)), *columns])
+    high = max([int(found.group(3)), *columns])
+    return head[: found.start()] + f'spans="{low}:{high}"'.encode() + head[found.end() :]
+
+
+def _spliced(data: bytes, edits: list[Edit]) -> bytes:
+    pieces, position = [], 0
+    for start, end, text in sorted(edits, key=lambda edit: (edit[0], edit[1])):
+        pieces += [data[position:start], text]
+        position = max(position, end)
+    return b"".join([*pieces, data[position:]])
+
+
+def recalculate_on_load(data: bytes) -> bytes:
+    """workbook.xml asking the spreadsheet program to calculate everything when it opens."""
+    found = re.search(rb"<((?:[\w.-]+:)?)calcPr\b", data)
+    if found:
+        end = tag_end(data, found.start())
+        tag = re.sub(rb'\s+fullCalcOnLoad=(["\'])[^"\']*\1', b"", data[found.start() : end])
+        tag = re.sub(rb"(\s*/?>)$", rb' fullCalcOnLoad="1"\1', tag)
+        return data[: found.start()] + tag + data[end:]
+    root = re.search(rb"<((?:[\w.-]+:)?)workbook\b", data)
+    prefix = root.group(1) if root else b""
+    for name in (b"definedNames", b"externalReferences", b"functionGroups", b"sheets"):
+        close = data.rfind(b"</" + prefix + name + b">")
+        if close >= 0:
+            at = close + len(b"</" + prefix + name + b">")
+            return data[:at] + b"<" + prefix + b'calcPr fullCalcOnLoad="1"/>' + data[at:]
+    return data
+
+
+__all__ = ["NOT_AVAILABLE", "Error", "Write", "number_text", "write_cells"]

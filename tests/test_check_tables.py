@@ -1,0 +1,20 @@
+"""Outside values through the formulas."""
+
+import pytest
+
+from tests.check_tables import Row, rows
+from tests.given import call, in_unit
+
+ROWS = rows("quantities")
+
+
+@pytest.mark.parametrize("row", ROWS, ids=[row.id for row in ROWS])
+def test_outside_value_is_reproduced_within_its_tolerance(row: Row) -> None:
+    found = in_unit(row.function, call(row.function, row.arguments), row.unit)
+    # A value printed with 15 digits is itself off by up to half of its last one.
+    printed = abs(row.expected) * 1e-14
+    assert abs(found - row.expected) <= row.tolerance + printed, row.source
+
+
+def test_there_are_at_least_120_outside_values() -> None:
+    assert len({row.id for row in ROWS}) == len(ROWS) >= 120
