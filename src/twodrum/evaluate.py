@@ -46,8 +46,8 @@ class Value:
     source: str = ""
     depends: tuple[str, ...] = ()
     assumed: str = ""
-    # The input cell behind a value that was only carried here.
-    origin: str = ""
+    # The value behind one that was only carried here.
+    origin: Value | None = None
     # Refused because nothing was typed.
     blank: bool = False
     position: tuple[int, int, int] = (0, 0, 0)
@@ -98,22 +98,24 @@ def run_function(
     function: Function | None, args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values: the target filled, absent or refused, and a new problem if any."""
+    # A blank that may stay blank asks for no result, whatever is wrong beside it.
+    for arg, argument in zip(args, function.arguments if function else ()):
+        if arg.si is None and not arg.refused and not argument.optional:
+            return target, None
     refused = next((arg for arg in args if arg.refused), None)
     if refused is not None:
         return replace(target, why=f"not computed: see {refused.where}"), None
     if function is None:
         only = args[0]
-        return replace(target, si=only.si, origin=only.origin or only.where), None
-    for arg, argument in zip(args, function.arguments):
-        if arg.si is None and not argument.optional:
-            return target, None
+        return replace(target, si=only.si, origin=only.origin or only), None
     named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
     try:
         si = function.call(**{name: arg.si for name, arg in named.items()})
     except InputError as error:
         culprit = named.get(error.argument, target)
+        culprit = culprit.origin or culprit
         text = word_refusal(error, culprit)
-        problem = Problem(culprit.origin or culprit.where, text, PROBLEM, culprit.position)
+        problem = Problem(culprit.where, text, PROBLEM, culprit.position)
         return replace(target, why=f"not computed: {problem}"), problem
     except ArithmeticError:
         si = math.inf

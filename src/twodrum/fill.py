@@ -170,7 +170,7 @@ class Filler:
         if value.refused:
             return value.why
         if value.blank and value.assumed:
-            return f"{item.guide} Blank: {said(value)}, {value.assumed}."
+            return f"{item.guide} Blank: {value_said(value)}, {value.assumed}."
         return item.guide
 
     def _results(self) -> Iterator[tuple[Address, Write]]:
@@ -374,14 +374,14 @@ class Filler:
         for item in self.model.fields():
             value = self.values.names[item.name]
             if value.assumed:
-                yield item.label, said(value), value.assumed
+                yield item.label, value_said(value), value.assumed
         for table in self.model.tables:
             for item in () if table.keys else table.fields:
                 cells = [row[item.name] for row in self.values.tables[table.name].rows]
                 blanks = [cell for cell in cells if cell.assumed]
                 if blanks:
                     what = f"{table.label}: {item.label}, {rows_said(blanks)}"
-                    yield what, said(blanks[0]), blanks[0].assumed
+                    yield what, value_said(blanks[0]), blanks[0].assumed
 
     def _list(
         self, name: str, lines: list[tuple[str, str, str]]
@@ -477,7 +477,7 @@ class Filler:
             yield from self._named(f"state_{sheet.lower()}", self.state, True)
 
 
-def said(value: Value) -> str:
+def value_said(value: Value) -> str:
     """A value as people say it."""
     if value.kind in KINDS and isinstance(value.si, (int, float)):
         return shown(float(value.si), value.kind, value.unit)

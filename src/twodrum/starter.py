@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 LEAST = (3, 11)
 
 
-def run(arguments, extras=""):
+def run(arguments: list[str], extras: str = "") -> int:
     """Run ``python ARGUMENTS`` in the environment of the checkout; returns its exit status."""
     if sys.version_info < LEAST:
         found = ".".join(str(part) for part in sys.version_info[:3])
@@ -30,7 +30,7 @@ def run(arguments, extras=""):
     return subprocess.call([str(python), *arguments], cwd=ROOT)
 
 
-def ready(extras):
+def ready(extras: str) -> Path:
     """Path of a Python that has the package and its extras."""
     folder = ROOT / ".venv"
     python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
@@ -49,7 +49,7 @@ def ready(extras):
     return python
 
 
-def _make(folder):
+def _make(folder: Path) -> None:
     command = [sys.executable, "-m", "venv", str(folder)]
     made = subprocess.run(command, check=False, capture_output=True)
     if made.returncode != 0:
@@ -57,8 +57,9 @@ def _make(folder):
         subprocess.run([*command, "--clear", "--without-pip"], check=True)
 
 
-def _pip(python):
-    has_pip = subprocess.run([str(python), "-m", "pip", "--version"], capture_output=True)
+def _pip(python: Path) -> list[str]:
+    asked = [str(python), "-m", "pip", "--version"]
+    has_pip = subprocess.run(asked, check=False, capture_output=True)
     if has_pip.returncode == 0:
         return [str(python), "-m", "pip", "--disable-pip-version-check"]
     return [sys.executable, "-m", "pip", "--python", str(python), "--disable-pip-version-check"]

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
+from typing import Any
 
 from .unit_table import UNIT_TABLE as UNIT_TABLE
 
@@ -360,14 +361,24 @@ def bare_share(value: float) -> float:
     return value
 
 
-def shown(value: float, kind: str, unit: str, digits: int = 6) -> str:
+def said(number: float, unit: str) -> str:
+    """A number and its unit in words, for messages; without float noise."""
+    if number != 0 and (abs(number) >= 1e6 or abs(number) < 1e-4):
+        text = f"{number:,.0f}" if 1e6 <= abs(number) < 1e12 else f"{number:.6g}"
+    else:
+        text = f"{number:.6g}"
+    return text if unit in ("fraction", "money") else f"{text} {unit}"
+
+
+def shown(value: float, kind: str, unit: str) -> str:
     """An SI float as "2 mm": the number in a unit and the unit, for messages."""
-    number = from_si(value, kind, unit)
-    if kind == "money":
-        return f"{number:g}"
-    if number != 0 and (abs(number) >= 10**digits or abs(number) < 10**-digits):
-        return f"{number:.{digits}g} {unit}"
-    return f"{float(f'{number:.{digits}g}'):g} {unit}" if abs(number) < 1e6 else f"{number} {unit}"
+    return said(from_si(value, kind, unit), unit)
+
+
+def shown_range(least: float, most: float, kind: str, unit: str) -> str:
+    """Two SI floats as "from 0.05 to 50 mm"."""
+    low = shown(least, kind, unit).removesuffix(unit).strip()
+    return f"from {low} to {shown(most, kind, unit)}"
 
 
 def make_unit_table() -> str:
@@ -376,7 +387,7 @@ def make_unit_table() -> str:
 
     import pint
 
-    registry: pint.UnitRegistry = pint.UnitRegistry(non_int_type=Fraction)
+    registry: Any = pint.UnitRegistry(non_int_type=Fraction)
     lines = [
         '"""Factors of every unit: SI = (value + add) * times.',
         "",

@@ -98,7 +98,7 @@ def test_result_does_not_depend_on_the_units_of_its_arguments(function: Function
         for unit in KINDS[item.kind].unit_texts:
             number = from_si(float(given[item.name]), item.kind, unit)
             again = {**given, item.name: parse(f"{number!r} {unit}", item.kind)}
-            if isinstance(expected, Decimal) or isinstance(expected, int):
+            if isinstance(expected, (Decimal, int)):
                 assert abs(float(function.call(**again)) - float(expected)) <= 1e-9
             else:
                 assert function.call(**again) == pytest.approx(expected, rel=1e-9, abs=1e-15)

@@ -17,7 +17,7 @@ from openpyxl.worksheet.table import TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..model import Agg, Cell, Column, Field, Lookup, Model, Study, Table, function_of
-from ..units import KINDS, shown
+from ..units import KINDS, shown_range
 from . import control
 from .layout import (
     FIRST_ROW,
@@ -194,8 +194,8 @@ class Builder:
             rule = DataValidation(
                 "decimal", "between", f"Units!$H${row}", f"Units!$I${row}", allow_blank=True
             )
-            low, high = (shown(x, item.kind, item.unit("metric")) for x in (item.least, item.most))
-            limits = f"From {low} to {high}."
+            limits = shown_range(item.least, item.most, item.kind, item.unit("metric"))
+            limits = f"{limits.capitalize()}."
             rule.error = f"A number is wanted. {limits} The unit stands in its own cell."
         elif item.kind == "date":
             low, high = f"{item.least:.0f}", f"{item.most:.0f}"

@@ -66,9 +66,7 @@ class Native:
         body = f"IFERROR({self._body(item, args)},NA())"
         if not blanks:
             return f"={body}"
-        missing = ",".join(f'{blank}=""' for blank in blanks)
-        missing = f"OR({missing})" if len(blanks) > 1 else missing
-        return f'=IF({missing},"",{body})'
+        return f'=IF({_count_blank(blanks)}>0,"",{body})'
 
     def column(self, item: Column, row: int) -> str:
         """One row of a result column in SI; "" in a row that is not in use."""
@@ -77,8 +75,7 @@ class Native:
         refused = '""' if item.kind == "text" else "NA()"
         body = f"IFERROR({self._body(item, args)},{refused})"
         if blanks:
-            present = ",".join(f'{blank}<>""' for blank in blanks)
-            return f'=IF(AND({used},{present}),{body},"")'
+            return f'=IF(AND({used},{_count_blank(blanks)}=0),{body},"")'
         return f'=IF({used},{body},"")'
 
     def shown(self, key: str, address: str, absolute: str = "") -> str:
@@ -174,6 +171,11 @@ class Native:
     def _value_place(self, table: str, name: str) -> str:
         header = self._value_header(table, name)
         return next(p.letter for p in self.layout.places[table] if p.header == header)
+
+
+def _count_blank(cells: list[str]) -> str:
+    """How many of these are blank; unlike a comparison it is not upset by an error among them."""
+    return "+".join(f"COUNTBLANK({cell})" for cell in cells)
 
 
 def _converted(address: str, absolute: str, row: int, row_absolute: str) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ..evaluate import TableValues, Targets, Value, Values
 from ..model import Cell, Column, Field, Model, Name, Order, Table
 from ..problems import PROBLEM, Problem, sentence
-from ..units import KINDS, UNIT_TABLE, UnitError, parse_number, shown, split_unit
+from ..units import KINDS, UNIT_TABLE, UnitError, parse_number, said, shown, shown_range, split_unit
 from .book import Book, CellRead, TableRead
 from .layout import unit_choices
 
@@ -160,8 +160,7 @@ class Inputs:
     def _expected_range(self, item: Field, unit: str) -> str:
         if item.kind not in KINDS:
             return "a word is wanted" if item.kind in self.model.choices else "a text is wanted"
-        low, high = (shown(bound, item.kind, unit) for bound in (item.least, item.most))
-        return f"it must be from {low} to {high}"
+        return f"it must be {shown_range(item.least, item.most, item.kind, unit)}"
 
     def _choice(self, item: Field, base: Value, cell: CellRead) -> Value:
         words = self.model.choices[item.kind]
@@ -178,7 +177,7 @@ class Inputs:
         serial = cell.value + (1462 if self.book.date_1904 else 0)
         if item.least <= serial <= item.most:
             return replace(base, si=cell.value)
-        return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date. {item.guide}")
+        return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date {_lowered(item)}")
 
     def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
@@ -192,7 +191,7 @@ class Inputs:
         mend = ""
         if item.kind == "share" and base.unit == "fraction" and cell.value > 1:
             mend = f"write {cell.value:g} with the unit %, or {cell.value / 100:g}"
-        found = f"is {cell.value:.10g} {base.unit}"
+        found = f"is {said(cell.value, base.unit)}"
         return self._refuse(base, cell, found, self._expected_range(item, base.unit), mend)
 
     def _orders(self, orders: tuple[Order, ...], row: dict[str, Value]) -> None:
@@ -318,6 +317,10 @@ class Inputs:
                 where = f"{table.label} row {first + index}"
                 rows.append({table.key: Value(table.key, label, "text", "", key, where)})
                 sheet_rows.append(first + index)
+
+
+def _lowered(item: Field) -> str:
+    return item.guide[:1].lower() + item.guide[1:].rstrip(".")
 
 
 class BookTargets(Targets):

@@ -1,0 +1,253 @@
+"""Engine against live formulas: the same numbers, the same refusals, in both unit systems."""
+
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.libreoffice.calc import recalculate
+from tests.workbook.typing import address, typed
+from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
+from twodrum.evaluate import Value
+from twodrum.fill import check_file, shown_content, si_content
+from twodrum.model import Field
+from twodrum.new import template, with_units
+from twodrum.resources import resource
+from twodrum.units import KINDS, from_si
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.layout import in_workings, value_header
+from twodrum.workbook.scan import column_letters
+from twodrum.workbook.write import Error
+
+CASES = 120
+AREA_ROWS, MATERIAL_ROWS = 6, 5
+
+
+class Story:
+    """One seeded job: what is typed where."""
+
+    def __init__(self, seed: int, book: Book) -> None:
+        self.random = random.Random(seed)
+        self.book = book
+        self.system = ("metric", "us")[seed % 2]
+        self.mistakes = seed % 3 == 0
+        self.cells: dict[tuple[str, int, int], Any] = {}
+        self.units: dict[str, str] = {}
+        for prefix, item in with_units(JOB):
+            unit = item.unit(self.system)
+            if self.random.random() < 0.15:
+                unit = self.random.choice(KINDS[item.kind].unit_texts)
+            self.units[f"{prefix}{item.name}"] = unit
+            self.cells[address(book, f"{prefix}{item.name}_unit")] = unit
+        for item in JOB.fields():
+            self.put(item.name, item, self.single(item))
+        for row in range(AREA_ROWS):
+            self.area(row, used=row < self.random.randint(1, AREA_ROWS))
+        for row in range(MATERIAL_ROWS):
+            self.material(row)
+
+    def put(self, key: str, item: Field, value: Any, row: int = 0) -> None:
+        where = address(self.book, key, row)
+        if isinstance(value, float) and item.kind in KINDS:
+            unit = self.units.get(key.replace(".", "_"), KINDS[item.kind].metric)
+            value = float(f"{from_si(value, item.kind, unit):.6g}")
+        self.cells[where] = value
+
+    def number(self, item: Field, low: float, high: float) -> Any:
+        chance = self.random.random()
+        if chance < 0.25 and not item.required:
+            return None
+        if self.mistakes and chance > 0.97:
+            return self.random.choice([-1e9, "0,5", "text", 1e12, "12 mm"])
+        value = self.random.uniform(low, high)
+        return float(round(value)) if item.kind in WHOLE else value
+
+    def single(self, item: Field) -> Any:
+        if item.kind in JOB.choices:
+            return self.random.choice([*JOB.choices[item.kind], None])
+        if item.kind == "text":
+            return self.random.choice(["Some words", None])
+        if item.kind == "date":
+            return 46351.0
+        low, high = RANGES.get(item.name, (item.least, item.most))
+        return self.number(item, low, high)
+
+    def area(self, row: int, used: bool) -> None:
+        shape = self.random.choice(SHAPE_NAMES)
+        sizes = ("known_area",) if shape == KNOWN_AREA else tuple(SHAPES[shape][1])
+        for item in JOB.table("areas").fields:
+            value: Any = None
+            if used and item.name == "surface":
+                value = f"Surface {row}"
+            elif used and item.name == "shape":
+                value = shape if self.random.random() > 0.03 else None
+            elif used and item.name in sizes:
+                low, high = SIZES.get((shape, item.name), (0.5, 20.0))
+                value = self.random.uniform(low, high)
+                if self.mistakes and self.random.random() < 0.05:
+                    value = self.random.choice([None, "two", -3.0])
+            elif used and item.name in AREA_RANGES:
+                value = self.number(item, *AREA_RANGES[item.name])
+            self.put(f"areas.{item.name}", item, value, row)
+
+    def material(self, row: int) -> None:
+        words = ("iso", "resin", "primer", "top coat", "iso")
+        used = row < 2 or (row < 4 and self.random.random() < 0.5)
+        used = used or (row == 4 and self.mistakes and self.random.random() < 0.1)
+        for item in JOB.table("materials").fields:
+            value: Any = None
+            if used and item.name == "component":
+                value = words[row]
+            elif used and item.name == "material":
+                value = f"Material {row}"
+            elif used and item.name == "ratio_part":
+                value = self.random.choice([1.0, 1.0, 2.0, 0.5]) if row < 2 else None
+            elif used and item.name == "coat_film":
+                value = self.random.uniform(0.0, 0.0005) if row >= 2 else None
+            elif used and item.name in MATERIAL_RANGES:
+                value = self.number(item, *MATERIAL_RANGES[item.name])
+            self.put(f"materials.{item.name}", item, value, row)
+
+
+WHOLE = ("people", "decimals", "count", "drums")
+RANGES = {
+    "film_thickness": (0.0005, 0.005),
+    "pass_build": (0.0002, 0.001),
+    "profile_height": (0.0, 0.0001),
+    "loss_share": (0.0, 0.5),
+    "fixed_volume": (0.0, 0.1),
+    "air_temperature": (260.0, 310.0),
+    "pump_output": (2e-5, 2e-4),
+    "preparation_time": (0.0, 2e5),
+    "crew_size": (1, 8),
+    "day_length": (20000.0, 40000.0),
+    "labour_rate": (0.005, 0.03),
+    "other_cost": (0.0, 5000.0),
+    "margin_share": (0.0, 0.6),
+    "tax_share": (0.0, 0.3),
+    "money_decimals": (0, 3),
+}
+SIZES = {
+    ("ring", "diameter"): (10.0, 20.0),
+    ("ring", "other_size"): (1.0, 11.0),
+    ("torispherical head", "diameter"): (1.0, 4.0),
+    ("torispherical head", "other_size"): (1.5, 5.0),
+    ("torispherical head", "corner_radius"): (0.05, 0.6),
+    ("I or H section", "other_size"): (0.005, 0.6),
+    ("I or H section", "corner_radius"): (0.0, 0.3),
+    ("hollow section", "corner_radius"): (0.0, 0.3),
+}
+AREA_RANGES = {
+    "piece_count": (0, 12),
+    "opening_area": (0.0, 3.0),
+    "profile_factor": (1.0, 1.5),
+    "film_override": (0.0005, 0.004),
+    "agreed_area": (0.0, 400.0),
+}
+MATERIAL_RANGES = {
+    "volume_solids": (0.5, 1.0),
+    "density": (900.0, 1250.0),
+    "density_temperature": (288.15, 298.15),
+    "thermal_expansion": (0.0, 0.001),
+    "spray_temperature": (323.15, 353.15),
+    "spray_low": (313.15, 333.15),
+    "spray_high": (330.15, 353.15),
+    "drum_volume": (0.15, 0.25),
+    "heel_volume": (0.0, 0.02),
+    "volume_price": (2000.0, 20000.0),
+    "drums_on_hand": (0, 4),
+    "part_drum_volume": (0.0, 0.15),
+}
+
+
+def expected_results(
+    filled: Any, book: Book
+) -> dict[tuple[str, int, int], tuple[str, Value | None, Any]]:
+    """Every result cell: what it is, its value, and the content that the engine gives it."""
+    found: dict[tuple[str, int, int], tuple[str, Value | None, Any]] = {}
+    for cell in JOB.cells:
+        value = filled.values.names[cell.name]
+        found[address(book, f"{cell.name}_si")] = (f"{cell.name} SI", value, si_content(value))
+        found[address(book, cell.name)] = (cell.name, value, shown_content(value))
+    for table, capacity in (("areas", AREA_ROWS), ("order", 4)):
+        read = book.tables[table]
+        used = dict(zip(USED[table](filled), filled.values.tables[table].rows, strict=True))
+        for row in range(capacity):
+            values = used.get(row)
+            for column in JOB.columns_of(table):
+                value = values[column.name] if values else None
+                where = (read.area.sheet, read.area.first_row + row)
+                name = f"{table}[{row}].{column.name}"
+                if in_workings(column):
+                    content = si_content(value) if value else ""
+                    found[(*where, read.columns[value_header(column)])] = (name, value, content)
+                if not column.working:
+                    content = shown_content(value) if value else ""
+                    found[(*where, read.columns[column.label])] = (name, value, content)
+    return found
+
+
+def _area_rows(filled: Any) -> list[int]:
+    return [int(row["surface"].where.split("!")[1][1:]) - 7 for row in rows_of(filled, "areas")]
+
+
+def _order_rows(filled: Any) -> list[int]:
+    keys = JOB.table("order").keys
+    return [keys.index(row["component"].si) for row in rows_of(filled, "order")]
+
+
+def rows_of(filled: Any, table: str) -> list[dict[str, Value]]:
+    rows: list[dict[str, Value]] = filled.values.tables[table].rows
+    return rows
+
+
+USED = {"areas": _area_rows, "order": _order_rows}
+
+
+def differs(found: Any, content: Any) -> bool:
+    """Whether a live cell is unlike the engine's content, within the promise of 1e-9."""
+    if isinstance(content, Error):
+        return not (isinstance(found, dict) and found["error"] == "#N/A")
+    if isinstance(content, str):
+        return found != content
+    if not isinstance(found, float):
+        return True
+    return abs(found - float(content)) > 1e-9 * max(1.0, abs(float(content)))
+
+
+@pytest.fixture(scope="module")
+def job_template() -> Book:
+    return template(JOB)
+
+
+def test_live_formulas_equal_the_engine__120_seeded_jobs(
+    job_template: Book, tmp_path: Path
+) -> None:
+    stories = [Story(seed, job_template) for seed in range(CASES)]
+    wanted = []
+    for seed, story in enumerate(stories):
+        filled = check_file(typed(story.cells, tmp_path / f"{seed}.xlsx"))
+        assert not filled.refused
+        wanted.append(expected_results(filled, job_template))
+    cases = [
+        {
+            "set": [[s, f"{column_letters(c)}{r}", v] for (s, r, c), v in story.cells.items()],
+            "read": [[s, f"{column_letters(c)}{r}"] for s, r, c in results],
+        }
+        for story, results in zip(stories, wanted, strict=True)
+    ]
+    answers = recalculate(resource("workbook_templates", "job.xlsx"), cases)
+    unlike = []
+    compared = refused = 0
+    for seed, (results, answer) in enumerate(zip(wanted, answers, strict=True)):
+        for (name, value, content), found in zip(results.values(), answer, strict=True):
+            compared += 1
+            refused += isinstance(content, Error)
+            if differs(found, content):
+                unlike.append(f"job {seed} {name}: live {found}, engine {content} {value}")
+    assert not unlike, f"{len(unlike)} of {compared}:\n" + "\n".join(unlike[:40])
+    # The seeds must exercise both numbers and refusals.
+    assert compared > 10_000
+    assert 500 < refused < compared / 2

@@ -1,0 +1,518 @@
+"""Bad workbooks: the right cell is named, nothing else is lost, nothing is hidden."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.typing import address, plain_cells, typed
+from twodrum.fill import check_file, fill_file
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.package import Package
+from twodrum.workbook.write import Error
+
+
+@dataclass(frozen=True)
+class Spoiled:
+    """One way to spoil a job: cells, the problems to be told, results refused and kept."""
+
+    name: str
+    cells: dict[str, Any]
+    told: tuple[str, ...]
+    refused: tuple[str, ...] = ()
+    kept: tuple[str, ...] = field(default=("passes",))
+
+
+PRICE = ("cost_total", "net_price", "tax", "total_price", "price_for_area")
+ALL_LITRES = ("lining_volume", "drum_sets", "labour_cost", *PRICE)
+SHAPES = (
+    "known area, rectangle, triangle, trapezium, four walls, pit, sloped pit, bund walls, circle,"
+    " ring, pipe, tank shell, tank shell and floor, cone, frustum, sphere, hemispherical head,"
+    " 2:1 ellipsoidal head, torispherical head, I or H section, hollow section, manhole"
+)
+
+SPOILED = (
+    Spoiled(
+        "negative film",
+        {"film_thickness": -2},
+        ("Job!B14: Dry film thickness is -2 mm; it must be from 0.05 to 50 mm",),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total", "ratio_total"),
+    ),
+    Spoiled(
+        "film with its unit",
+        {"film_thickness": "80 mil"},
+        (
+            "Job!B14: Dry film thickness is the text '80 mil'; it must be a number, its unit "
+            "stands in C14; type 80 and pick mil in C14",
+        ),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "decimal comma",
+        {"film_thickness": "0,5"},
+        (
+            "Job!B14: Dry film thickness is the text '0,5'; it must be a number, its unit stands "
+            "in C14; write 0.5",
+        ),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "number typed as text",
+        {"pump_output": "4"},
+        (
+            "Job!B26: Output while spraying is the text '4'; it must be a number, its unit stands "
+            "in C26; type 4 as a number",
+        ),
+        ("labour_cost", *PRICE),
+        ("lining_volume", "drum_sets", "material_cost_total", "passes"),
+    ),
+    Spoiled(
+        "film blank",
+        {"film_thickness": None},
+        ("Job!B14: Dry film thickness is blank; it must be from 0.05 to 50 mm",),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "film a hundred times too thick",
+        {"film_thickness": 200},
+        ("Job!B14: Dry film thickness is 200 mm; it must be from 0.05 to 50 mm",),
+        ("passes", *ALL_LITRES),
+        ("billed_area_total",),
+    ),
+    Spoiled(
+        "film unit of another kind",
+        {"film_thickness_unit": "kg"},
+        ("Job!C14: unit is 'kg'; a thickness is wanted: mm, µm, mil, in",),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "film unit blank",
+        {"film_thickness_unit": None},
+        ("Job!C14: unit is blank; a thickness is wanted: mm, µm, mil, in",),
+        ("passes", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "humidity above 100 %",
+        {"air_temperature": 20, "relative_humidity": 110},
+        ("Job!B23: Relative humidity is 110 %; it must be from 1 to 100 %",),
+        ("vapour_pressure", "dew_point"),
+        ("total_price", "passes"),
+    ),
+    Spoiled(
+        "share as a fraction above 1",
+        {"loss_share": 15, "loss_share_unit": "fraction"},
+        (
+            "Job!B19: Loss, share of what is supplied is 15; it must be from 0 to 0.9; "
+            "write 15 with the unit %, or 0.15",
+        ),
+        ALL_LITRES,
+    ),
+    Spoiled(
+        "loss of everything",
+        {"loss_share": 100},
+        ("Job!B19: Loss, share of what is supplied is 100 %; it must be from 0 to 90 %",),
+        ALL_LITRES,
+    ),
+    Spoiled(
+        "air hotter than the formula reaches",
+        {"air_temperature": 90, "relative_humidity": 50},
+        ("Job!B22: Air temperature is 90 °C; it must be from -45 to 60 °C",),
+        ("vapour_pressure", "dew_point"),
+        ("total_price",),
+    ),
+    Spoiled(
+        "crew of nobody",
+        {"crew_size": 0},
+        ("Job!B29: Crew is 0 persons; it must be from 1 to 100 persons",),
+        ("labour_time", "labour_cost", *PRICE),
+        ("lining_volume", "working_days"),
+    ),
+    Spoiled(
+        "margin of everything",
+        {"margin_share": 100},
+        ("Job!B35: Margin, share of the price is 100 %; it must be from 0 to 95 %",),
+        ("net_price", "tax", "total_price", "price_for_area"),
+        ("cost_total", "lining_volume"),
+    ),
+    Spoiled(
+        "margin blank",
+        {"margin_share": None},
+        ("Job!B35: Margin, share of the price is blank; it must be from 0 to 95 %",),
+        ("net_price", "total_price"),
+        ("cost_total",),
+    ),
+    Spoiled(
+        "half a decimal",
+        {"money_decimals": 2.5},
+        ("Job!B37: Decimals of an amount is 2.5 places; it must be a whole number",),
+        ("labour_cost", *PRICE),
+        ("lining_volume", "drum_sets"),
+    ),
+    Spoiled(
+        "pricing basis not on the list",
+        {"pricing_basis": "by weight"},
+        ("Job!B33: Material is priced is 'by weight'; it must be one of: by volume, whole drums",),
+        ("material_cost_total", *PRICE),
+        ("lining_volume", "labour_cost"),
+    ),
+    Spoiled(
+        "date as a text",
+        {"quote_date": "next week"},
+        ("Job!B11: Date of quote is the text 'next week'; it must be a date",),
+        (),
+        ("total_price",),
+    ),
+    Spoiled(
+        "date before spreadsheets",
+        {"quote_date": 12},
+        ("Job!B11: Date of quote is 12; it must be a date from 2000-01-01 to 2099-12-31",),
+        (),
+        ("total_price",),
+    ),
+    Spoiled(
+        "negative other costs",
+        {"other_cost": -5},
+        ("Job!B34: Other costs of the job is -5; it must be from 0 to 1,000,000,000",),
+        ("other_cost_rounded", *PRICE),
+        ("labour_cost",),
+    ),
+    Spoiled(
+        "negative length",
+        {"areas.length": -12},
+        ("Areas!D7: Length is -12 m; it must be from 0.001 to 1000 m",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "length blank",
+        {"areas.length": None},
+        ("Areas!D7: Length is blank; it is needed for the shape rectangle: length",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "length as words",
+        {"areas.length": "about twelve"},
+        (
+            "Areas!D7: Length is the text 'about twelve'; it must be a number, its unit stands "
+            "in D5",
+        ),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "size that the shape does not use",
+        {"areas.diameter": "wide"},
+        ("Areas!G7: Diameter is the text 'wide'; it must be a number, its unit stands in G5",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "shape unknown",
+        {"areas.shape": "blob"},
+        (f"Areas!B7: Shape is 'blob'; it must be one of: {SHAPES}",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "shape blank",
+        {"areas.shape": None},
+        ("Areas!B7: Shape is blank; a word is wanted",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "surface without a name",
+        {"areas.surface": None},
+        ("Areas!A7: Surface is blank; a text is wanted",),
+        (),
+        ("total_price", "measured_area_total"),
+    ),
+    Spoiled(
+        "opening larger than the wall",
+        {"areas.opening_area": 61},
+        ("Areas!K7: Openings is 61 m²; it must be at most 60 m²",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "inner ring larger than the outer",
+        {"areas.shape": "ring", "areas.diameter": 2, "areas.other_size": 3},
+        ("Areas!H7: Other size is 3 m; it must be less than 2 m",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "crown radius below half the diameter",
+        {
+            "areas.shape": "torispherical head",
+            "areas.diameter": 4,
+            "areas.other_size": 1,
+            "areas.corner_radius": 0.2,
+        },
+        ("Areas!H7: Other size is 1 m; it must be at least 2 m",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "sheet factor below one",
+        {"areas.profile_factor": 0.5},
+        ("Areas!L7: Sheet factor is 0.5 ×; it must be from 1 to 3 ×",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "own film below the limit",
+        {"areas.film_override": 0},
+        ("Areas!M7: Own film is 0 mm; it must be from 0.05 to 50 mm",),
+        ALL_LITRES,
+        ("measured_area_total", "passes"),
+    ),
+    Spoiled(
+        "column unit wrong",
+        {"areas_length_unit": "litre"},
+        ("Areas!D5: unit is 'litre'; a length is wanted: m, cm, mm, ft, in, yd",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "row below the table",
+        {"below": "Forgotten wall"},
+        (
+            "Areas!A37: 'Forgotten wall' stands below the table areas; only rows inside the table "
+            "are read; drag the corner of the table down over it, or insert a row inside",
+        ),
+        (),
+        ("total_price",),
+    ),
+    Spoiled(
+        "iso missing",
+        {"materials.component": "primer"},
+        ("Materials!A7: Materials has no row for iso; one row is wanted",),
+        ("iso_ratio", "ratio_total", *ALL_LITRES),
+        ("measured_area_total", "passes"),
+    ),
+    Spoiled(
+        "iso twice",
+        {"materials.component": "resin"},
+        (
+            "Materials!A7: Materials has no row for iso; one row is wanted",
+            "Materials!A8: Component is 'resin' a second time; each may stand in one row only; "
+            "the first is in Materials!A7",
+        ),
+        ("iso_ratio", "resin_ratio", "ratio_total", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "component unknown",
+        {"materials.component": "A side"},
+        (
+            "Materials!A7: Component is 'A side'; it must be one of: iso, resin, primer, top coat",
+            "Materials!A7: Materials has no row for iso; one row is wanted",
+        ),
+        ("ratio_total", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "ratio blank",
+        {"materials.ratio_part": None},
+        ("Materials!C7: Ratio is 0 parts; it must be more than 0 parts",),
+        ("ratio_total", *ALL_LITRES),
+        ("measured_area_total",),
+    ),
+    Spoiled(
+        "price blank",
+        {"materials.volume_price": None},
+        ("Materials!N7: Price is blank; it must be from 0 to 1000 per L",),
+        ("material_cost_total", *PRICE),
+        ("lining_volume", "drum_sets", "labour_cost"),
+    ),
+    Spoiled(
+        "heel larger than the drum",
+        {"materials.heel_volume": 300},
+        ("Materials!M7: Left in drum is 300 L; it must be less than 205 L",),
+        ("drum_sets", "material_cost_total", *PRICE),
+        ("lining_volume", "labour_cost"),
+    ),
+    Spoiled(
+        "window upside down",
+        {"materials.spray_low": 70, "materials.spray_high": 60},
+        ("Materials!K7: Spray to is 60 °C; it must not be below Spray from, 70 °C",),
+        (),
+        ("total_price", "drum_sets"),
+    ),
+    Spoiled(
+        "density of a gas",
+        {"materials.density": 1.2},
+        ("Materials!F7: Density is 1.2 kg/m³; it must be from 300 to 3000 kg/m³",),
+        (),
+        ("total_price", "drum_sets"),
+    ),
+    Spoiled(
+        "negative stock",
+        {"materials.drums_on_hand": -1},
+        ("Materials!O7: Full drums on hand is -1 drums; it must be from 0 to 10000 drums",),
+        (),
+        ("total_price", "drum_sets"),
+    ),
+    Spoiled(
+        "unit of a result wrong",
+        {"lining_volume_unit": "m"},
+        ("Quantities!C17: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
+        (),
+        ("total_price", "drum_sets"),
+    ),
+    Spoiled(
+        "four mistakes at once",
+        {
+            "film_thickness": "2 mm",
+            "crew_size": None,
+            "areas.width": "five",
+            "materials.volume_price": -9,
+        },
+        (
+            "Job!B14: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
+            "in C14; type 2 and pick mm in C14",
+            "Job!B29: Crew is blank; it must be from 1 to 100 persons",
+            "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
+            "Materials!N7: Price is -9 per L; it must be from 0 to 1000 per L",
+        ),
+        ("passes", "measured_area_total", *ALL_LITRES),
+        ("ratio_total", "lining_solids"),
+    ),
+)
+
+
+def where(book: Book, key: str) -> tuple[str, int, int]:
+    if key == "below":
+        area = book.tables["areas"].area
+        return area.sheet, area.last_row + 1, area.first_column
+    return address(book, key)
+
+
+@pytest.fixture
+def spoiled_file(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
+    book = template(JOB)
+    cells = plain_cells(book)
+    for key, value in request.param.cells.items():
+        cells[where(book, key)] = value
+    return typed(cells, tmp_path / "job.xlsx")
+
+
+each_spoiled = pytest.mark.parametrize(
+    ("spoiled_file", "spoiled"),
+    [(one, one) for one in SPOILED],
+    ids=[one.name for one in SPOILED],
+    indirect=["spoiled_file"],
+)
+
+
+@each_spoiled
+def test_check_names_the_cell_and_changes_no_byte(spoiled_file: Path, spoiled: Spoiled) -> None:
+    before = spoiled_file.read_bytes()
+    checked = check_file(spoiled_file)
+    assert [str(problem) for problem in checked.problems] == list(spoiled.told)
+    assert spoiled_file.read_bytes() == before
+
+
+@each_spoiled
+def test_fill_refuses_what_depends_on_it_and_fills_the_rest(
+    spoiled_file: Path, spoiled: Spoiled
+) -> None:
+    filled = fill_file(spoiled_file)
+    book = Book.open(spoiled_file)
+    assert filled.state == "CHECK"
+    for name in spoiled.refused:
+        for cell in (book.named(name), book.named(f"{name}_si")):
+            assert cell is not None
+            assert (cell.kind, cell.value) == ("error", "#N/A"), name
+        note = book.named(f"{name}_note")
+        assert note is not None
+        assert str(note.value).startswith("not computed"), name
+    for name in spoiled.kept:
+        assert name not in spoiled.refused
+        cell = book.named(f"{name}_si")
+        assert cell is not None
+        assert cell.kind == "number", name
+    first = book.area("record_problems")
+    assert first is not None
+    told = [
+        f"{book.cell(first.sheet, row, 1).value}: {book.cell(first.sheet, row, 3).value}"
+        for row in range(first.first_row, first.first_row + len(spoiled.told))
+    ]
+    assert told == list(spoiled.told)
+
+
+@each_spoiled
+def test_filling_twice_gives_the_same_bytes(spoiled_file: Path, spoiled: Spoiled) -> None:
+    fill_file(spoiled_file)
+    first = spoiled_file.read_bytes()
+    again = fill_file(spoiled_file)
+    assert not again.changed
+    assert spoiled_file.read_bytes() == first
+
+
+def test_at_least_forty_workbooks_are_spoiled() -> None:
+    assert len({one.name for one in SPOILED}) == len(SPOILED) >= 40
+
+
+def raw(path: Path, old: bytes, new: bytes) -> None:
+    """Change the bytes of a cell of Job, as another program might leave them."""
+    package = Package.open(path)
+    part = next(
+        name
+        for name in package.names()
+        if name.startswith("xl/worksheets/sheet") and old in package.read(name)
+    )
+    package.replace(part, package.read(part).replace(old, new, 1))
+    path.write_bytes(package.to_bytes())
+
+
+@pytest.mark.parametrize(
+    ("cell", "message"),
+    [
+        (
+            b'<c r="B14" s="%s" t="e"><v>#DIV/0!</v></c>',
+            "Job!B14: Dry film thickness is the error #DIV/0!; it must be a number, its unit "
+            "stands in C14",
+        ),
+        (
+            b'<c r="B14" s="%s"><f>1+1</f></c>',
+            "Job!B14: Dry film thickness holds a formula without a result; it must be a number, "
+            "its unit stands in C14; open it in your spreadsheet program, save it there and try "
+            "again",
+        ),
+        (
+            b'<c r="B14" s="%s" t="b"><v>1</v></c>',
+            "Job!B14: Dry film thickness is TRUE; it must be a number, its unit stands in C14",
+        ),
+    ],
+    ids=["error value", "formula without a result", "true"],
+)
+def test_a_cell_that_is_no_number_is_named(cell: bytes, message: str, tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    found = book.scan("Job").cells[14, 2]
+    style = found.attributes["s"].encode()
+    raw(path, book.scan("Job").data[found.start : found.end], cell % style)
+    checked = check_file(path)
+    assert [str(problem) for problem in checked.problems] == [message]
+    filled = fill_file(path)
+    assert filled.state == "CHECK"
+    assert isinstance(filled.values.names["lining_volume"].si, type(None))
+    again = path.read_bytes()
+    assert not fill_file(path).changed
+    assert path.read_bytes() == again
+
+
+def test_a_formula_with_a_result_is_a_value_like_any_other(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    found = book.scan("Job").cells[14, 2]
+    cell = b'<c r="B14" s="%s"><f>1+1</f><v>2</v></c>' % found.attributes["s"].encode()
+    raw(path, book.scan("Job").data[found.start : found.end], cell)
+    filled = fill_file(path)
+    assert filled.state == "OK"
+    assert Book.open(path).cell("Job", 14, 2).formula
+
+
+def test_errors_are_error_values_and_not_words() -> None:
+    assert Error().text == "#N/A"

@@ -1,0 +1,63 @@
+"""Type values into a job as a person would: cell by cell, in the units on the sheet."""
+
+from pathlib import Path
+from typing import Any
+
+from twodrum.model import Model
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.write import Write, write_cells
+
+Cells = dict[tuple[str, int, int], Any]
+
+
+def address(book: Book, key: str, row: int = 0) -> tuple[str, int, int]:
+    """Where "film_thickness", "film_thickness_unit" or "areas.length" (row) is typed."""
+    if "." in key:
+        table, name = key.split(".")
+        read = book.tables[table]
+        label = JOB.column_item(table, name).label
+        return read.area.sheet, read.area.first_row + row, read.columns[label]
+    area = book.area(key)
+    assert area is not None, key
+    return area.sheet, area.first_row, area.first_column
+
+
+def typed(cells: Cells, target: Path, model: Model = JOB, source: Path | None = None) -> Path:
+    """A job workbook with raw values in raw cells."""
+    book = Book.open(source) if source else template(model)
+    troubles = write_cells(book, {where: Write(value) for where, value in cells.items()})
+    assert not troubles
+    target.write_bytes(book.package.to_bytes())
+    return target
+
+
+PLAIN: dict[str, Any] = {
+    "film_thickness": 2,
+    "pump_output": 4,
+    "preparation_time": 6,
+    "crew_size": 3,
+    "labour_rate": 40,
+    "margin_share": 30,
+}
+ROWS: dict[str, list[dict[str, Any]]] = {
+    "areas": [
+        {"surface": "Floor", "shape": "rectangle", "length": 12, "width": 5},
+        {"surface": "Sump", "shape": "pit", "length": 6, "width": 4, "height": 2},
+    ],
+    "materials": [
+        {"component": "iso", "ratio_part": 1, "volume_price": 9},
+        {"component": "resin", "ratio_part": 1, "volume_price": 9},
+    ],
+}
+
+
+def plain_cells(book: Book) -> Cells:
+    """A small job without mistakes, in the template's metric units."""
+    cells = {address(book, name): value for name, value in PLAIN.items()}
+    for table, rows in ROWS.items():
+        for index, row in enumerate(rows):
+            for name, value in row.items():
+                cells[address(book, f"{table}.{name}", index)] = value
+    return cells
