@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+import zipfile
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -52,7 +55,7 @@ class Builder:
         self.native = Native(self.layout)
         self.book = Workbook()
         add_styles(self.book)
-        self.book.remove(self.book.active)
+        self.book.remove(self.book.worksheets[0])
         self.sheets: dict[str, Worksheet] = {
             name: self.book.create_sheet(name) for name, _ in model.sheets
         }
@@ -409,6 +412,22 @@ def add_presets(builder: Builder, rows: dict[str, list[dict[str, object]]]) -> N
                 sheet[f"{letter}{FIRST_ROW + index}"].value = value
 
 
+def save(book: Workbook, path: Path, date: str) -> None:
+    """Save so that the same declarations give the same file: every date is the changelog's."""
+    memory = BytesIO()
+    book.save(memory)
+    moment = datetime.fromisoformat(date)
+    with zipfile.ZipFile(memory) as made, zipfile.ZipFile(path, "w") as kept:
+        for name in made.namelist():
+            data = made.read(name)
+            if name == "docProps/core.xml":
+                # openpyxl 3.1 writes the time of saving whatever the properties say.
+                data = re.sub(rb"\d{4}-\d\d-\d\dT[\d:]+Z", f"{date}T00:00:00Z".encode(), data)
+            entry = zipfile.ZipInfo(name, (moment.year, moment.month, moment.day, 0, 0, 0))
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            kept.writestr(entry, data)
+
+
 def main(folder: Path | None = None) -> None:
     """Write every template into a folder."""
     from ..changelog import newest
@@ -422,7 +441,7 @@ def main(folder: Path | None = None) -> None:
         builder.build()
         if model is OFFICE:
             add_presets(builder, PRESETS)
-        builder.book.save(target / f"{model.name}.xlsx")
+        save(builder.book, target / f"{model.name}.xlsx", date)
 
 
 if __name__ == "__main__":

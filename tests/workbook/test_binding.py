@@ -1,0 +1,161 @@
+"""Inputs are found by names and tables: sheets may be moved, renamed, restyled, extended."""
+
+import re
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from tests.libreoffice.calc import recalculate
+from tests.workbook.typing import plain_cells, typed
+from twodrum.fill import Filled, check_file, fill_file
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.package import Package
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+
+
+def price(filled: Filled) -> object:
+    assert [str(problem) for problem in filled.problems] == []
+    return filled.values.names["total_price"].si
+
+
+def test_a_sheet_renamed_and_moved_still_fills(job: Path) -> None:
+    before = price(check_file(job))
+    package = Package.open(job)
+    for name in package.names():
+        if name.endswith(".xml"):
+            data = package.read(name)
+            data = data.replace(b'name="Job"', b'name="Our job 7"')
+            data = data.replace(b"Job!", b"'Our job 7'!")
+            package.replace(name, data)
+    book = package.read("xl/workbook.xml")
+    sheets = book[book.index(b"<sheets>") + 8 : book.index(b"</sheets>")]
+    each = sheets.replace(b"/><sheet ", b"/>\n<sheet ").split(b"\n")
+    package.replace("xl/workbook.xml", book.replace(sheets, b"".join(reversed(each))))
+    job.write_bytes(package.to_bytes())
+    filled = fill_file(job)
+    assert price(filled) == before
+    assert next(iter(Book.open(job).sheets)) == "Snapshot"
+    assert filled.values.names["film_thickness"].where == "'Our job 7'!B14"
+
+
+def test_restyled_cells_still_fill(job: Path) -> None:
+    before = price(check_file(job))
+    package = Package.open(job)
+    for part in Book(package).sheets.values():
+        package.replace(part, re.sub(rb' s="\d+"', b' s="0"', package.read(part)))
+    job.write_bytes(package.to_bytes())
+    assert price(fill_file(job)) == before
+    assert b' s="5"' not in Book.open(job).scan("Areas").data
+
+
+def test_a_book_saved_by_libreoffice_with_a_sheet_renamed_and_moved_still_fills(
+    job: Path, tmp_path: Path
+) -> None:
+    before = price(fill_file(job))
+    saved = tmp_path / "saved.xlsx"
+    case = {"move": [["Areas", "Take-off of Ann", 0]], "save": str(saved)}
+    recalculate(job, [case])
+    filled = fill_file(saved)
+    assert price(filled) == before
+    assert filled.state == "OK"
+    assert "Take-off of Ann" in Book.open(saved).sheets
+    first = saved.read_bytes()
+    assert not fill_file(saved).changed
+    assert saved.read_bytes() == first
+
+
+def test_a_sheet_of_the_office_in_the_same_book_survives_byte_for_byte(
+    job: Path, tmp_path: Path
+) -> None:
+    workbook = openpyxl.load_workbook(job)
+    sheet = workbook.create_sheet("Our notes")
+    sheet["B3"] = "=net_price*2"
+    sheet["B4"] = "Ask about the crane"
+    workbook.save(job)
+    book = Book.open(job)
+    part = book.sheets["Our notes"]
+    before = book.package.read(part)
+    fill_file(job)
+    again = Book.open(job)
+    assert again.package.read(part) == before
+
+
+@pytest.mark.parametrize(
+    ("name", "message"),
+    [
+        (
+            "film_thickness",
+            "Dry film thickness: the name film_thickness is lost; one cell carries it; "
+            "undo what removed it, or start from a new job",
+        ),
+        (
+            "film_thickness_unit",
+            "Dry film thickness: the name film_thickness_unit is lost; one cell carries it; "
+            "undo what removed it, or start from a new job",
+        ),
+    ],
+)
+def test_a_lost_name_is_told_and_the_rest_is_computed(name: str, message: str, job: Path) -> None:
+    package = Package.open(job)
+    book = package.read("xl/workbook.xml")
+    start = book.index(f'<definedName name="{name}"'.encode())
+    end = book.index(b"</definedName>", start) + len(b"</definedName>")
+    package.replace("xl/workbook.xml", book[:start] + book[end:])
+    job.write_bytes(package.to_bytes())
+    checked = check_file(job)
+    assert [str(problem) for problem in checked.problems] == [message]
+    assert checked.values.names["measured_area_total"].si == 124.0
+    assert checked.values.names["lining_volume"].refused
+    assert fill_file(job).state == "CHECK"
+
+
+def test_a_lost_column_is_told_and_the_rest_is_computed(job: Path) -> None:
+    package = Package.open(job)
+    for name in package.names():
+        if "tables/" in name and b'displayName="areas"' in package.read(name):
+            data = package.read(name).replace(b'name="Height"', b'name="Tallness"')
+            package.replace(name, data)
+    job.write_bytes(package.to_bytes())
+    told = [str(problem) for problem in check_file(job).problems]
+    assert told == [
+        "Areas!A6: the table areas has no column 'Height'; its heading must stand as in the "
+        "template; undo what removed it, or start from a new job"
+    ]
+    assert check_file(job).values.names["passes"].si == 5
+
+
+def test_a_lost_table_is_told(job: Path) -> None:
+    package = Package.open(job)
+    for name in package.names():
+        if "tables/" in name and b'displayName="areas"' in package.read(name):
+            package.replace(name, package.read(name).replace(b'"areas"', b'"fields_of_corn"'))
+    job.write_bytes(package.to_bytes())
+    told = [str(problem) for problem in check_file(job).problems]
+    assert told == [
+        "Areas: the table areas is lost; it holds the rows; "
+        "undo what removed it, or start from a new job"
+    ]
+
+
+def test_columns_of_a_table_may_change_places(job: Path) -> None:
+    before = price(check_file(job))
+    workbook = openpyxl.load_workbook(job)
+    sheet = workbook["Areas"]
+    for row in range(5, 37):
+        length, width = sheet[f"D{row}"], sheet[f"E{row}"]
+        length.value, width.value = width.value, length.value
+    columns = sheet.tables["areas"].tableColumns
+    columns[3].name, columns[4].name = columns[4].name, columns[3].name
+    workbook.defined_names["areas_length_unit"].attr_text = "Areas!$E$5"
+    workbook.defined_names["areas_width_unit"].attr_text = "Areas!$D$5"
+    workbook.save(job)
+    checked = check_file(job)
+    assert price(checked) == before
+    assert checked.values.tables["areas"].rows[0]["length"].where == "Areas!E7"

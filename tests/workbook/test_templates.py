@@ -1,0 +1,179 @@
+"""The templates: current, reproducible, and keeping every rule; each rule can fail."""
+
+import re
+import zipfile
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+from openpyxl.drawing.image import Image
+from openpyxl.styles import Font
+from openpyxl.workbook.defined_name import DefinedName
+
+from tests.workbook import rules
+from tests.workbook.rules import RULES, Template
+from twodrum.model import Model
+from twodrum.resources import resource
+from twodrum.workbook import build
+from twodrum.workbook.job import JOB
+from twodrum.workbook.office import OFFICE
+from twodrum.workbook.package import Package
+
+MODELS = (JOB, OFFICE)
+
+
+@pytest.fixture(scope="module", params=MODELS, ids=lambda model: model.name)
+def committed(request: pytest.FixtureRequest) -> Template:
+    model: Model = request.param
+    return Template.load(model, resource("workbook_templates", f"{model.name}.xlsx"))
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
+def test_template_keeps_the_rule(rule: rules.Rule, committed: Template) -> None:
+    assert rule(committed) == []
+
+
+def _set(sheet: str, cell: str, **what: Any) -> Callable[[Any], None]:
+    def change(book: Any) -> None:
+        for name, value in what.items():
+            setattr(book[sheet][cell], name, value)
+
+    return change
+
+
+def _hide(book: Any) -> None:
+    book["Units"].sheet_state = "hidden"
+
+
+def _merge(book: Any) -> None:
+    book["Job"].merge_cells("A30:B30")
+
+
+def _swap(book: Any) -> None:
+    book.move_sheet("Areas", 1)
+
+
+def _no_rule(book: Any) -> None:
+    book["Job"].data_validations.dataValidation.pop()
+
+
+def _lost_name(book: Any) -> None:
+    book.defined_names["net_price"] = DefinedName("net_price", attr_text="#REF!$B$2")
+
+
+def _unfreeze(book: Any) -> None:
+    book["Areas"].freeze_panes = None
+
+
+def _two_pages(book: Any) -> None:
+    book["Areas"].page_setup.fitToWidth = 2
+
+
+def _unlock(book: Any) -> None:
+    book["Quantities"].protection.sheet = False
+
+
+def _head(book: Any) -> None:
+    book["Lists"]["B6"].value = "Kind"
+
+
+def _picture(book: Any) -> None:
+    pixel = (
+        b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x00\x01\x00\x00\x00\x01\x08\x02\x00\x00\x00"
+        b"\x90wS\xde\x00\x00\x00\x0cIDATx\x9cc\xf8\xcf\xc0\x00\x00\x03\x01\x01\x00\xc9\xfe\x92\xef"
+        b"\x00\x00\x00\x00IEND\xaeB`\x82"
+    )
+    book["Start"].add_image(Image(BytesIO(pixel)), "D4")
+
+
+def _without_words(path: Path) -> None:
+    package = Package.open(path)
+    name = "xl/drawings/drawing1.xml"
+    package.replace(name, re.sub(rb' descr="[^"]*"', b"", package.read(name)))
+    path.write_bytes(package.to_bytes())
+
+
+def _uncounted(book: Any) -> None:
+    book.defined_names["check_job"] = DefinedName("check_job", attr_text="Record!$B$90")
+
+
+def _version(book: Any) -> None:
+    book.properties.version = "0.0.9"
+
+
+MUTATIONS: dict[str, Callable[[Any], None]] = {
+    "sheets_are_those_declared_in_order": _swap,
+    "first_sheet_says_purpose_owner_version_and_every_sheet": _set("Start", "B5", value=None),
+    "nothing_is_hidden": _hide,
+    "no_cell_is_merged": _merge,
+    "every_used_cell_has_one_of_our_styles": _set("Job", "A14", style="Normal"),
+    "styles_tell_the_truth": _set("Quantities", "B8", value=312),
+    "every_number_has_its_unit_beside_it": _set("Job", "C14", value=None),
+    "formulas_hold_no_number_but_0_and_1": _set("Quantities", "D8", value="=D9*1.05"),
+    "formulas_are_short_and_hold_no_if_in_an_if": _set(
+        "Quantities", "D8", value='=IF(D9>0,IF(D9>1,D9,0),"")'
+    ),
+    "a_column_has_the_same_formula_all_the_way_down": _set("Areas", "Q9", value="=Q8"),
+    "nothing_volatile_and_nothing_from_outside": _set("Quantities", "D8", value="=TODAY()"),
+    "every_input_is_validated_with_prompt_and_error": _no_rule,
+    "every_field_has_a_name_and_every_name_a_place": _lost_name,
+    "lists_are_tables_with_unique_heads_and_no_blank_row": _head,
+    "dates_look_like_dates": _set("Job", "B11", number_format="dd/mm/yy"),
+    "headings_stay_in_sight": _unfreeze,
+    "every_sheet_prints_one_page_wide_with_titles_and_footer": _two_pages,
+    "only_inputs_are_unlocked_and_tables_may_grow": _unlock,
+    "text_is_large_and_dark_enough": _set("Job", "A14", font=Font(sz=11, color="FFBBBBBB")),
+    "colour_never_speaks_alone": _set("Quantities", "B8", number_format="[Red]0.0"),
+    "pictures_have_words": _picture,
+    "one_state_counts_every_check_and_stands_on_every_sheet": _uncounted,
+    "totals_refuse_errors_and_empty_tables": _set(
+        "Quantities", "D8", value="=SUM(areas[Measured area SI])"
+    ),
+    "results_say_whether_inputs_changed": _set("Record", "B26", value="=0"),
+    "version_and_date_agree_everywhere": _version,
+}
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
+def test_rule_finds_a_breach(rule: rules.Rule, tmp_path: Path) -> None:
+    template = Template.load(JOB, resource("workbook_templates", "job.xlsx"))
+    path = tmp_path / "mutant.xlsx"
+    if rule is rules.results_say_whether_inputs_changed:
+        for row in template.book["Record"].iter_rows(max_col=2):
+            if "areas_in<>" in str(row[1].value):
+                row[1].value = "=0"
+    else:
+        MUTATIONS[rule.__name__](template.book)
+    template.book.save(path)
+    if rule is rules.pictures_have_words:
+        _without_words(path)
+    mutant = Template(JOB, path, template.book)
+    assert rule(mutant) != []
+
+
+def test_there_are_25_rules_and_a_mutation_for_each() -> None:
+    assert {rule.__name__ for rule in RULES} == set(MUTATIONS)
+    assert len(RULES) == 25
+
+
+def canonical(path: Path) -> dict[str, str]:
+    """Every part of a workbook as canonical XML, so that zip details do not count."""
+    with zipfile.ZipFile(path) as package:
+        return {
+            name: ElementTree.canonicalize(package.read(name).decode("utf-8"))
+            for name in package.namelist()
+        }
+
+
+@pytest.mark.parametrize("model", MODELS, ids=lambda model: model.name)
+def test_committed_template_is_what_the_declarations_build_today(
+    model: Model, tmp_path: Path
+) -> None:
+    build.main(tmp_path)
+    built = canonical(tmp_path / f"{model.name}.xlsx")
+    kept = canonical(resource("workbook_templates", f"{model.name}.xlsx"))
+    assert list(built) == list(kept)
+    assert [name for name in built if built[name] != kept[name]] == []

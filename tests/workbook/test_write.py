@@ -1,0 +1,363 @@
+"""Writing into a workbook: only the cells asked for change, every other byte survives."""
+
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.typing import plain_cells, typed
+from twodrum import fill
+from twodrum.fill import fill_file
+from twodrum.new import template
+from twodrum.workbook import package as package_module
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.package import Package, PackageError, write_whole
+from twodrum.workbook.write import Write, recalculate_on_load, write_cells
+
+# Workbooks made by real Excel, where the checkout stands beside them; they are not ours to ship.
+CORPUS = Path(os.environ.get("TWODRUM_CORPUS", Path(__file__).parents[3] / "shared" / "corpus"))
+FILES = sorted(CORPUS.glob("*.xls[xm]")) if CORPUS.is_dir() else []
+REFUSED = {
+    "duplicate-filename.xlsx": "two of its parts have the same name",
+    "ms-office-2010-signed.xlsx": "it is signed",
+    "protected_passtika.xlsx": "it needs a password to open",
+}
+with_corpus = pytest.mark.skipif(not FILES, reason="no corpus of Excel-made workbooks here")
+
+
+def parts(data: bytes) -> dict[str, bytes]:
+    package = Package(data)
+    return {name: package.read(name) for name in package.names()}
+
+
+def spans(data: bytes) -> dict[str, bytes]:
+    """Every zip entry with its header and data, as it stands in the file."""
+    package = Package(data)
+    entries = sorted(package._entries, key=lambda entry: entry.header_offset)
+    ends = [entry.header_offset for entry in entries[1:]] + [package._zip.start_dir]
+    return {
+        entry.filename: data[entry.header_offset : end]
+        for entry, end in zip(entries, ends, strict=True)
+    }
+
+
+@with_corpus
+@pytest.mark.parametrize("path", [f for f in FILES if f.name not in REFUSED], ids=lambda p: p.name)
+def test_writing_a_number_loses_nothing_of_an_excel_workbook(path: Path) -> None:
+    book = Book.open(path)
+    before = {
+        sheet: {where: book.cell(sheet, *where) for where in book.scan(sheet).cells}
+        for sheet in book.sheets
+    }
+    targets = {}
+    for sheet in book.sheets:
+        free = [
+            where
+            for where, raw in book.scan(sheet).cells.items()
+            if raw.formula is None and not any(_inside(m, where) for m in book.scan(sheet).merges)
+        ]
+        for row, column in [*free[:2], *free[-2:], (3000, 300)]:
+            targets[sheet, row, column] = Write(1234.5)
+    assert not write_cells(book, targets)
+    data = book.package.to_bytes()
+    again = Book(Package(data))
+    changed = {Package.normal(book.sheets[sheet]) for sheet in book.sheets}
+    changed.add(Package.normal(book.workbook_part))
+    old, new = spans(path.read_bytes()), spans(data)
+    assert list(old) == list(new)
+    for name, span in old.items():
+        if Package.normal(name) not in changed:
+            assert new[name] == span, name
+    for sheet, cells in before.items():
+        for where, cell in cells.items():
+            expected = cell
+            if (sheet, *where) in targets:
+                expected = type(cell)(sheet, *where, "number", 1234.5, False, cell.sheet_index)
+            assert again.cell(sheet, *where) == expected
+        assert again.cell(sheet, 3000, 300).value == 1234.5
+    assert zipfile.ZipFile(_file(data)).testzip() is None
+
+
+def _file(data: bytes) -> Any:
+    from io import BytesIO
+
+    return BytesIO(data)
+
+
+def _inside(merge: tuple[int, int, int, int], where: tuple[int, int]) -> bool:
+    return merge[0] <= where[0] <= merge[2] and merge[1] <= where[1] <= merge[3]
+
+
+@with_corpus
+@pytest.mark.parametrize("name", REFUSED)
+def test_a_file_that_would_break_is_refused_with_its_reason(name: str) -> None:
+    with pytest.raises(PackageError, match=REFUSED[name]):
+        Book.open(CORPUS / name)
+
+
+@with_corpus
+@pytest.mark.parametrize(
+    ("name", "reason"),
+    [
+        ("date.xls", "old .xls"),
+        ("date.xlsb", "it is an .xlsb"),
+        ("date.ods", "it is an OpenDocument file"),
+    ],
+)
+def test_another_format_is_refused_with_the_mend(name: str, reason: str) -> None:
+    with pytest.raises(PackageError, match=f"{reason}.*save it as .xlsx"):
+        Package.open(CORPUS / name)
+
+
+@pytest.mark.parametrize(
+    ("data", "reason"),
+    [
+        (b"", "it is not an .xlsx workbook; save it as .xlsx"),
+        (b"Surface,Length\n", "it is not an .xlsx workbook; save it as .xlsx"),
+        (b"PK\x03\x04 and then nothing", "it is damaged"),
+    ],
+    ids=["empty", "a text file", "a torn zip"],
+)
+def test_what_is_no_workbook_is_refused(data: bytes, reason: str, tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(data)
+    filled = fill_file(path)
+    assert filled.refused.startswith(f"job.xlsx: {reason}")
+    assert path.read_bytes() == data
+
+
+def test_a_workbook_without_our_names_is_refused_and_left_alone(tmp_path: Path) -> None:
+    import openpyxl
+
+    path = tmp_path / "holiday.xlsx"
+    openpyxl.Workbook().save(path)
+    before = path.read_bytes()
+    assert "it has none of the names of a twodrum job" in fill_file(path).refused
+    assert path.read_bytes() == before
+
+
+def job(tmp_path: Path) -> Path:
+    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+
+
+def test_filling_changes_only_sheets_that_hold_our_cells(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    before = parts(path.read_bytes())
+    fill_file(path)
+    after = parts(path.read_bytes())
+    assert list(before) == list(after)
+    book = Book.open(path)
+    ours = {Package.normal(part) for part in book.sheets.values()}
+    changed = {name for name in before if before[name] != after[name]}
+    assert changed
+    assert changed <= ours
+
+
+def test_every_formula_has_a_cached_value_after_filling(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    fill_file(path)
+    book = Book.open(path)
+    empty = [
+        book.cell(sheet, *where).where
+        for sheet in book.sheets
+        for where in book.scan(sheet).cells
+        if book.cell(sheet, *where).kind == "uncalculated"
+    ]
+    assert empty == []
+
+
+def test_a_formula_in_a_cell_of_ours_is_told_and_kept(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    book = Book.open(path)
+    note = book.area("film_thickness_note")
+    assert note is not None
+    raw = book.scan("Job").cells[note.first_row, note.first_column]
+    formula = b'<c r="E%d"><f>1+1</f><v>2</v></c>' % note.first_row
+    data = book.scan("Job").data
+    book.package.replace(book.sheets["Job"], data[: raw.start] + formula + data[raw.end :])
+    path.write_bytes(book.package.to_bytes())
+    filled = fill_file(path)
+    assert [str(problem) for problem in filled.problems] == [
+        "Job!E14: a formula stands in a cell that twodrum fills; the cell must be free; remove it"
+    ]
+    assert Book.open(path).cell("Job", note.first_row, note.first_column).formula
+
+
+def test_a_merged_away_cell_is_told(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    book = Book.open(path)
+    data = book.scan("Job").data
+    merge = b'</sheetData><mergeCells count="1"><mergeCell ref="D14:E14"/></mergeCells>'
+    book.package.replace(book.sheets["Job"], data.replace(b"</sheetData>", merge, 1))
+    path.write_bytes(book.package.to_bytes())
+    told = [str(problem) for problem in fill_file(path).problems]
+    assert told == ["Job!E14: the cell is merged away; it must be a cell of its own; unmerge it"]
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (b'<calcPr calcId="1"/>', b'<calcPr calcId="1" fullCalcOnLoad="1"/>'),
+        (b'<calcPr fullCalcOnLoad="0" />', b'<calcPr fullCalcOnLoad="1" />'),
+        (
+            b'<x:calcPr iterate="1"></x:calcPr>',
+            b'<x:calcPr iterate="1" fullCalcOnLoad="1"></x:calcPr>',
+        ),
+        (
+            b"<workbook><sheets></sheets></workbook>",
+            b'<workbook><sheets></sheets><calcPr fullCalcOnLoad="1"/></workbook>',
+        ),
+        (
+            b"<x:workbook><x:sheets></x:sheets><x:definedNames></x:definedNames></x:workbook>",
+            b"<x:workbook><x:sheets></x:sheets><x:definedNames></x:definedNames>"
+            b'<x:calcPr fullCalcOnLoad="1"/></x:workbook>',
+        ),
+    ],
+)
+def test_a_changed_book_asks_to_be_calculated_when_opened(before: bytes, after: bytes) -> None:
+    assert recalculate_on_load(before) == after
+    assert recalculate_on_load(after) == after
+
+
+def test_a_book_open_elsewhere_is_left_alone(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    before = path.read_bytes()
+    for lock, program in (("~$job.xlsx", "Excel"), (".~lock.job.xlsx#", "LibreOffice")):
+        (tmp_path / lock).touch()
+        assert fill_file(path).refused == (
+            f"job.xlsx: it is open in {program}; close it there and try again"
+        )
+        (tmp_path / lock).unlink()
+    assert path.read_bytes() == before
+
+
+STEPS = ("mkstemp", "fdopen", "fsync", "chmod", "replace", "open")
+
+
+class BrokenDiskError(OSError):
+    """A disk that fails."""
+
+
+@pytest.mark.parametrize("count", [1, 2])
+@pytest.mark.parametrize("step", STEPS)
+def test_a_disk_that_fails_at_any_step_leaves_a_whole_book(
+    step: str, count: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = job(tmp_path)
+    old = path.read_bytes()
+    twin = typed(plain_cells(template(JOB)), tmp_path / "twin.xlsx")
+    fill_file(twin)
+    new = twin.read_bytes()
+    twin.unlink()
+    home = package_module.tempfile if step == "mkstemp" else package_module.os
+    original = getattr(home, step)
+    calls = []
+
+    def failing(*args: Any, **keywords: Any) -> Any:
+        mine = step != "open" or args[0] == tmp_path
+        calls.extend([step] * mine)
+        if mine and len(calls) == count:
+            raise BrokenDiskError(5, "Input/output error")
+        return original(*args, **keywords)
+
+    monkeypatch.setattr(home, step, failing)
+    filled = fill_file(path)
+    monkeypatch.undo()
+    assert path.read_bytes() in (old, new)
+    assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
+    if len(calls) >= count:
+        assert filled.refused == "job.xlsx: it cannot be written (Input/output error)"
+
+
+def test_a_write_that_fails_halfway_leaves_the_old_book(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = job(tmp_path)
+    old = path.read_bytes()
+    real = package_module.os.fdopen
+
+    class Torn:
+        def __init__(self, file: Any) -> None:
+            self.file = file
+
+        def __enter__(self) -> "Torn":
+            return self
+
+        def __exit__(self, *_: object) -> None:
+            self.file.close()
+
+        def write(self, data: bytes) -> None:
+            self.file.write(data[: len(data) // 2])
+            raise BrokenDiskError(28, "No space left on device")
+
+    monkeypatch.setattr(package_module.os, "fdopen", lambda *a: Torn(real(*a)))
+    assert fill_file(path).refused == "job.xlsx: it cannot be written (No space left on device)"
+    assert path.read_bytes() == old
+    assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
+
+
+KILLED = """
+import os, sys, time
+from pathlib import Path
+from twodrum import fill
+from twodrum.workbook import package
+step, path = sys.argv[1], Path(sys.argv[2])
+original = getattr(os, step)
+def waiting(*args, **keywords):
+    if step == "replace" and len(sys.argv) > 3:
+        original(*args, **keywords)
+    print("here", flush=True)
+    time.sleep(60)
+setattr(os, step, waiting)
+fill.fill_file(path)
+"""
+
+
+@pytest.mark.parametrize("step", [["fsync"], ["replace"], ["replace", "after"]])
+def test_a_process_killed_while_writing_leaves_the_old_or_the_new_book(
+    step: list[str], tmp_path: Path
+) -> None:
+    path = job(tmp_path)
+    old = path.read_bytes()
+    source = str(Path(fill.__file__).parents[1])
+    process = subprocess.Popen(
+        [sys.executable, "-c", KILLED, step[0], str(path), *step[1:]],
+        stdout=subprocess.PIPE,
+        env={**os.environ, "PYTHONPATH": source},
+    )
+    assert process.stdout is not None
+    assert process.stdout.readline().strip() == b"here"
+    process.kill()
+    process.wait()
+    process.stdout.close()
+    now = path.read_bytes()
+    if len(step) == 1:
+        assert now == old
+    else:
+        assert now != old
+        assert Book.open(path).named("problem_count").value == 0  # type: ignore[union-attr]
+    left = fill_file(path)
+    assert left.state == "OK"
+
+
+def test_write_whole_keeps_the_permissions_of_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(b"old")
+    path.chmod(0o640)
+    write_whole(path, b"new")
+    assert path.read_bytes() == b"new"
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_writing_through_a_link_keeps_the_link(tmp_path: Path) -> None:
+    path, link = tmp_path / "job.xlsx", tmp_path / "link.xlsx"
+    path.write_bytes(b"old")
+    link.symlink_to(path)
+    write_whole(link, b"new")
+    assert link.is_symlink()
+    assert path.read_bytes() == b"new"
