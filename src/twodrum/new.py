@@ -196,4 +196,9 @@ def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:
     """An SI value as a person would type it: in the unit, without float noise."""
     if item.kind not in KINDS or isinstance(value, str):
         return value  # type: ignore[no-any-return]
-    return float(f"{from_si(value, item.kind, item.unit(system)):.12g}")
+    number = from_si(value, item.kind, item.unit(system))
+    for digits in range(1, 11):
+        rounded = float(f"{number:.{digits}g}")
+        if abs(rounded - number) <= 1e-12 * abs(number):
+            return rounded
+    return number

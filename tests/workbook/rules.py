@@ -259,6 +259,10 @@ def lists_are_tables_with_unique_heads_and_no_blank_row(template: Template) -> l
                 breaches.append(f"{table.name} row {row} is blank")
     if not sheet.tables:
         breaches.append("no table on Lists")
+    for other in template.book.worksheets:
+        for table in other.tables.values():
+            names = [column.name.casefold() for column in table.tableColumns]
+            breaches += [f"{table.name}: {name} twice" for name in names if names.count(name) > 1]
     return breaches
 
 

@@ -132,7 +132,7 @@ SPOILED = (
     Spoiled(
         "crew of nobody",
         {"crew_size": 0},
-        ("Job!B29: Crew is 0 persons; it must be from 1 to 100 persons",),
+        ("Job!B29: Crew size is 0 persons; it must be from 1 to 100 persons",),
         ("labour_time", "labour_cost", *PRICE),
         ("lining_volume", "working_days"),
     ),
@@ -371,7 +371,7 @@ SPOILED = (
         (
             "Job!B14: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
             "in C14; type 2 and pick mm in C14",
-            "Job!B29: Crew is blank; it must be from 1 to 100 persons",
+            "Job!B29: Crew size is blank; it must be from 1 to 100 persons",
             "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
             "Materials!N7: Price is -9 per L; it must be from 0 to 1000 per L",
         ),

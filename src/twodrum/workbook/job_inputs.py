@@ -167,7 +167,7 @@ BLOCKS = (
             ),
             Field(
                 "crew_size",
-                "Crew",
+                "Crew size",
                 "people",
                 1,
                 100,

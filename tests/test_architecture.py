@@ -1,0 +1,136 @@
+"""The house: imports run one way, core runs on old Pythons, types and style are clean."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+SOURCE = ROOT / "src" / "twodrum"
+
+# Each layer may import what stands before it, and itself.
+LAYERS = (
+    ("core",),
+    ("units", "unit_table", "problems"),
+    ("catalogue",),
+    ("model",),
+    ("evaluate",),
+    ("studies",),
+    ("workbook", "changelog"),
+    ("resources", "fill", "new"),
+    ("report", "demo"),
+    ("cli", "hosts"),
+)
+LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}
+ALONE = {"starter", "__main__", "__init__"}
+MAY_IMPORT = {
+    "pint": {"units.py"},
+    "openpyxl": {"workbook/build.py", "workbook/control.py", "workbook/styles.py"},
+    "xlwings": {"hosts/excel.py"},
+    "uno": {"hosts/calc.py"},
+    "rich": {"report.py"},
+    "pandas": set(),
+}
+OLD_PYTHON = ("core", "catalogue", "units.py", "unit_table.py", "problems.py", "model.py")
+
+
+def imports(path: Path) -> list[str]:
+    """Full names of the modules that a file imports, relative ones made absolute."""
+    package = ["twodrum", *path.relative_to(SOURCE).parent.parts]
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            module = ".".join([*base, *([node.module] if node.module else [])])
+            names = [alias.name for alias in node.names] if module == "twodrum" else [""]
+            found += [f"{module}.{name}".rstrip(".") for name in names]
+    return found
+
+
+def layer(module: str) -> str:
+    parts = module.split(".")
+    return parts[1] if len(parts) > 1 and parts[0] == "twodrum" else ""
+
+
+FILES = sorted(SOURCE.rglob("*.py"))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_imports_run_one_way(path: Path) -> None:
+    place = path.relative_to(SOURCE)
+    mine = place.parts[0].removesuffix(".py")
+    for module in imports(path):
+        top = module.split(".")[0]
+        if top in MAY_IMPORT:
+            assert place.as_posix() in MAY_IMPORT[top], f"{place} imports {module}"
+        elif top == "twodrum" and mine not in ALONE and layer(module) not in ("", "__version__"):
+            assert LEVEL[layer(module)] <= LEVEL[mine], f"{place} imports {module}"
+        elif mine == "core" and top != "twodrum":
+            assert top in sys.stdlib_module_names, f"{place} imports {module}"
+
+
+def test_an_arrow_the_wrong_way_would_be_found() -> None:
+    assert LEVEL[layer("twodrum.evaluate")] > LEVEL["core"]
+    assert layer("twodrum.workbook.read") == "workbook"
+
+
+def newer_than_3_9(paths: list[str]) -> str:
+    """What a static tool finds in these files that Python 3.9 does not have."""
+    code = "import sys, vermin; sys.argv[0] = 'vermin'; vermin.main()"
+    command = [sys.executable, "-c", code, "--target=3.9-", "--violations", "--no-tips", *paths]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode in (0, 1), done.stderr
+    return done.stdout if done.returncode else ""
+
+
+def test_engine_stays_within_python_3_9() -> None:
+    names = (*OLD_PYTHON, "evaluate.py", "studies")
+    assert newer_than_3_9([str(SOURCE / name) for name in names]) == ""
+
+
+def test_the_tool_finds_newer_python(tmp_path: Path) -> None:
+    (tmp_path / "newer.py").write_text("match 1:\n    case 1:\n        pass\n")
+    assert "3.10" in newer_than_3_9([str(tmp_path)])
+
+
+def test_types_are_clean() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "mypy"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize("command", [["check"], ["format", "--check"]], ids=["lint", "format"])
+def test_style_is_clean(command: list[str]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "ruff", *command, "src", "tests", "demo"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize("command", ["--help", "--version", "new --help"])
+def test_help_imports_no_heavy_package(command: str) -> None:
+    code = (
+        "import sys; from twodrum.cli import main\n"
+        f"try: main({command.split()!r})\n"
+        "except SystemExit: pass\n"
+        "heavy = {'pandas', 'openpyxl', 'pint', 'rich', 'numpy', 'xlwings'} & set(sys.modules)\n"
+        "assert not heavy, heavy\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
+
+
+def test_filling_imports_neither_pint_nor_openpyxl() -> None:
+    code = (
+        "import sys, twodrum.fill, twodrum.new\n"
+        "assert not {'pint', 'openpyxl', 'pandas'} & set(sys.modules)\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)

@@ -1,0 +1,105 @@
+"""The demo: invented, filled, and the same job whatever its units."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from tests.libreoffice.calc import recalculate
+from twodrum.demo import make_demo, scenario
+from twodrum.fill import Filled, check_file
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out: Path = tmp_path_factory.mktemp("demo")
+    make_demo(out)
+    return out
+
+
+def results(filled: Filled) -> dict[str, float]:
+    found = {
+        name: float(value.si)
+        for name, value in filled.values.names.items()
+        if value.depends and value.si is not None
+    }
+    for table in ("areas", "order"):
+        for index, row in enumerate(filled.values.tables[table].rows):
+            for name, value in row.items():
+                if value.depends and isinstance(value.si, (int, float, Decimal)):
+                    found[f"{table}.{index}.{name}"] = float(value.si)
+    return found
+
+
+def test_metric_and_us_books_give_the_same_physical_answers(made: Path) -> None:
+    metric = check_file(made / "job-metric.xlsx")
+    us = check_file(made / "job-us.xlsx")
+    assert metric.problems == us.problems == []
+    one, other = results(metric), results(us)
+    assert one.keys() == other.keys()
+    assert len(one) > 80
+    for name, value in one.items():
+        assert other[name] == pytest.approx(value, rel=1e-9, abs=1e-9), name
+    assert us.values.names["lining_volume"].unit == "US gal"
+
+
+def test_every_name_of_the_story_says_that_it_is_invented() -> None:
+    story = scenario()
+    for key in ("job_title", "customer", "site"):
+        assert "invented" in story["job"][key]
+    for rows in story["office"].values():
+        assert all(row["remark"] == "invented" for row in rows)
+
+
+def test_the_book_to_mend_tells_its_four_mistakes(made: Path) -> None:
+    told = [str(problem) for problem in check_file(made / "job-to-mend.xlsx").problems]
+    assert [line.split(":")[0] for line in told] == [
+        "Job!B19",
+        "Job!B23",
+        "Areas!F8",
+        "Areas!B9",
+    ]
+
+
+def test_drum_sets_open_in_the_order_of_the_take_off(made: Path) -> None:
+    filled = check_file(made / "job-metric.xlsx")
+    rows = filled.values.studies["drum_plan"]
+    assert [row[0] for row in rows] == [1, 2, 3]
+    assert rows[-1][0] == filled.values.names["drum_sets"].si
+    areas = [float(row[2]) for row in rows]
+    assert areas == sorted(areas)
+
+
+def test_a_filled_book_says_ok_when_recalculated_and_stale_when_edited(made: Path) -> None:
+    path = made / "job-metric.xlsx"
+    book = Book.open(path)
+    state = book.area("overall_state")
+    assert state is not None
+    read = [[state.sheet, f"B{state.first_row}"]]
+    edits = [
+        {"set": [], "read": read},
+        {"set": [["Job", "B14", 2.5]], "read": read},
+        {"set": [["Job", "B14", 2.032], ["Job", "C14", "µm"]], "read": read},
+        {"set": [["Job", "C14", "mm"]], "read": read},
+        {"set": [["Areas", "D9", 3]], "read": read},
+        {"set": [["Areas", "D9", 3.048], ["Areas", "D5", "ft"]], "read": read},
+        {"set": [["Areas", "D5", "m"], ["Areas", "H7", 0]], "read": read},
+        {"set": [["Areas", "H7", None], ["Materials", "N8", "nine"]], "read": read},
+    ]
+    states = [answer[0] for answer in recalculate(path, edits)]
+    assert states == ["OK", "STALE", "CHECK", "OK", "STALE", "STALE", "STALE", "CHECK"]
+
+
+def test_the_bare_template_shows_quantities_and_price_without_python(made: Path) -> None:
+    filled = Book.open(made / "job-metric.xlsx")
+    cells = ["measured_area_total", "lining_volume", "drum_sets", "total_price"]
+    places = [filled.area(name) for name in cells]
+    read = [[p.sheet, f"B{p.first_row}"] for p in places if p]
+    (answer,) = recalculate(made / "job-metric.xlsx", [{"set": [], "read": read}])
+    values = check_file(made / "job-metric.xlsx").values.names
+    assert answer[0] == pytest.approx(values["measured_area_total"].si, rel=1e-12)
+    assert answer[1] == pytest.approx(values["lining_volume"].si * 1000, rel=1e-12)
+    assert answer[2:] == [values["drum_sets"].si, float(values["total_price"].si)]
+    assert JOB.headlines
