@@ -102,7 +102,7 @@ def fill_book(book: Book, model: Model = JOB) -> Filled:
 def si_content(value: Value) -> Content:
     """What an SI cell holds: a number, "" for a blank, #N/A for a refused value."""
     if value.refused:
-        return "" if value.kind == "text" and value.function else NOT_AVAILABLE
+        return "" if value.kind == "text" and value.depends else NOT_AVAILABLE
     return "" if value.si is None else value.si
 
 

@@ -82,11 +82,7 @@ class Field:
     required: bool = False
     metric: str = ""
     us: str = ""
-    width: float = 11
-
-    @property
-    def numeric(self) -> bool:
-        return self.kind in KINDS
+    width: float = 13
 
     @property
     def may_be_absent(self) -> bool:

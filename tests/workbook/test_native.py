@@ -86,6 +86,8 @@ class Story:
             elif used and item.name in sizes:
                 low, high = SIZES.get((shape, item.name), (0.5, 20.0))
                 value = self.random.uniform(low, high)
+                if item.name in ("other_size", "corner_radius") and self.random.random() < 0.15:
+                    value = 0.0
                 if self.mistakes and self.random.random() < 0.05:
                     value = self.random.choice([None, "two", -3.0])
             elif used and item.name in AREA_RANGES:

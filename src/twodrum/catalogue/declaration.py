@@ -49,7 +49,7 @@ class Function:
 
     @property
     def source(self) -> str:
-        return docstring_section(self.call, "Source")
+        return docstring_section(self.call, "Source").replace("`", "")
 
     @property
     def formula_name(self) -> str:

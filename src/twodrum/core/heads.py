@@ -105,7 +105,7 @@ def torispherical_head_area(diameter: float, other_size: float, corner_radius: f
     other_size : float
         Crown radius R, at least D/2. [m]
     corner_radius : float
-        Knuckle radius r, above 0, less than D/2. [m]
+        Knuckle radius r, 0 or more, less than D/2. [m]
 
     Returns
     -------
@@ -143,7 +143,7 @@ def torispherical_head_depth(diameter: float, other_size: float, corner_radius: 
     other_size : float
         Crown radius R, at least D/2. [m]
     corner_radius : float
-        Knuckle radius r, above 0, less than D/2. [m]
+        Knuckle radius r, 0 or more, less than D/2. [m]
 
     Returns
     -------
@@ -167,4 +167,4 @@ def torispherical_head_depth(diameter: float, other_size: float, corner_radius: 
 def _require_head(diameter: float, other_size: float, corner_radius: float) -> None:
     require("diameter", diameter, above=0)
     require("other_size", other_size, at_least=diameter / 2)
-    require("corner_radius", corner_radius, above=0, below=diameter / 2)
+    require("corner_radius", corner_radius, at_least=0, below=diameter / 2)

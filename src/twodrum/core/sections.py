@@ -21,7 +21,7 @@ def i_section_area(
     width : float
         Flange width b, above 0. [m]
     other_size : float
-        Web thickness t, above 0, less than the width. [m]
+        Web thickness t, 0 or more, less than the width. [m]
     corner_radius : float
         Root radius r between web and flange, 0 or more, at most b/2. [m]
     length : float
@@ -45,7 +45,7 @@ def i_section_area(
     """
     require("height", height, above=0)
     require("width", width, above=0)
-    require("other_size", other_size, above=0, below=width)
+    require("other_size", other_size, at_least=0, below=width)
     require("corner_radius", corner_radius, at_least=0, at_most=width / 2)
     require("length", length, above=0)
     outline = 2 * height + 4 * width - 2 * other_size - (8 - 2 * math.pi) * corner_radius

@@ -79,7 +79,7 @@ def trapezium_area(length: float, other_size: float, height: float) -> float:
     length : float
         One parallel side, above 0. [m]
     other_size : float
-        The other parallel side, above 0. [m]
+        The other parallel side, 0 or more. [m]
     height : float
         Distance of the parallel sides, above 0. [m]
 
@@ -98,7 +98,7 @@ def trapezium_area(length: float, other_size: float, height: float) -> float:
     9.0
     """
     require("length", length, above=0)
-    require("other_size", other_size, above=0)
+    require("other_size", other_size, at_least=0)
     require("height", height, above=0)
     return (length + other_size) * height / 2
 
@@ -222,7 +222,7 @@ def bund_area(length: float, width: float, height: float, other_size: float) -> 
     height : float
         Wall height, above 0. [m]
     other_size : float
-        Wall thickness, above 0. [m]
+        Wall thickness, 0 or more. [m]
 
     Returns
     -------
@@ -241,6 +241,6 @@ def bund_area(length: float, width: float, height: float, other_size: float) -> 
     require("length", length, above=0)
     require("width", width, above=0)
     require("height", height, above=0)
-    require("other_size", other_size, above=0)
+    require("other_size", other_size, at_least=0)
     sides = 2 * (length + width) * height + 2 * (length + width + 4 * other_size) * height
     return sides + 2 * other_size * (length + width + 2 * other_size)

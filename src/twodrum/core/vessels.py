@@ -45,7 +45,7 @@ def ring_area(diameter: float, other_size: float) -> float:
     diameter : float
         Outer diameter, above 0. [m]
     other_size : float
-        Inner diameter, above 0, less than the outer one. [m]
+        Inner diameter, 0 or more, less than the outer one. [m]
 
     Returns
     -------
@@ -62,7 +62,7 @@ def ring_area(diameter: float, other_size: float) -> float:
     2.356194
     """
     require("diameter", diameter, above=0)
-    require("other_size", other_size, above=0, below=diameter)
+    require("other_size", other_size, at_least=0, below=diameter)
     return math.pi * (diameter**2 - other_size**2) / 4
 
 
@@ -200,7 +200,7 @@ def frustum_area(diameter: float, other_size: float, height: float) -> float:
     diameter : float
         One end, above 0. [m]
     other_size : float
-        Diameter of the other end, above 0. [m]
+        Diameter of the other end, 0 or more. [m]
     height : float
         Above 0. [m]
 
@@ -219,7 +219,7 @@ def frustum_area(diameter: float, other_size: float, height: float) -> float:
     9.71687
     """
     require("diameter", diameter, above=0)
-    require("other_size", other_size, above=0)
+    require("other_size", other_size, at_least=0)
     require("height", height, above=0)
     slant = math.sqrt(((diameter - other_size) / 2) ** 2 + height**2)
     return math.pi * (diameter + other_size) / 2 * slant

@@ -362,9 +362,13 @@ class Builder:
         self.book.calculation.fullCalcOnLoad = True
 
     def _page(self, name: str, worksheet: Worksheet) -> None:
-        wide = name in {table.sheet for table in self.model.tables} or name == "Lists"
+        wide = name in {table.sheet for table in self.model.tables} or name in ("Lists", "Snapshot")
         worksheet.page_setup.orientation = "landscape" if wide else "portrait"
         worksheet.page_setup.paperSize = 9
+        margins = worksheet.page_margins
+        margins.left = margins.right = 0.4
+        margins.top, margins.bottom = 0.4, 0.6
+        margins.footer = 0.3
         worksheet.page_setup.fitToWidth, worksheet.page_setup.fitToHeight = 1, 0
         worksheet.sheet_properties.pageSetUpPr.fitToPage = True
         footer = worksheet.oddFooter

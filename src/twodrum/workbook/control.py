@@ -339,14 +339,20 @@ def add_snapshot(builder: Builder) -> None:
     sheet, column = "Snapshot", 1
     for block in input_blocks(builder.layout):
         first, last = get_column_letter(column), get_column_letter(column + block.width - 1)
-        builder.put(sheet, f"{first}{HEADER_ROW}", block.label, "td_heading")
-        kept = f"{first}{FIRST_ROW}:{last}{FIRST_ROW + block.rows - 1}"
+        # A row of units stands above the table that it belongs to.
+        units = block.name.endswith("_units")
+        top = UNIT_ROW if units else FIRST_ROW
+        kept = f"{first}{top}:{last}{top + block.rows - 1}"
         builder.name(f"{block.name}_kept", sheet, kept)
         builder.define(f"{block.name}_was", _part(f"{block.name}_kept", f"{block.name}_in"))
-        column += block.width + 1
-    for index in range(1, column):
-        letter = get_column_letter(index)
-        builder.sheets[sheet].column_dimensions[letter].width = 22 if index == 1 else 12
+        if not units:
+            builder.put(sheet, f"{first}{HEADER_ROW}", block.label, "td_heading")
+            for offset in range(block.width):
+                letter = get_column_letter(column + offset)
+                builder.sheets[sheet].column_dimensions[letter].width = 13
+        if units or not block.table:
+            column += block.width + 1
+    builder.sheets[sheet].column_dimensions["A"].width = 24
 
 
 def _part(kept: str, now: str) -> str:

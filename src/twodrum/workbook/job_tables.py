@@ -53,7 +53,7 @@ MATERIALS = Table(
     "Materials",
     8,
     (
-        Field("component", "Component", "component", required=True, width=13),
+        Field("component", "Component", "component", required=True, width=24),
         Field("material", "Material", "text", width=26),
         Field(
             "ratio_part",
