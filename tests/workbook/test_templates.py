@@ -1,15 +1,13 @@
 """The templates: current, reproducible, and keeping every rule; each rule can fail."""
 
-import re
 import zipfile
 from collections.abc import Callable
-from io import BytesIO
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from openpyxl.drawing.image import Image
+from openpyxl.chart import BarChart
 from openpyxl.styles import Font
 from openpyxl.workbook.defined_name import DefinedName
 
@@ -20,7 +18,6 @@ from twodrum.resources import resource
 from twodrum.workbook import build
 from twodrum.workbook.job import JOB
 from twodrum.workbook.office import OFFICE
-from twodrum.workbook.package import Package
 
 MODELS = (JOB, OFFICE)
 
@@ -81,19 +78,8 @@ def _head(book: Any) -> None:
 
 
 def _picture(book: Any) -> None:
-    pixel = (
-        b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x00\x01\x00\x00\x00\x01\x08\x02\x00\x00\x00"
-        b"\x90wS\xde\x00\x00\x00\x0cIDATx\x9cc\xf8\xcf\xc0\x00\x00\x03\x01\x01\x00\xc9\xfe\x92\xef"
-        b"\x00\x00\x00\x00IEND\xaeB`\x82"
-    )
-    book["Start"].add_image(Image(BytesIO(pixel)), "D4")
-
-
-def _without_words(path: Path) -> None:
-    package = Package.open(path)
-    name = "xl/drawings/drawing1.xml"
-    package.replace(name, re.sub(rb' descr="[^"]*"', b"", package.read(name)))
-    path.write_bytes(package.to_bytes())
+    # openpyxl gives a chart no alternative text.
+    book["Start"].add_chart(BarChart(), "D4")
 
 
 def _uncounted(book: Any) -> None:
@@ -148,8 +134,6 @@ def test_rule_finds_a_breach(rule: rules.Rule, tmp_path: Path) -> None:
     else:
         MUTATIONS[rule.__name__](template.book)
     template.book.save(path)
-    if rule is rules.pictures_have_words:
-        _without_words(path)
     mutant = Template(JOB, path, template.book)
     assert rule(mutant) != []
 
