@@ -10,12 +10,13 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import address, typed
 from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.evaluate import Value
-from twodrum.fill import check_file, shown_content, si_content
+from twodrum.fill import check_file
 from twodrum.model import Field
 from twodrum.new import template, with_units
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
 from twodrum.workbook.book import Book
+from twodrum.workbook.contents import shown_content, si_content
 from twodrum.workbook.job import JOB
 from twodrum.workbook.layout import in_workings, value_header
 from twodrum.workbook.scan import column_letters

@@ -1,0 +1,418 @@
+"""What each of our cells is to hold: results, cached values, notes, Record, snapshot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+
+from .. import __version__
+from ..evaluate import Value, Values
+from ..model import Cell, Column, Field, Model, Name, Study
+from ..problems import PROBLEM, Problem, sentence
+from ..units import KINDS, UNIT_TABLE, shown
+from .book import Book, CellRead
+from .checks import Outcome, states
+from .layout import (
+    FIELD_COLUMNS,
+    Layout,
+    has_field_row,
+    in_workings,
+    input_blocks,
+    make_layout,
+    unit_choices,
+    value_header,
+)
+from .read import Inputs
+from .write import NOT_AVAILABLE, Address, Content, Error, Write
+
+
+def si_content(value: Value) -> Content:
+    """What an SI cell holds: a number, "" for a blank, #N/A for a refused value."""
+    if value.refused:
+        return "" if value.kind == "text" and value.depends else NOT_AVAILABLE
+    return "" if value.si is None else value.si
+
+
+def shown_content(value: Value) -> Content:
+    """The same in the unit of the value."""
+    content = si_content(value)
+    if value.kind not in KINDS or not isinstance(content, (int, float, Decimal)):
+        return content
+    add, times = UNIT_TABLE[value.kind][value.unit]
+    if isinstance(content, Decimal):
+        return content
+    return content / times - add
+
+
+class Contents:
+    """All cells that belong to us in one book, and what each is to hold."""
+
+    def __init__(
+        self,
+        model: Model,
+        book: Book,
+        inputs: Inputs,
+        values: Values,
+        problems: list[Problem],
+    ) -> None:
+        self.model = model
+        self.book = book
+        self.inputs = inputs
+        self.values = values
+        self.problems = problems
+        self.layout: Layout = make_layout(model)
+        self.state = ""
+        self._writes: dict[Address, Write] = {}
+
+    def writes(self) -> dict[Address, Write]:
+        """Every write; the snapshot comes late, because a unit may be a formula of ours."""
+        parts = [self._inputs(), self._results()]
+        parts += [self._table(table.name) for table in self.model.tables]
+        parts += [self._study(study) for study in self.model.studies]
+        parts += [self._fields(), self._record(), self._snapshot(), self._states()]
+        for part in parts:
+            self._writes.update(part)
+        return self._writes
+
+    def _named(self, name: str, value: Content, cached: bool) -> Iterator[tuple[Address, Write]]:
+        area = self.book.area(name)
+        if area is not None:
+            address = (area.sheet, area.first_row, area.first_column)
+            formula = self.book.cell(*address).formula
+            yield address, Write(value, cached and formula)
+
+    def _inputs(self) -> Iterator[tuple[Address, Write]]:
+        for item in self.model.fields():
+            value = self.values.names[item.name]
+            if has_field_row(item):
+                yield from self._named(f"{item.name}_si", si_content(value), True)
+            yield from self._named(f"{item.name}_note", self._input_note(item, value), False)
+            if item.kind == "money":
+                yield from self._named(f"{item.name}_unit", self._currency(), True)
+
+    def _currency(self) -> Content:
+        return si_content(self.values.names["currency"])
+
+    def _input_note(self, item: Field, value: Value) -> str:
+        if value.refused:
+            return value.why
+        if value.blank and value.assumed:
+            return f"{item.guide} Blank: {value_said(value)}, {value.assumed}."
+        return item.guide
+
+    def _results(self) -> Iterator[tuple[Address, Write]]:
+        for cell in self.model.cells:
+            value = self.values.names[cell.name]
+            yield from self._named(f"{cell.name}_si", si_content(value), True)
+            yield from self._named(cell.name, self._shown(cell.name, value), True)
+            note = value.why or cell.guide or None
+            yield from self._named(f"{cell.name}_note", note, False)
+            if cell.kind == "money":
+                yield from self._named(f"{cell.name}_unit", self._currency(), True)
+        for name in self.model.headlines:
+            value = self.values.names[name]
+            yield from self._named(f"start_{name}", self._shown(name, value), True)
+            unit = self._currency() if value.kind == "money" else self._unit_text(name, value)
+            yield from self._named(f"start_{name}_unit", unit, True)
+
+    def _shown(self, key: str, value: Value) -> Content:
+        if key in self.inputs.bad_units:
+            return NOT_AVAILABLE
+        return shown_content(value)
+
+    def _unit_text(self, key: str, value: Value) -> Content:
+        cell = self.book.named(f"{key}_unit")
+        if cell is None:
+            return value.unit
+        return cell.value if isinstance(cell.value, (str, float)) else 0
+
+    def _table(self, name: str) -> Iterator[tuple[Address, Write]]:
+        read = self.book.tables.get(name)
+        if read is None:
+            return
+        used = dict(zip(self.inputs.rows[name], self.values.tables[name].rows))
+        for item in self.model.columns_of(name):
+            if item.kind == "money" and not item.working:
+                unit = f"{name}_{item.name}_unit"
+                yield from self._named(unit, self._currency(), True)
+        for row in range(read.area.first_row, read.area.last_row + 1):
+            values = used.get(row)
+            for header, content in self._row(name, values).items():
+                column = read.columns.get(header)
+                if column is None:
+                    continue
+                formula = self.book.cell(read.area.sheet, row, column).formula
+                if header == "Note" or formula or values is not None:
+                    cached = header != "Note" and formula
+                    yield (read.area.sheet, row, column), Write(content, cached)
+
+    def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
+        table = self.model.table(name)
+        contents: dict[str, Content] = {"Note": self._row_note(name, values)}
+        contents["In use"] = self._used(name, values)
+        if table.used_by:
+            contents["Row"] = self._source_row(name, values)
+        for item in () if table.keys else table.fields:
+            if in_workings(item):
+                contents[value_header(item)] = self._input_si(item, values)
+        for column in self.model.columns_of(name):
+            value = values[column.name] if values else None
+            content = si_content(value) if value else ""
+            if in_workings(column):
+                contents[value_header(column)] = content
+            if not column.working:
+                key = f"{name}.{column.name}"
+                contents[column.label] = self._shown(key, value) if value else ""
+        return contents
+
+    def _input_si(self, item: Field, values: Mapping[str, Value] | None) -> Content:
+        if values is not None:
+            value = values[item.name]
+            if value.refused and value.blank and item.required:
+                return ""
+            return si_content(value)
+        if isinstance(item.default, Name):
+            return si_content(self.values.names[item.default.name])
+        return "" if item.default is None else item.default
+
+    def _row_note(self, name: str, values: Mapping[str, Value] | None) -> Content:
+        if values is None:
+            return None
+        reasons = dict.fromkeys(value.why for value in values.values() if value.why)
+        own = [why for why in reasons if not why.startswith("not computed: see")]
+        return " ".join(own or reasons) or None
+
+    def _used(self, name: str, values: Mapping[str, Value] | None) -> Content:
+        table = self.model.table(name)
+        if not table.used_by:
+            return int(values is not None)
+        if values is None:
+            return 0
+        count = self._source_count(name, values)
+        return max(count, int(values[table.key].si in table.must_have))
+
+    def _source_count(self, name: str, values: Mapping[str, Value]) -> int:
+        table = self.model.table(name)
+        source = self.model.table(table.used_by)
+        rows = self.values.tables[source.name].rows
+        return sum(row[source.key].si == values[table.key].si for row in rows)
+
+    def _source_row(self, name: str, values: Mapping[str, Value] | None) -> Content:
+        if values is None or self._source_count(name, values) != 1:
+            return ""
+        table = self.model.table(name)
+        source = self.model.table(table.used_by)
+        read = self.book.tables[source.name]
+        for row, candidate in zip(
+            self.inputs.rows[source.name], self.values.tables[source.name].rows
+        ):
+            if candidate[source.key].si == values[table.key].si:
+                return row - read.area.first_row + 1
+        return ""
+
+    def _study(self, study: Study) -> Iterator[tuple[Address, Write]]:
+        read = self.book.tables.get(study.name)
+        if read is None:
+            return
+        rows = self.values.studies[study.name]
+        units = {
+            c.name: self.inputs.unit(c, f"{study.name}.{c.name}", self._study_unit(study, c))
+            for c in study.columns
+        }
+        for index, row in enumerate(range(read.area.first_row, read.area.last_row + 1)):
+            contents = rows[index] if index < len(rows) else (None,) * len(study.columns)
+            for item, content in zip(study.columns, contents):
+                address = (read.area.sheet, row)
+                if not unit_choices(item):
+                    yield (*address, read.columns[item.label]), Write(content)
+                    continue
+                add, times = UNIT_TABLE[item.kind][units[item.name]]
+                text: Content = "" if content is None else content / times - add
+                if f"{study.name}.{item.name}" in self.inputs.bad_units and text != "":
+                    text = NOT_AVAILABLE
+                yield (*address, read.columns[value_header(item)]), Write(content)
+                yield (*address, read.columns[item.label]), Write(text, True)
+
+    def _study_unit(self, study: Study, item: Field):  # type: ignore[no-untyped-def]
+        return self.book.named(f"{study.name}_{item.name}_unit") if unit_choices(item) else None
+
+    def _fields(self) -> Iterator[tuple[Address, Write]]:
+        read = self.book.tables.get("fields")
+        if read is None:
+            return
+        for row in range(read.area.first_row, read.area.last_row + 1):
+            key = self.book.cell(read.area.sheet, row, read.columns["Name"]).value
+            if not isinstance(key, str) or key not in self.layout.field_rows:
+                continue
+            for header, content in self._field(key).items():
+                cell = self.book.cell(read.area.sheet, row, read.columns[header])
+                if cell.formula:
+                    yield (cell.sheet, cell.row, cell.column), Write(content, True)
+
+    def _field(self, key: str) -> dict[str, Content]:
+        item = self._declared(key)
+        contents: dict[str, Content] = {}
+        bad = key in self.inputs.bad_units
+        unit = self.inputs.units.get(key, item.unit("metric"))
+        if item.kind in KINDS:
+            cell = self.book.named(key.replace(".", "_") + "_unit")
+            contents["Unit now"] = unit if not bad else self._raw(cell)
+            add, times = UNIT_TABLE[item.kind][unit]
+            numbers: list[Content] = [add, times]
+            if isinstance(item, Field):
+                numbers += [item.least / times - add, item.most / times - add]
+            for header, number in zip(("Add", "Times", "From", "To"), numbers):
+                contents[header] = NOT_AVAILABLE if bad else number
+        if isinstance(item, Field):
+            contents[FIELD_COLUMNS[9]] = self._if_blank(item, key)
+        return contents
+
+    def _raw(self, cell: CellRead | None) -> Content:
+        if cell is None or cell.kind == "blank":
+            return 0
+        return cell.value
+
+    def _if_blank(self, item: Field, key: str) -> Content:
+        if isinstance(item.default, Name):
+            return si_content(self.values.names[item.default.name])
+        if item.default is not None:
+            return item.default  # type: ignore[no-any-return]
+        return NOT_AVAILABLE if item.required and "." not in key else ""
+
+    def _declared(self, key: str) -> Field | Cell | Column:
+        if "." not in key:
+            return self.model.item(key)
+        table, name = key.split(".")
+        for study in self.model.studies:
+            if study.name == table:
+                return next(c for c in study.columns if c.name == name)
+        return self.model.column_item(table, name)
+
+    def _record(self) -> Iterator[tuple[Address, Write]]:
+        count = sum(problem.severity == PROBLEM for problem in self.problems)
+        yield from self._named("problem_count", count, False)
+        yield from self._named("filled_by", f"twodrum {__version__}", False)
+        lines = [(p.where, p.severity, p.text) for p in self.problems]
+        yield from self._list("record_problems", lines)
+        yield from self._list("record_assumed", list(self.assumed()))
+
+    def assumed(self) -> Iterator[tuple[str, str, str]]:
+        """(what, value, why) of every default that was used."""
+        for item in self.model.fields():
+            value = self.values.names[item.name]
+            if value.assumed:
+                yield item.label, value_said(value), value.assumed
+        for table in self.model.tables:
+            for item in () if table.keys else table.fields:
+                cells = [row[item.name] for row in self.values.tables[table.name].rows]
+                blanks = [cell for cell in cells if cell.assumed]
+                if blanks:
+                    what = f"{table.label}: {item.label}, {rows_said(blanks)}"
+                    yield what, value_said(blanks[0]), blanks[0].assumed
+
+    def _list(
+        self, name: str, lines: list[tuple[str, str, str]]
+    ) -> Iterator[tuple[Address, Write]]:
+        area = self.book.area(name)
+        if area is None:
+            return
+        room = area.last_row - area.first_row + 1
+        if len(lines) > room:
+            rest = sentence(f"{len(lines) - room + 1} more", "twodrum check tells them all")
+            lines = [*lines[: room - 1], ("", "", rest)]
+        for index in range(room):
+            line = lines[index] if index < len(lines) else (None, None, None)
+            for offset, text in enumerate(line):
+                address = (area.sheet, area.first_row + index, area.first_column + offset)
+                yield address, Write(text or None)
+
+    def _snapshot(self) -> Iterator[tuple[Address, Write]]:
+        for block in input_blocks(self.layout):
+            source, kept = self._block_area(block.name), self.book.area(f"{block.name}_kept")
+            if source is None or kept is None:
+                continue
+            sheet, first_row, first_column, rows, columns = source
+            room = kept.last_row - kept.first_row + 1
+            for row in range(room):
+                for column in range(columns):
+                    content: Content = None
+                    if row < rows:
+                        cell = self.book.cell(sheet, first_row + row, first_column + column)
+                        content = self._kept(cell)
+                    address = (kept.sheet, kept.first_row + row, kept.first_column + column)
+                    yield address, Write(content)
+
+    def _kept(self, cell: CellRead) -> Content:
+        ours = self._writes.get((cell.sheet, cell.row, cell.column))
+        if ours is not None:
+            return ours.value if not isinstance(ours.value, Error) else None
+        if cell.kind == "bool":
+            return "TRUE" if cell.value else "FALSE"
+        if cell.kind in ("error", "uncalculated"):
+            return None
+        return cell.value
+
+    def _block_area(self, name: str) -> tuple[str, int, int, int, int] | None:
+        table = self.book.tables.get(name)
+        if table is not None and name in {t.name for t in self.model.tables}:
+            heads = [table.columns.get(item.label) for item in self.model.table(name).fields]
+            known = [column for column in heads if column is not None]
+            rows = table.area.last_row - table.area.first_row + 1
+            if not known:
+                return None
+            return table.area.sheet, table.area.first_row, min(known), rows, len(heads)
+        area = self.book.area(f"{name}_in")
+        if area is None:
+            return None
+        rows, columns = area.last_row - area.first_row + 1, area.last_column - area.first_column + 1
+        return area.sheet, area.first_row, area.first_column, rows, columns
+
+    def _error_blocks(self) -> frozenset[str]:
+        found = set()
+        for block in input_blocks(self.layout):
+            source = self._block_area(block.name)
+            if source is None:
+                continue
+            sheet, first_row, first_column, rows, columns = source
+            cells = (
+                self.book.cell(sheet, first_row + r, first_column + c)
+                for r in range(rows)
+                for c in range(columns)
+            )
+            if any(self._unlike(cell) for cell in cells):
+                found.add(block.name)
+        return frozenset(found)
+
+    def _unlike(self, cell: CellRead) -> bool:
+        """Whether a live comparison finds a cell unlike its snapshot whatever that holds."""
+        ours = self._writes.get((cell.sheet, cell.row, cell.column))
+        if ours is not None:
+            return isinstance(ours.value, Error)
+        return cell.kind in ("error", "uncalculated", "bool")
+
+    def _states(self) -> Iterator[tuple[Address, Write]]:
+        count = sum(problem.severity == PROBLEM for problem in self.problems)
+        outcome = Outcome(self.values, count, self._error_blocks())
+        found = states(self.layout, outcome)
+        self.state = found["overall_state"]
+        for name, state in found.items():
+            yield from self._named(name, state, True)
+        for block in input_blocks(self.layout):
+            changed = int(block.name in outcome.error_blocks)
+            yield from self._named(f"{block.name}_changed", changed, True)
+        for sheet, _ in self.model.sheets:
+            yield from self._named(f"state_{sheet.lower()}", self.state, True)
+
+
+def value_said(value: Value) -> str:
+    """A value as people say it."""
+    if value.kind in KINDS and isinstance(value.si, (int, float)):
+        return shown(float(value.si), value.kind, value.unit)
+    return str(value.si)
+
+
+def rows_said(cells: list[Value]) -> str:
+    """How many rows, and where the first is."""
+    if len(cells) == 1:
+        return cells[0].where.split("!")[-1]
+    return f"{len(cells)} rows from {cells[0].where.split('!')[-1]}"
