@@ -5,7 +5,7 @@ import pytest
 from tests.check_tables import Row, rows
 from tests.given import call, in_unit
 
-ROWS = rows("quantities")
+ROWS = [*rows("quantities"), *rows("process")]
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row.id for row in ROWS])

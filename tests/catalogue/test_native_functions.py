@@ -13,6 +13,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from tests.catalogue.test_functions import example
 from tests.libreoffice.calc import recalculate
 from twodrum.catalogue import CHOICES, FUNCTIONS, Function
+from twodrum.core.flow import LAMINAR_UP_TO
 from twodrum.core.inputs import InputError
 from twodrum.core.takeoff import SHAPE_NAMES, sizes_needed
 from twodrum.units import KINDS
@@ -71,9 +72,11 @@ def recalculated(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tup
             lists.cell(row, column).value = word
         area = f"L!${letter}$1:${letter}${len(words)}"
         book.defined_names[name] = DefinedName(name, attr_text=area)
-    for row, constant in enumerate(JOB.constants, 1):
-        lists.cell(row, 5).value = constant.value
-        book.defined_names[constant.name] = DefinedName(constant.name, attr_text=f"L!$E${row}")
+    constants = {constant.name: constant.value for constant in JOB.constants}
+    constants["laminar_up_to"] = LAMINAR_UP_TO
+    for row, (name, number) in enumerate(constants.items(), 1):
+        lists.cell(row, 5).value = number
+        book.defined_names[name] = DefinedName(name, attr_text=f"L!$E${row}")
     row, plan = 0, []
     for function in NATIVE:
         for given in argument_sets(function):

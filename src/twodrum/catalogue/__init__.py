@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from ..core.cost import PRICING_BASES
+from ..core.passes import FANS
 from ..core.takeoff import SHAPE_NAMES
-from . import air, film, mix, money, shapes
+from . import air, film, flow, heating, mix, money, shapes
 from .declaration import Argument, Function
 
 # The words that an argument of a choice kind accepts.
 CHOICES: dict[str, tuple[str, ...]] = {
     "shape": SHAPE_NAMES,
     "pricing_basis": PRICING_BASES,
+    "fan": FANS,
 }
 
 FUNCTIONS: tuple[Function, ...] = (
@@ -18,6 +20,8 @@ FUNCTIONS: tuple[Function, ...] = (
     *shapes.FUNCTIONS,
     *mix.FUNCTIONS,
     *air.FUNCTIONS,
+    *heating.FUNCTIONS,
+    *flow.FUNCTIONS,
     *money.FUNCTIONS,
 )
 

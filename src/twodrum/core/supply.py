@@ -1,0 +1,273 @@
+"""Two drums warmed from one supply, and what the supply has to carry."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from .heating import COLDEST, HOTTEST
+from .inputs import InputError, require
+
+STEPS = 4000
+
+
+def shared_warm_up_time(
+    heat_capacity: float,
+    heat_loss: float,
+    heater_power: float,
+    flow_heat_rate: float,
+    other_heat_capacity: float,
+    other_heat_loss: float,
+    other_heater_power: float,
+    other_flow_heat_rate: float,
+    supply_power: float,
+    set_point: float,
+    air_temperature: float,
+    start_temperature: float,
+    target_temperature: float,
+) -> float:
+    """Time to warm one of two drums whose heaters share a supply that is too small.
+
+        Q_i = min(P_i, K_i (T_set - T_i)) f,   f = min(1, P_supply / Σ wanted)
+
+    Parameters
+    ----------
+    heat_capacity : float
+        Of this drum, above 0. [J/K]
+    heat_loss : float
+        Of this drum, 0 or more. [W/K]
+    heater_power : float
+        Of this side, above 0. [W]
+    flow_heat_rate : float
+        Of this side, above 0. [W/K]
+    other_heat_capacity : float
+        Of the other drum, above 0. [J/K]
+    other_heat_loss : float
+        Of the other drum, 0 or more. [W/K]
+    other_heater_power : float
+        Of the other side, 0 or more. [W]
+    other_flow_heat_rate : float
+        Of the other side, 0 or more. [W/K]
+    supply_power : float
+        Left for both heaters, above 0. [W]
+    set_point : float
+        Of both heaters, 200 to 500. [K]
+    air_temperature : float
+        200 to 500. [K]
+    start_temperature : float
+        Of both drums, 200 to 500. [K]
+    target_temperature : float
+        Of this drum, 200 to 500. [K]
+
+    Returns
+    -------
+    float
+        Time. [s]
+
+    Valid for
+    ---------
+    Mixed drums; both demands are cut by the same share.
+
+    Source
+    ------
+    Heat balance, integrated by the classical Runge-Kutta method of fourth order.
+
+    Example
+    -------
+    >>> round(shared_warm_up_time(411707.0, 12.0, 7000.0, 134.4, 412507.0, 12.0, 7000.0,
+    ...     134.66667, 9500.0, 348.15, 283.15, 283.15, 323.15))
+    3862
+    """
+    positive = {
+        "heat_capacity": heat_capacity,
+        "heater_power": heater_power,
+        "flow_heat_rate": flow_heat_rate,
+        "other_heat_capacity": other_heat_capacity,
+        "supply_power": supply_power,
+    }
+    for name, value in positive.items():
+        require(name, value, above=0)
+    require("heat_loss", heat_loss, at_least=0)
+    require("other_heat_loss", other_heat_loss, at_least=0)
+    require("other_heater_power", other_heater_power, at_least=0)
+    require("other_flow_heat_rate", other_flow_heat_rate, at_least=0)
+    for name, temperature in (
+        ("set_point", set_point),
+        ("air_temperature", air_temperature),
+        ("start_temperature", start_temperature),
+        ("target_temperature", target_temperature),
+    ):
+        require(name, temperature, at_least=COLDEST, at_most=HOTTEST)
+    if target_temperature <= start_temperature:
+        return 0.0
+
+    def slopes(this: float, other: float) -> tuple[float, float]:
+        mine = max(0.0, min(heater_power, flow_heat_rate * (set_point - this)))
+        others = max(0.0, min(other_heater_power, other_flow_heat_rate * (set_point - other)))
+        wanted = mine + others
+        share = min(1.0, supply_power / wanted) if wanted > 0 else 0.0
+        return (
+            (mine * share - heat_loss * (this - air_temperature)) / heat_capacity,
+            (others * share - other_heat_loss * (other - air_temperature)) / other_heat_capacity,
+        )
+
+    scale = heat_capacity / (flow_heat_rate + heat_loss)
+    longest = 200 * (scale + heat_capacity * HOTTEST / min(heater_power, supply_power))
+    step = scale / STEPS * 4
+    return _time_to(slopes, start_temperature, target_temperature, step, longest)
+
+
+def _time_to(
+    slopes: Callable[[float, float], tuple[float, float]],
+    start: float,
+    target: float,
+    step: float,
+    longest: float,
+) -> float:
+    time, this, other = 0.0, start, start
+    while time < longest:
+        new_this, new_other = _stepped(slopes, this, other, step)
+        if new_this >= target:
+            return time + _within(slopes, this, other, target, step)
+        if new_this - this <= 1e-12 * step:
+            break
+        time, this, other = time + step, new_this, new_other
+    raise InputError("target_temperature", target, "less than", this)
+
+
+def _stepped(
+    slopes: Callable[[float, float], tuple[float, float]], a: float, b: float, h: float
+) -> tuple[float, float]:
+    a1, b1 = slopes(a, b)
+    a2, b2 = slopes(a + h / 2 * a1, b + h / 2 * b1)
+    a3, b3 = slopes(a + h / 2 * a2, b + h / 2 * b2)
+    a4, b4 = slopes(a + h * a3, b + h * b3)
+    return a + h / 6 * (a1 + 2 * a2 + 2 * a3 + a4), b + h / 6 * (b1 + 2 * b2 + 2 * b3 + b4)
+
+
+def _within(
+    slopes: Callable[[float, float], tuple[float, float]],
+    this: float,
+    other: float,
+    target: float,
+    step: float,
+) -> float:
+    low, high = 0.0, step
+    for _ in range(60):
+        middle = (low + high) / 2
+        if _stepped(slopes, this, other, middle)[0] < target:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def single_phase_current(power: float, voltage: float, power_factor: float) -> float:
+    """Current of a single-phase load.
+
+        I = P / (U cos φ)
+
+    Parameters
+    ----------
+    power : float
+        0 or more. [W]
+    voltage : float
+        Above 0. [V]
+    power_factor : float
+        0 < cos φ <= 1. [1]
+
+    Returns
+    -------
+    float
+        Current. [A]
+
+    Valid for
+    ---------
+    A steady load; what a circuit may carry is for a licensed electrician to say.
+
+    Source
+    ------
+    Definition of power and power factor.
+
+    Example
+    -------
+    >>> round(single_phase_current(15000.0, 230.0, 1.0), 4)
+    65.2174
+    """
+    require("power", power, at_least=0)
+    require("voltage", voltage, above=0)
+    require("power_factor", power_factor, above=0, at_most=1)
+    return power / (voltage * power_factor)
+
+
+def three_phase_current(power: float, voltage: float, power_factor: float) -> float:
+    """Current in each line of a balanced three-phase load.
+
+        I = P / (√3 U cos φ)
+
+    Parameters
+    ----------
+    power : float
+        0 or more. [W]
+    voltage : float
+        Between two lines, above 0. [V]
+    power_factor : float
+        0 < cos φ <= 1. [1]
+
+    Returns
+    -------
+    float
+        Current. [A]
+
+    Valid for
+    ---------
+    A steady, balanced load; what a circuit may carry is for a licensed electrician to say.
+
+    Source
+    ------
+    Definition of power and power factor.
+
+    Example
+    -------
+    >>> round(three_phase_current(15000.0, 400.0, 1.0), 4)
+    21.6506
+    """
+    return single_phase_current(power, voltage, power_factor) / math.sqrt(3)
+
+
+def warm_up_energy(
+    heat_capacity: float, start_temperature: float, target_temperature: float
+) -> float:
+    """Heat that stays in a drum when it is warmed; losses come on top.
+
+        E = C (T_1 - T_0)
+
+    Parameters
+    ----------
+    heat_capacity : float
+        Of drum and liquid, above 0. [J/K]
+    start_temperature : float
+        200 to 500. [K]
+    target_temperature : float
+        At least the start, at most 500. [K]
+
+    Returns
+    -------
+    float
+        Energy. [J]
+
+    Source
+    ------
+    Heat balance.
+
+    Example
+    -------
+    Both drums by 40 K, in kWh:
+
+    >>> round(warm_up_energy(411707.0 + 412507.0, 283.15, 323.15) / 3.6e6, 6)
+    9.157933
+    """
+    require("heat_capacity", heat_capacity, above=0)
+    require("start_temperature", start_temperature, at_least=COLDEST, at_most=HOTTEST)
+    require("target_temperature", target_temperature, at_least=start_temperature, at_most=HOTTEST)
+    return heat_capacity * (target_temperature - start_temperature)
