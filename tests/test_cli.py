@@ -107,7 +107,7 @@ def test_new_from_an_office_that_is_not_there(
 ) -> None:
     missing = tmp_path / "no.xlsx"
     assert main(["new", str(tmp_path / "new.xlsx"), "--office", str(missing)]) == 2
-    assert "it cannot be read (No such file or directory)" in capsys.readouterr().err
+    assert "there is no such file; check the name" in capsys.readouterr().err
 
 
 def test_office_makes_a_book_that_check_of_new_accepts(tmp_path: Path) -> None:
@@ -182,7 +182,7 @@ def test_a_file_that_is_no_workbook_ends_with_2(
 
 def test_an_empty_folder_ends_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(tmp_path)]) == 2
-    assert capsys.readouterr().err == "no workbook in that folder\n"
+    assert capsys.readouterr().err == f"{tmp_path}: no workbook in that folder\n"
 
 
 def test_json_gives_problems_and_results_with_unit_function_source_and_dependencies(
@@ -220,3 +220,43 @@ def test_a_text_that_is_no_quantity_is_refused_by_its_key() -> None:
     with pytest.raises(UnitError, match="film_thickness: '2 kg' has the unit 'kg'"):
         typed_from_texts({"film_thickness": "2 kg"}, fields)
     assert Typed().names == {}
+
+
+def test_fill_out_never_replaces_another_file(
+    job: Path, office: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = office.read_bytes()
+    assert main(["fill", str(job), "--out", str(office)]) == 2
+    assert "it exists already; choose another name" in capsys.readouterr().out
+    assert office.read_bytes() == before
+
+
+def test_an_office_workbook_in_a_folder_is_left_alone(
+    job: Path, office: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = office.read_bytes()
+    assert main(["fill", str(job.parent)]) == 0
+    assert capsys.readouterr().err == f"{office}: an office workbook, left alone\n"
+    assert office.read_bytes() == before
+    assert main(["fill", str(office)]) == 2
+
+
+def test_a_job_is_no_office(job: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "new.xlsx"
+    assert main(["new", str(target), "--office", str(job)]) == 2
+    assert "it is not an office workbook" in capsys.readouterr().err
+    assert not target.exists()
+
+
+def test_the_demo_keeps_workbooks_that_are_not_its_own(tmp_path: Path, office: Path) -> None:
+    before = office.read_bytes()
+    assert main(["demo", "--out", str(tmp_path)]) == 2
+    assert office.read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["job.csv", "nowhere/job.xlsx"])
+def test_a_target_that_cannot_be_is_refused_before_anything_is_made(
+    name: str, tmp_path: Path
+) -> None:
+    assert main(["new", str(tmp_path / name)]) == 2
+    assert list(tmp_path.iterdir()) == []

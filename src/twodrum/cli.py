@@ -22,18 +22,26 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"twodrum {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    new = commands.add_parser("new", help="make a job from the office's materials and rates")
+    new = commands.add_parser(
+        "new",
+        help="make a job from the office's materials and rates",
+        description="Make a job workbook; where the office has one of a kind, it is taken.",
+    )
     new.add_argument("file", type=Path, help="the job workbook to make, such as tank.xlsx")
     new.add_argument("--office", type=Path, help="the office workbook to pick from")
     new.add_argument("--system", default="", help="system of materials in the office workbook")
     new.add_argument("--machine", default="", help="machine in the office workbook")
     new.add_argument("--crew", default="", help="crew in the office workbook")
     new.add_argument("--rates", default="", help="set of rates in the office workbook")
-    new.add_argument("--units", choices=("metric", "us"), default="metric")
+    new.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
+    )
 
     office = commands.add_parser("office", help="make an office workbook to type once")
     office.add_argument("file", type=Path, help="the office workbook to make")
-    office.add_argument("--units", choices=("metric", "us"), default="metric")
+    office.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
+    )
 
     check = commands.add_parser("check", help="tell every problem; nothing is written")
     check.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
@@ -120,7 +128,7 @@ def _check_or_fill(options: argparse.Namespace) -> int:
 
     files = workbooks(options.files)
     if not files:
-        print("no workbook in that folder", file=sys.stderr)
+        print(f"{options.files[0]}: no workbook in that folder", file=sys.stderr)
         return COULD_NOT
     out = getattr(options, "out", None)
     if out is not None and len(files) > 1 and not out.is_dir():
@@ -134,6 +142,9 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             target = out / file.name if out is not None and out.is_dir() else out
             filled = fill_file(file, target)
             did = "filled" if filled.changed else "already filled, nothing changed"
+        if filled.office and file not in options.files:
+            print(f"{file}: an office workbook, left alone", file=sys.stderr)
+            continue
         done.append(filled)
         if not options.json:
             print_filled(filled, did)

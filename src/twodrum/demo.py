@@ -12,6 +12,10 @@ from .new import Typed, new_job, new_office, typed_from_texts
 from .resources import resource
 from .workbook.job import JOB
 from .workbook.office import OFFICE
+from .workbook.package import PackageError
+
+# Only a folder with this file in it has its workbooks replaced.
+MARK = "made-by-the-demo.txt"
 
 
 def scenario() -> dict[str, Any]:
@@ -55,8 +59,12 @@ def make_demo(out: Path) -> list[str]:
     """Make and fill the demo in a folder; returns what to say about it."""
     out.mkdir(parents=True, exist_ok=True)
     names = ("office.xlsx", "job-metric.xlsx", "job-us.xlsx", "job-to-mend.xlsx")
+    mark = out / MARK
     for name in names:
+        if (out / name).exists() and not mark.exists():
+            raise PackageError(f"{out / name} is not of the demo; choose another folder")
         (out / name).unlink(missing_ok=True)
+    mark.write_text("Workbooks of the demo here are made anew each time.\n", encoding="utf-8")
     office, metric, us, mend = (out / name for name in names)
     new_office(office, "metric", office_typed())
     new_job(metric, office, None, "metric", job_typed())

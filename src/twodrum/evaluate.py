@@ -48,8 +48,10 @@ class Value:
     assumed: str = ""
     # The value behind one that was only carried here.
     origin: Value | None = None
-    # Refused because nothing was typed.
+    # Nothing was typed.
     blank: bool = False
+    # The cells that have to be mended before there can be a value.
+    roots: tuple[str, ...] = ()
     position: tuple[int, int, int] = (0, 0, 0)
 
     @property
@@ -62,6 +64,8 @@ class TableValues:
     """The rows in use of one table, and each row's values by column."""
 
     rows: list[dict[str, Value]] = field(default_factory=list)
+    # Cells that make every total of the table refuse: a live formula gone, a row without a key.
+    broken: tuple[str, ...] = ()
 
 
 @dataclass
@@ -102,9 +106,9 @@ def run_function(
     for arg, argument in zip(args, function.arguments if function else ()):
         if arg.si is None and not arg.refused and not argument.optional:
             return target, None
-    refused = next((arg for arg in args if arg.refused), None)
-    if refused is not None:
-        return replace(target, why=f"not computed: see {refused.where}"), None
+    roots = tuple(dict.fromkeys(root for arg in args if arg.refused for root in arg.roots))
+    if any(arg.refused for arg in args):
+        return replace(target, why=not_computed(roots), roots=roots), None
     if function is None:
         only = args[0]
         return replace(target, si=only.si, origin=only.origin or only), None
@@ -116,14 +120,28 @@ def run_function(
         culprit = culprit.origin or culprit
         text = word_refusal(error, culprit)
         problem = Problem(culprit.where, text, PROBLEM, culprit.position)
-        return replace(target, why=f"not computed: {problem}"), problem
+        return replace(target, why=f"not computed: {problem}", roots=(culprit.where,)), problem
     except ArithmeticError:
         si = math.inf
     if not isinstance(si, str) and not math.isfinite(si):
         text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
         problem = Problem(target.where, text, PROBLEM, target.position)
-        return replace(target, why=f"not computed: {problem}"), problem
+        return replace(target, why=f"not computed: {problem}", roots=(target.where,)), problem
+    if target.where == target.label:
+        # A working value has no cell of its own: where it is only passed on, its input has.
+        for arg in args:
+            if arg.kind == target.kind and arg.si == si:
+                return replace(target, si=si, origin=arg.origin or arg), None
     return replace(target, si=si), None
+
+
+NAMED_ROOTS = 4
+
+
+def not_computed(roots: Sequence[str]) -> str:
+    """The note of a result that waits for other cells to be mended."""
+    more = f" and {len(roots) - NAMED_ROOTS} more" if len(roots) > NAMED_ROOTS else ""
+    return f"not computed: see {', '.join(roots[:NAMED_ROOTS])}{more}"
 
 
 def resolve(
@@ -148,11 +166,16 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     base = Value(item.name, item.label, item.kind, item.unit("metric"), None, table.label)
     rows = values.tables[reference.table].rows
     if not rows:
-        return replace(base, why=f"{table.label} has no row in use")
+        return replace(base, why=f"{table.label} has no row in use", roots=(table.label,))
+    broken = values.tables[reference.table].broken
+    if table.used_by:
+        broken += values.tables[table.used_by].broken
+    if broken:
+        return replace(base, why=not_computed(broken), roots=broken)
     cells = [row[reference.column] for row in rows]
-    refused = next((cell for cell in cells if cell.refused), None)
-    if refused is not None:
-        return replace(refused, name=item.name)
+    roots = tuple(dict.fromkeys(root for cell in cells if cell.refused for root in cell.roots))
+    if any(cell.refused for cell in cells):
+        return replace(base, why=not_computed(roots), roots=roots)
     present = [cell.si for cell in cells if cell.si is not None]
     return replace(base, si=sum(present[1:], present[0]) if present else 0.0)
 
@@ -165,7 +188,7 @@ def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
     if len(found) == 1:
         return found[0][reference.column]
     many = "more than one row" if found else "no row"
-    return replace(base, why=f"{table.label} has {many} for {word}")
+    return replace(base, why=f"{table.label} has {many} for {word}", roots=(table.label,))
 
 
 class Reader:
@@ -186,8 +209,19 @@ class Reader:
         self.seen.add(f"{table}.{column}")
         return [row[column].si for row in self._values.tables[table].rows]
 
-    def warn(self, where: str, text: str) -> None:
-        self.problems.append(Problem(where, text, WARNING, (999, 0, 0)))
+    def cell(self, name: str) -> Value:
+        """A single value with its place."""
+        self.seen.add(name)
+        return self._values.names[name]
+
+    def cells(self, table: str, column: str) -> list[Value]:
+        """A column's values with their places."""
+        self.seen.add(f"{table}.{column}")
+        return [row[column] for row in self._values.tables[table].rows]
+
+    def warn(self, at: Value, text: str) -> None:
+        """Note something at a value; nothing is refused for it."""
+        self.problems.append(Problem(at.where, text, WARNING, at.position))
 
 
 def evaluate(model: Model, values: Values, targets: Targets) -> Values:
@@ -224,14 +258,9 @@ def _run_study(study: Study, values: Values) -> None:
     reader = Reader(values)
     rows = study.run(reader)
     if len(rows) > study.capacity:
-        reader.warn(
-            study.label,
-            sentence(
-                f"{study.label} has {len(rows)} rows",
-                f"there is room for {study.capacity}",
-                "the rest is left out",
-            ),
-        )
+        found = f"{study.label} has more than {study.capacity} rows"
+        text = sentence(found, f"there is room for {study.capacity}", "the rest is left out")
+        reader.problems.append(Problem(study.label, text, WARNING, (999, 0, 0)))
     values.problems.extend(reader.problems)
     values.studies[study.name] = rows[: study.capacity]
 

@@ -11,9 +11,13 @@ from .problems import PROBLEM, Problem, in_order
 from .workbook.book import Book
 from .workbook.contents import Contents
 from .workbook.job import JOB
-from .workbook.package import PackageError, refuse_open_file, write_whole
+from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
 from .workbook.read import BookTargets, Inputs
 from .workbook.write import write_cells
+
+
+class OfficeBookError(PackageError):
+    """An office workbook where a job is wanted."""
 
 
 @dataclass
@@ -26,6 +30,14 @@ class Filled:
     state: str = ""
     changed: bool = False
     refused: str = ""
+    office: bool = False
+
+    @property
+    def assumed(self) -> int:
+        """How many blanks were taken at a usual value."""
+        rows = [row for table in self.values.tables.values() for row in table.rows]
+        values = [*self.values.names.values(), *(v for row in rows for v in row.values())]
+        return sum(bool(value.assumed) for value in values)
 
     @property
     def problem_count(self) -> int:
@@ -46,6 +58,8 @@ def fill_file(path: Path, out: Path | None = None, model: Model = JOB) -> Filled
     """Fill a workbook in place or into another file; it is replaced whole or not at all."""
     target = out or path
     try:
+        if target != path:
+            refuse_target(target)
         refuse_open_file(target)
         book = Book.open(path)
         filled = fill_book(book, model)
@@ -63,12 +77,24 @@ def fill_file(path: Path, out: Path | None = None, model: Model = JOB) -> Filled
 
 
 def _refused(path: Path, error: PackageError) -> Filled:
-    return Filled(path, Values(), [], "REFUSED", refused=f"{path.name}: {error}")
+    office = isinstance(error, OfficeBookError)
+    return Filled(path, Values(), [], "REFUSED", refused=f"{path}: {error}", office=office)
+
+
+def is_job(book: Book) -> bool:
+    """Whether a book has the names of a job."""
+    return book.area("film_thickness") is not None or "areas" in book.tables
+
+
+def is_office(book: Book) -> bool:
+    """Whether a book has the tables of an office."""
+    return {"crews", "machines", "rates"} <= set(book.tables)
 
 
 def _evaluated(model: Model, book: Book) -> tuple[Inputs, Values]:
-    names = [item.name for item in model.fields()]
-    if not any(book.area(name) for name in names) and not book.tables:
+    if is_office(book):
+        raise OfficeBookError("it is an office workbook; pick from it with twodrum new --office")
+    if not is_job(book):
         raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
     inputs = Inputs(model, book)
     values = inputs.read()

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from .evaluate import Value
+from .fill import is_office
 from .model import Cell, Column, Field, Model
 from .problems import Problem, in_order, sentence
 from .resources import resource
@@ -16,7 +17,7 @@ from .workbook.book import Book
 from .workbook.job import JOB
 from .workbook.layout import unit_choices
 from .workbook.office import OFFICE
-from .workbook.package import PackageError, write_whole
+from .workbook.package import PackageError, refuse_target, write_whole
 from .workbook.read import Inputs
 from .workbook.write import Address, Content, Write, write_cells
 
@@ -50,8 +51,7 @@ def new_job(
     also: Typed | None = None,
 ) -> Typed:
     """Write a new job; PackageError or PickError says why not. Returns what was typed."""
-    if target.exists():
-        raise PackageError("it exists already; choose another name")
+    refuse_target(target)
     typed = pick(office, picks or {}) if office else Typed()
     if also is not None:
         typed.names.update(also.names)
@@ -66,8 +66,7 @@ def new_job(
 
 def new_office(target: Path, system: str = "metric", typed: Typed | None = None) -> None:
     """Write a new office workbook; without rows of its own it keeps the typical ones."""
-    if target.exists():
-        raise PackageError("it exists already; choose another name")
+    refuse_target(target)
     book = template(OFFICE)
     content = typed or _typical(book)
     write_cells(book, dict(typed_writes(book, OFFICE, content, system)))
@@ -85,7 +84,12 @@ def _typical(book: Book) -> Typed:
 
 def pick(office: Path, picks: Mapping[str, str]) -> Typed:
     """The rows that were picked from an office workbook, as SI values."""
-    book = Book.open(office)
+    try:
+        book = Book.open(office)
+    except PackageError as error:
+        raise PickError(str(error)) from None
+    if not is_office(book):
+        raise PickError("it is not an office workbook; make one with twodrum office")
     inputs = Inputs(OFFICE, book)
     values = inputs.read()
     typed = Typed(problems=in_order(values.problems))

@@ -112,5 +112,9 @@ def print_filled(filled: Filled, did: str) -> None:
     for problem in filled.problems:
         mark = "" if problem.severity == "problem" else "note: "
         console.print(f"{mark}{problem}", markup=False)
+    if filled.assumed:
+        console.print(
+            f"{filled.assumed} blank cells were taken at a usual value; Record lists them."
+        )
     count = filled.problem_count
     console.print("No problems." if not count else f"{count} problem{'s' * (count > 1)}.")

@@ -178,6 +178,9 @@ UNIT_TABLE: dict[str, dict[str, tuple[float, float]]] = {
     "drums": {
         "drums": (0.0, 1.0),
     },
+    "sets": {
+        "sets": (0.0, 1.0),
+    },
     "ratio": {
         "parts": (0.0, 1.0),
     },

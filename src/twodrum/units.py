@@ -335,11 +335,16 @@ KINDS: dict[str, Kind] = {
         _plain("passes", "passes"),
         _plain("days", "days"),
         _plain("drums", "drums"),
+        _plain("sets", "sets"),
         _plain("ratio", "parts", 2),
         _plain("factor", "×", 3),
         _plain("decimals", "places"),
     )
 }
+
+
+# Kinds of which there is no half.
+WHOLE = ("count", "people", "drums", "sets", "passes", "days", "decimals")
 
 
 def conversion(kind: str, unit: str) -> tuple[float, float]:

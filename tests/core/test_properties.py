@@ -58,7 +58,7 @@ def test_thicker_film_takes_more(area: float, dry: float, more: float, solids: f
 def test_drums_cover_the_need_and_one_fewer_would_not(
     need: float, drum: float, heel: float
 ) -> None:
-    count = drums.drums_opened(need, drum, heel, 1e-9)
+    count = drums.drums_opened(need, 0.0, drum, heel, 1e-9)
     usable = drum - heel
     assert count * usable >= need - 2e-9 * usable * max(1, count)
     assert count == 0 or (count - 1) * usable < need

@@ -42,32 +42,54 @@ PLAN: dict[str, object] = {
     "areas.measured_area": [150.0, 250.0],
     "lining_volume": 1.0,
     "fixed_volume": 0.0,
-    "iso_ratio": 1.0,
-    "resin_ratio": 1.0,
+    "ratio_total": 2.0,
     "order.component": ["iso", "resin"],
+    "order.ratio_part": [1.0, 1.0],
     "order.drum_volume": [0.205, 0.205],
     "order.heel_volume": [0.005, 0.005],
+    "order.part_drum_volume": [0.0, 0.0],
+    "order.drums_opened": [3, 3],
 }
 
 
+def opened(told: dict[str, object], component: str) -> list[tuple[object, ...]]:
+    return [row[1:] for row in drum_plan(Told(told)) if row[0] == component]
+
+
 def test_drum_plan__hand_worked__volume_balance() -> None:
-    # 1.25 times the film leaves the drums: 375 L on the floor, 625 L on the walls. A set gives
-    # 400 L, so the second opens 25 L into the walls (10 m2) and the third 425 L into them (170 m2).
-    rows = drum_plan(Told(PLAN))
-    assert [row[:2] for row in rows] == [(1, "Floor"), (2, "Walls"), (3, "Walls")]
-    assert [row[2] for row in rows] == pytest.approx([0.0, 160.0, 320.0])
-
-
-def test_drum_plan__exact_fit_opens_no_further_set() -> None:
-    rows = drum_plan(Told({**PLAN, "lining_volume": 0.8}))
-    assert [row[0] for row in rows] == [1, 2]
+    # 1.25 times the film leaves the drums: 375 L on the floor, 625 L on the walls. A drum of
+    # each gives 400 L of mix, so the second opens 25 L into the walls (10 m²) and the third
+    # 425 L into them (170 m²).
+    for component in ("iso", "resin"):
+        rows = opened(PLAN, component)
+        assert [row[:2] for row in rows] == [("Floor", 1), ("Walls", 2), ("Walls", 3)]
+        assert [row[2] for row in rows] == pytest.approx([0.0, 160.0, 320.0])
 
 
 def test_drum_plan__fixed_volumes_come_first() -> None:
-    told = {**PLAN, "lining_volume": 1.4, "fixed_volume": 0.4}
-    rows = drum_plan(Told(told))
-    assert rows[1][:2] == (2, "Floor")
+    rows = opened({**PLAN, "lining_volume": 1.4, "fixed_volume": 0.4}, "iso")
+    assert rows[1][:2] == ("Floor", 2)
     assert rows[1][2] == pytest.approx(0.0)
+
+
+def test_drum_plan__two_to_one_with_small_resin_drums__hand_worked() -> None:
+    # 2:1: an iso drum of 200 L lasts 300 L of mix, a resin drum of 50 L lasts 150 L.
+    told = {
+        **PLAN,
+        "ratio_total": 3.0,
+        "order.ratio_part": [2.0, 1.0],
+        "order.drum_volume": [0.205, 0.055],
+        "order.drums_opened": [4, 7],
+    }
+    # 300 L of mix are 120 m² of the floor, 150 L are 60 m².
+    assert opened(told, "iso")[1] == ("Floor", 2, pytest.approx(120.0))
+    assert opened(told, "resin")[1] == ("Floor", 2, pytest.approx(60.0))
+
+
+def test_drum_plan__an_opened_drum_is_used_up_first() -> None:
+    told = {**PLAN, "order.part_drum_volume": [0.1, 0.1]}
+    # 100 L of each side are 200 L of mix: 80 m² of the floor.
+    assert opened(told, "iso")[0] == ("Floor", 1, pytest.approx(80.0))
 
 
 @pytest.mark.parametrize("name", READS)

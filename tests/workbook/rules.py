@@ -76,7 +76,8 @@ def first_sheet_says_purpose_owner_version_and_every_sheet(template: Template) -
     wanted += [name for name, _ in template.model.sheets]
     breaches = [f"Start says nothing of {label}" for label in wanted if not said.get(label)]
     looks = {cell.style for row in sheet.iter_rows(max_col=1) for cell in row}
-    legend = {"td_look_input", "td_look_calculation", "td_look_output", "td_look_check"}
+    legend = {"td_look_input", "td_look_calculation", "td_look_check"}
+    legend |= {"td_look_output", "td_look_filled"} if template.model.results else set()
     return breaches + [f"no example of {style}" for style in legend - looks]
 
 

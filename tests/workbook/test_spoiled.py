@@ -47,7 +47,7 @@ SPOILED = (
         {"film_thickness": "80 mil"},
         (
             "Job!B14: Dry film thickness is the text '80 mil'; it must be a number, its unit "
-            "stands in C14; type 80 and pick mil in C14",
+            "stands in C14; type 2.032 (80 mil in mm)",
         ),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
@@ -181,7 +181,7 @@ SPOILED = (
     Spoiled(
         "negative other costs",
         {"other_cost": -5},
-        ("Job!B34: Other costs of the job is -5; it must be from 0 to 1,000,000,000",),
+        ("Job!B34: Other costs of the job is -5; it must be from 0 to 1e+12",),
         ("other_cost_rounded", *PRICE),
         ("labour_cost",),
     ),
@@ -228,18 +228,24 @@ SPOILED = (
         "surface without a name",
         {"areas.surface": None},
         ("Areas!A7: Surface is blank; a text is wanted",),
-        (),
-        ("total_price", "measured_area_total"),
+        ("measured_area_total", *ALL_LITRES),
+        ("passes", "ratio_total"),
     ),
     Spoiled(
         "opening larger than the wall",
         {"areas.opening_area": 61},
-        ("Areas!K7: Openings is 61 m²; it must be at most 60 m²",),
+        ("Areas!K7: Openings in one is 61 m²; it must be at most 60 m²",),
         ("measured_area_total", *ALL_LITRES),
     ),
     Spoiled(
         "inner ring larger than the outer",
-        {"areas.shape": "ring", "areas.diameter": 2, "areas.other_size": 3},
+        {
+            "areas.shape": "ring",
+            "areas.length": None,
+            "areas.width": None,
+            "areas.diameter": 2,
+            "areas.other_size": 3,
+        },
         ("Areas!H7: Other size is 3 m; it must be less than 2 m",),
         ("measured_area_total", *ALL_LITRES),
     ),
@@ -247,6 +253,8 @@ SPOILED = (
         "crown radius below half the diameter",
         {
             "areas.shape": "torispherical head",
+            "areas.length": None,
+            "areas.width": None,
             "areas.diameter": 4,
             "areas.other_size": 1,
             "areas.corner_radius": 0.2,
@@ -285,7 +293,11 @@ SPOILED = (
     ),
     Spoiled(
         "iso missing",
-        {"materials.component": "primer"},
+        {
+            "materials.component": "primer",
+            "materials.ratio_part": None,
+            "materials.coat_film": 75,
+        },
         ("Materials!A7: Materials has no row for iso; one row is wanted",),
         ("iso_ratio", "ratio_total", *ALL_LITRES),
         ("measured_area_total", "passes"),
@@ -314,14 +326,14 @@ SPOILED = (
     Spoiled(
         "ratio blank",
         {"materials.ratio_part": None},
-        ("Materials!C7: Ratio is 0 parts; it must be more than 0 parts",),
+        ("Materials!C7: Ratio by volume is 0 parts; it must be more than 0 parts",),
         ("ratio_total", *ALL_LITRES),
         ("measured_area_total",),
     ),
     Spoiled(
         "price blank",
         {"materials.volume_price": None},
-        ("Materials!N7: Price is blank; it must be from 0 to 1000 per L",),
+        ("Materials!N7: Price is blank; it must be from 0 to 1,000,000,000 per L",),
         ("material_cost_total", *PRICE),
         ("lining_volume", "drum_sets", "labour_cost"),
     ),
@@ -361,6 +373,29 @@ SPOILED = (
         ("total_price", "drum_sets"),
     ),
     Spoiled(
+        "28% typed where 28 is wanted",
+        {"margin_share": 0.28},
+        (
+            "Job!B35: Margin, share of the price is 0.28 %; less than 1 % is surely not meant; "
+            "write 28 for 28 %, or pick fraction and write 0.0028 for 0.28 %",
+        ),
+        ("net_price", "total_price"),
+        ("cost_total", "lining_volume"),
+    ),
+    Spoiled(
+        "half a piece",
+        {"areas.piece_count": 1.5},
+        ("Areas!J7: Pieces is 1.5 pcs; it must be a whole number",),
+        ("measured_area_total", *ALL_LITRES),
+    ),
+    Spoiled(
+        "lining film typed as a coat of iso",
+        {"materials.coat_film": 2000},
+        ("Materials!E7: Own dry coat is 2000 µm; it must be at most 0 µm",),
+        ("drum_sets", "material_cost_total", *PRICE),
+        ("lining_volume", "labour_cost"),
+    ),
+    Spoiled(
         "four mistakes at once",
         {
             "film_thickness": "2 mm",
@@ -370,10 +405,10 @@ SPOILED = (
         },
         (
             "Job!B14: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
-            "in C14; type 2 and pick mm in C14",
+            "in C14; type 2 as a number",
             "Job!B29: Crew size is blank; it must be from 1 to 100 persons",
             "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
-            "Materials!N7: Price is -9 per L; it must be from 0 to 1000 per L",
+            "Materials!N7: Price is -9 per L; it must be from 0 to 1,000,000,000 per L",
         ),
         ("passes", "measured_area_total", *ALL_LITRES),
         ("ratio_total", "lining_solids"),
@@ -452,6 +487,81 @@ def test_filling_twice_gives_the_same_bytes(spoiled_file: Path, spoiled: Spoiled
 
 def test_at_least_forty_workbooks_are_spoiled() -> None:
     assert len({one.name for one in SPOILED}) == len(SPOILED) >= 40
+
+
+def added(tmp_path: Path, row: dict[str, Any]) -> Path:
+    """A small job with one more row of materials."""
+    book = template(JOB)
+    cells = plain_cells(book)
+    for name, value in row.items():
+        cells[address(book, f"materials.{name}", 2)] = value
+    return typed(cells, tmp_path / "job.xlsx")
+
+
+PRIMER = {"volume_solids": 60, "drum_volume": 20, "heel_volume": 0, "volume_price": 20}
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        (
+            {"component": "primr", "coat_film": 75},
+            "Materials!A9: Component is 'primr'; it must be one of: iso, resin, primer, top coat",
+        ),
+        ({"coat_film": 75}, "Materials!A9: Component is blank; a word is wanted"),
+        (
+            {"component": "primer", "coat_film": 75, "ratio_part": 1},
+            "Materials!C9: Ratio by volume is 1 parts; it must be at most 0 parts",
+        ),
+        (
+            {"component": "primer"},
+            "Materials!E9: Own dry coat is 0 µm; it must be more than 0 µm",
+        ),
+    ],
+    ids=["misspelt", "unnamed", "primer with a ratio", "primer without a film"],
+)
+def test_a_row_of_materials_that_cannot_be_priced_refuses_the_price(
+    row: dict[str, Any], told: str, tmp_path: Path
+) -> None:
+    checked = check_file(added(tmp_path, {**PRIMER, **row}))
+    assert [str(problem) for problem in checked.problems] == [told]
+    assert checked.values.names["total_price"].refused
+    assert not checked.values.names["lining_volume"].refused
+
+
+def test_a_row_whose_live_formulas_are_gone_is_told_and_refuses_the_totals(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    data = book.scan("Areas").data
+    raw_cells = [c for (r, _), c in sorted(book.scan("Areas").cells.items()) if r == 8]
+    for cell in reversed([c for c in raw_cells if c.formula is not None]):
+        data = data[: cell.start] + data[cell.end :]
+    book.package.replace(book.sheets["Areas"], data)
+    path.write_bytes(book.package.to_bytes())
+    filled = fill_file(path)
+    assert [str(problem) for problem in filled.problems] == [
+        "Areas!O8: 24 live formulas are missing in this row; the formula must stand; copy the "
+        "cells of another row over it"
+    ]
+    assert filled.values.names["total_price"].refused
+    assert filled.state == "CHECK"
+    assert Book.open(path).cell("Areas", 8, 17).kind == "blank"
+
+
+def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    cell = book.scan("Areas").cells[8, 17]
+    data = book.scan("Areas").data
+    number = b'<c r="Q8"><v>500</v></c>'
+    book.package.replace(book.sheets["Areas"], data[: cell.start] + number + data[cell.end :])
+    path.write_bytes(book.package.to_bytes())
+    told = [str(problem) for problem in fill_file(path).problems]
+    assert told == [
+        "Areas!Q8: '500.0' stands where a live formula belongs; the formula must stand; copy the "
+        "cells of another row over it"
+    ]
+    assert Book.open(path).cell("Areas", 8, 17).value == 500
 
 
 def raw(path: Path, old: bytes, new: bytes) -> None:

@@ -127,7 +127,7 @@ def test_what_is_no_workbook_is_refused(data: bytes, reason: str, tmp_path: Path
     path = tmp_path / "job.xlsx"
     path.write_bytes(data)
     filled = fill_file(path)
-    assert filled.refused.startswith(f"job.xlsx: {reason}")
+    assert filled.refused.startswith(f"{path}: {reason}")
     assert path.read_bytes() == data
 
 
@@ -230,7 +230,7 @@ def test_a_book_open_elsewhere_is_left_alone(tmp_path: Path) -> None:
     for lock, program in (("~$job.xlsx", "Excel"), (".~lock.job.xlsx#", "LibreOffice")):
         (tmp_path / lock).touch()
         assert fill_file(path).refused == (
-            f"job.xlsx: it is open in {program}; close it there and try again"
+            f"{path}: it is open in {program}; close it there and try again"
         )
         (tmp_path / lock).unlink()
     assert path.read_bytes() == before
@@ -271,7 +271,7 @@ def test_a_disk_that_fails_at_any_step_leaves_a_whole_book(
     assert path.read_bytes() in (old, new)
     assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
     if len(calls) >= count:
-        assert filled.refused == "job.xlsx: it cannot be written (Input/output error)"
+        assert filled.refused == f"{path}: it cannot be written (Input/output error)"
 
 
 def test_a_write_that_fails_halfway_leaves_the_old_book(
@@ -296,7 +296,7 @@ def test_a_write_that_fails_halfway_leaves_the_old_book(
             raise BrokenDiskError(28, "No space left on device")
 
     monkeypatch.setattr(package_module.os, "fdopen", lambda *a: Torn(real(*a)))
-    assert fill_file(path).refused == "job.xlsx: it cannot be written (No space left on device)"
+    assert fill_file(path).refused == f"{path}: it cannot be written (No space left on device)"
     assert path.read_bytes() == old
     assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
 

@@ -41,14 +41,21 @@ PLAIN: dict[str, Any] = {
     "labour_rate": 40,
     "margin_share": 30,
 }
+LINING = {
+    "ratio_part": 1,
+    "volume_solids": 100,
+    "drum_volume": 205,
+    "heel_volume": 5,
+    "volume_price": 9,
+}
 ROWS: dict[str, list[dict[str, Any]]] = {
     "areas": [
         {"surface": "Floor", "shape": "rectangle", "length": 12, "width": 5},
         {"surface": "Sump", "shape": "pit", "length": 6, "width": 4, "height": 2},
     ],
     "materials": [
-        {"component": "iso", "ratio_part": 1, "volume_price": 9},
-        {"component": "resin", "ratio_part": 1, "volume_price": 9},
+        {"component": "iso", **LINING},
+        {"component": "resin", **LINING},
     ],
 }
 

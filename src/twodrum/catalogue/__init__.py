@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..core.cost import PRICING_BASES
+from ..core.mix import COMPONENTS
 from ..core.passes import FANS
 from ..core.takeoff import SHAPE_NAMES
 from . import air, film, flow, heating, mix, money, shapes
@@ -13,6 +14,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "shape": SHAPE_NAMES,
     "pricing_basis": PRICING_BASES,
     "fan": FANS,
+    "component": COMPONENTS,
 }
 
 FUNCTIONS: tuple[Function, ...] = (

@@ -84,10 +84,10 @@ FUNCTIONS: tuple[Function, ...] = (
         "TD_PROFILE_VOLUME",
         CATEGORY,
         coverage.profile_volume,
-        arguments("area:area profile_height:thickness profile_fill:share"),
+        arguments("area:area profile_height:thickness profile_fill:share volume_solids:share"),
         "volume",
-        "{area}*{profile_height}*{profile_fill}",
-        example=(("1 m²", "50 µm", "50 %"), "25 mL"),
+        "{area}*{profile_height}*{profile_fill}/{volume_solids}",
+        example=(("1 m²", "50 µm", "50 %", "100 %"), "25 mL"),
     ),
     Function(
         "TD_LINING_VOLUME",

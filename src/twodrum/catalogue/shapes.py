@@ -34,11 +34,14 @@ NATIVE_SHAPES = {
         "+2*PI()*{corner_radius}*(({diameter}/2-{corner_radius})*(PI()/2-{phi})"
         "+{corner_radius}*COS({phi})))"
         "/AND({other_size}>={diameter}/2,{corner_radius}<{diameter}/2)"
-    ).replace("{phi}", "ASIN(({diameter}/2-{corner_radius})/({other_size}-{corner_radius}))"),
+    ).replace(
+        "{phi}", "ASIN(MIN(1,({diameter}/2-{corner_radius})/({other_size}-{corner_radius})))"
+    ),
     "I or H section": "(2*{height}+4*{width}-2*{other_size}-(8-2*PI())*{corner_radius})*{length}"
-    "/AND({other_size}<{width},{corner_radius}<={width}/2)",
+    "/AND({other_size}<{width},{corner_radius}<=({width}-{other_size})/2,"
+    "{corner_radius}<={height}/2)",
     "hollow section": "(2*({height}+{width})-(8-2*PI())*{corner_radius})*{length}"
-    "/({corner_radius}<={width}/2)",
+    "/({corner_radius}<=MIN({height},{width})/2)",
     "manhole": "PI()*{diameter}*{length}",
 }
 
@@ -76,7 +79,7 @@ FUNCTIONS: tuple[Function, ...] = (
         takeoff.measured_area,
         arguments("unit_area:area opening_area:area piece_count:count profile_factor:factor"),
         "area",
-        "({unit_area}-{opening_area})*{piece_count}*{profile_factor}",
+        "MAX(0,{unit_area}-{opening_area})*{piece_count}*{profile_factor}",
         guards=("{opening_area}<={unit_area}",),
         example=(("60 m²", "5.04 m²", "1", "1"), "54.96 m²"),
     ),
@@ -96,7 +99,8 @@ FUNCTIONS: tuple[Function, ...] = (
         heads.torispherical_head_depth,
         arguments("diameter:length other_size:length corner_radius:length"),
         "length",
-        "{other_size}-SQRT(({other_size}-{corner_radius})^2-({diameter}/2-{corner_radius})^2)",
+        "{other_size}-SQRT(MAX(0,({other_size}-{corner_radius})^2"
+        "-({diameter}/2-{corner_radius})^2))",
         guards=("{other_size}>={diameter}/2", "{corner_radius}<{diameter}/2"),
         example=(("1 m", "1 m", "60 mm"), "169.337613708193 mm"),
     ),

@@ -110,10 +110,12 @@ def allowance_equal_to_loss(loss_share: float) -> float:
     return loss_share / (1 - loss_share)
 
 
-def profile_volume(area: float, profile_height: float, profile_fill: float) -> float:
+def profile_volume(
+    area: float, profile_height: float, profile_fill: float, volume_solids: float
+) -> float:
     """Coating that fills the valleys of a blasted surface below the peaks.
 
-        V = A k h
+        V = A k h / VS
 
     Parameters
     ----------
@@ -124,11 +126,13 @@ def profile_volume(area: float, profile_height: float, profile_fill: float) -> f
     profile_fill : float
         Share of the height that must be filled, 0 to 1: 1/2 for a symmetric
         profile (saw-tooth, sine); trade documents use 1/2 to 1. [1]
+    volume_solids : float
+        Share of the volume that stays, 0 < VS <= 1. [1]
 
     Returns
     -------
     float
-        Volume of the valleys. [m³]
+        Volume of coating. [m³]
 
     Valid for
     ---------
@@ -142,13 +146,14 @@ def profile_volume(area: float, profile_height: float, profile_fill: float) -> f
     -------
     50 µm profile, half filled, in mL for each m²:
 
-    >>> round(profile_volume(1.0, 50e-6, 0.5) * 1e6, 6)
+    >>> round(profile_volume(1.0, 50e-6, 0.5, 1.0) * 1e6, 6)
     25.0
     """
     require("area", area, at_least=0)
     require("profile_height", profile_height, at_least=0)
     require("profile_fill", profile_fill, at_least=0, at_most=1)
-    return area * profile_height * profile_fill
+    require("volume_solids", volume_solids, above=0, at_most=1)
+    return area * profile_height * profile_fill / volume_solids
 
 
 def lining_volume(

@@ -11,16 +11,22 @@ def _require_drum(drum_volume: float, heel_volume: float) -> None:
 
 
 def drums_opened(
-    volume: float, drum_volume: float, heel_volume: float, ceiling_guard: float
+    volume: float,
+    part_drum_volume: float,
+    drum_volume: float,
+    heel_volume: float,
+    ceiling_guard: float,
 ) -> int:
-    """Full drums that a volume opens when each leaves a heel that the pump cannot reach.
+    """Full drums that a volume opens after the opened ones are used up.
 
-        n = ceil(V / (V_drum - V_heel) - guard)
+        n = max(0, ceil((V - V_part) / (V_drum - V_heel) - guard))
 
     Parameters
     ----------
     volume : float
         Volume needed, 0 or more. [m³]
+    part_drum_volume : float
+        Usable volume in drums opened before, 0 or more. [m³]
     drum_volume : float
         Filled volume of a drum, above 0. [m³]
     heel_volume : float
@@ -39,13 +45,15 @@ def drums_opened(
 
     Example
     -------
-    >>> drums_opened(0.500, 0.205, 0.005, 1e-9)
+    >>> drums_opened(0.500, 0.0, 0.205, 0.005, 1e-9)
     3
     """
     require("volume", volume, at_least=0)
+    require("part_drum_volume", part_drum_volume, at_least=0)
     _require_drum(drum_volume, heel_volume)
     require("ceiling_guard", ceiling_guard, at_least=0, below=1)
-    return max(0, ceiling(volume / (drum_volume - heel_volume), ceiling_guard))
+    usable = drum_volume - heel_volume
+    return max(0, ceiling((volume - part_drum_volume) / usable, ceiling_guard))
 
 
 def drum_sets(iso_drums: float, resin_drums: float) -> float:

@@ -125,7 +125,7 @@ def torispherical_head_area(diameter: float, other_size: float, corner_radius: f
     """
     _require_head(diameter, other_size, corner_radius)
     c = diameter / 2 - corner_radius
-    phi = math.asin(c / (other_size - corner_radius))
+    phi = math.asin(min(1.0, c / (other_size - corner_radius)))
     crown = 2 * math.pi * other_size**2 * (1 - math.cos(phi))
     knuckle = c * (math.pi / 2 - phi) + corner_radius * math.cos(phi)
     return crown + 2 * math.pi * corner_radius * knuckle
@@ -161,7 +161,7 @@ def torispherical_head_depth(diameter: float, other_size: float, corner_radius: 
     """
     _require_head(diameter, other_size, corner_radius)
     c = diameter / 2 - corner_radius
-    return other_size - math.sqrt((other_size - corner_radius) ** 2 - c**2)
+    return other_size - math.sqrt(max(0.0, (other_size - corner_radius) ** 2 - c**2))
 
 
 def _require_head(diameter: float, other_size: float, corner_radius: float) -> None:

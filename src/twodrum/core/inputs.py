@@ -6,6 +6,9 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
+# An inclusive bound is kept within this share of itself: 7 ft times 11 ft is 77 ft² only nearly.
+TOLERANCE = 1e-12
+
 
 class InputError(ValueError):
     """A refused value, in pieces; the layer that knows the reader's unit words it.
@@ -50,11 +53,11 @@ def require(
         raise InputError(argument, value, "a finite number")
     if above is not None and not value > above:
         raise InputError(argument, value, "more than", above)
-    if at_least is not None and not value >= at_least:
+    if at_least is not None and value < at_least - TOLERANCE * abs(at_least):
         raise InputError(argument, value, "at least", at_least)
     if below is not None and not value < below:
         raise InputError(argument, value, "less than", below)
-    if at_most is not None and not value <= at_most:
+    if at_most is not None and value > at_most + TOLERANCE * abs(at_most):
         raise InputError(argument, value, "at most", at_most)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .inputs import require
+from .inputs import require, require_one_of
 
 
 def ratio_total(iso_part: float, resin_part: float) -> float:
@@ -34,6 +34,76 @@ def ratio_total(iso_part: float, resin_part: float) -> float:
     require("iso_part", iso_part, above=0)
     require("resin_part", resin_part, above=0)
     return iso_part + resin_part
+
+
+COMPONENTS = ("iso", "resin", "primer", "top coat")
+LINING = ("iso", "resin")
+
+
+def lining_ratio(component: str, ratio_part: float) -> float:
+    """Parts of a component in the lining's mix; only iso and resin have any.
+
+        a for iso and resin, 0 for anything else
+
+    Parameters
+    ----------
+    component : str
+        One of `COMPONENTS`.
+    ratio_part : float
+        Parts by volume, 0 or more; 0 for primer and top coat. [1]
+
+    Returns
+    -------
+    float
+        Parts by volume. [1]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> lining_ratio("iso", 1.0)
+    1.0
+    """
+    require_one_of("component", component, COMPONENTS)
+    most = None if component in LINING else 0
+    require("ratio_part", ratio_part, at_least=0, at_most=most)
+    return ratio_part
+
+
+def own_coat_film(component: str, coat_film: float) -> float:
+    """Film of a coat of its own: primer and top coat have one, iso and resin have none.
+
+        0 for iso and resin, above 0 for anything else
+
+    Parameters
+    ----------
+    component : str
+        One of `COMPONENTS`.
+    coat_film : float
+        Dry film of the coat. [m]
+
+    Returns
+    -------
+    float
+        Dry film of the coat. [m]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> own_coat_film("primer", 75e-6)
+    7.5e-05
+    """
+    require_one_of("component", component, COMPONENTS)
+    if component in LINING:
+        require("coat_film", coat_film, at_least=0, at_most=0)
+    else:
+        require("coat_film", coat_film, above=0)
+    return coat_film
 
 
 def component_volume(mixed_volume: float, ratio_part: float, ratio_total: float) -> float:

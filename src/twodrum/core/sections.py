@@ -23,7 +23,7 @@ def i_section_area(
     other_size : float
         Web thickness t, 0 or more, less than the width. [m]
     corner_radius : float
-        Root radius r between web and flange, 0 or more, at most b/2. [m]
+        Root radius r between web and flange, 0 or more, at most (b - t)/2 and h/2. [m]
     length : float
         Above 0. [m]
 
@@ -46,7 +46,8 @@ def i_section_area(
     require("height", height, above=0)
     require("width", width, above=0)
     require("other_size", other_size, at_least=0, below=width)
-    require("corner_radius", corner_radius, at_least=0, at_most=width / 2)
+    room = min((width - other_size) / 2, height / 2)
+    require("corner_radius", corner_radius, at_least=0, at_most=room)
     require("length", length, above=0)
     outline = 2 * height + 4 * width - 2 * other_size - (8 - 2 * math.pi) * corner_radius
     return outline * length
@@ -64,7 +65,7 @@ def hollow_section_area(height: float, width: float, corner_radius: float, lengt
     width : float
         Outside width b, above 0. [m]
     corner_radius : float
-        Outside corner radius r, 0 or more, at most b/2. [m]
+        Outside corner radius r, 0 or more, at most h/2 and b/2. [m]
     length : float
         Above 0. [m]
 
@@ -86,7 +87,7 @@ def hollow_section_area(height: float, width: float, corner_radius: float, lengt
     """
     require("height", height, above=0)
     require("width", width, above=0)
-    require("corner_radius", corner_radius, at_least=0, at_most=width / 2)
+    require("corner_radius", corner_radius, at_least=0, at_most=min(height, width) / 2)
     require("length", length, above=0)
     return (2 * (height + width) - (8 - 2 * math.pi) * corner_radius) * length
 

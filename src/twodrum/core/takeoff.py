@@ -229,7 +229,7 @@ def measured_area(
     require("opening_area", opening_area, at_least=0, at_most=unit_area)
     require("piece_count", piece_count, at_least=0)
     require("profile_factor", profile_factor, at_least=1)
-    return (unit_area - opening_area) * piece_count * profile_factor
+    return max(0.0, unit_area - opening_area) * piece_count * profile_factor
 
 
 def billed_area(agreed_area: float | None, measured_area: float) -> float:

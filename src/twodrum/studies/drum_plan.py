@@ -1,13 +1,16 @@
-"""Where in the take-off each drum set is opened."""
+"""Where in the take-off each drum is opened."""
 
 from __future__ import annotations
+
+from typing import Any
 
 from ..evaluate import Reader
 
 SOURCE = (
     "Volume balance: surfaces sprayed in the order of the take-off, fixed volumes first, "
-    "loss spread evenly, full drums of both components opened together"
+    "loss spread evenly, opened drums used up before full ones"
 )
+CAPACITY = 24
 
 READS = (
     "areas.surface",
@@ -16,16 +19,20 @@ READS = (
     "areas.measured_area",
     "lining_volume",
     "fixed_volume",
-    "iso_ratio",
-    "resin_ratio",
+    "ratio_total",
     "order.component",
+    "order.ratio_part",
     "order.drum_volume",
     "order.heel_volume",
+    "order.part_drum_volume",
+    "order.drums_opened",
 )
 
+LINING = ("iso", "resin")
 
-def drum_plan(reader: Reader) -> list[tuple[object, ...]]:
-    """Rows of (set number, surface in work when it opens, area finished by then).
+
+def drum_plan(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (component, surface in work, number of the drum, area finished by then).
 
     Empty while a value that it needs is blank or refused.
     """
@@ -34,28 +41,39 @@ def drum_plan(reader: Reader) -> list[tuple[object, ...]]:
     profiles = reader.column("areas", "profile_volume")
     areas = reader.column("areas", "measured_area")
     lining, fixed = reader.value("lining_volume"), reader.value("fixed_volume")
-    iso, resin = reader.value("iso_ratio"), reader.value("resin_ratio")
-    components = reader.column("order", "component")
-    drums = dict(zip(components, reader.column("order", "drum_volume")))
-    heels = dict(zip(components, reader.column("order", "heel_volume")))
-    needed = [lining, fixed, iso, resin, *films, *profiles, *areas]
-    needed += [drums.get("iso"), heels.get("iso"), drums.get("resin"), heels.get("resin")]
+    total = reader.value("ratio_total")
+    names = ("ratio_part", "drum_volume", "heel_volume", "part_drum_volume", "drums_opened")
+    columns = [reader.column("order", name) for name in names]
+    drums = dict(zip(reader.column("order", "component"), zip(*columns)))
+    needed = [lining, fixed, total, *films, *profiles, *areas]
+    needed += [value for name in LINING for value in drums.get(name, (None,))]
     if not films or any(value is None for value in needed):
         return []
     placed = sum(films) + sum(profiles)
-    set_volume = (iso + resin) * min(
-        (drums["iso"] - heels["iso"]) / iso, (drums["resin"] - heels["resin"]) / resin
-    )
-    if placed <= 0 or set_volume <= 0:
+    if placed <= 0:
         return []
     gross = (lining - fixed) / placed
-    rows: list[tuple[object, ...]] = [(1, surfaces[0], 0.0)]
-    used, finished = fixed, 0.0
-    for surface, film, profile, area in zip(surfaces, films, profiles, areas):
-        volume = (film + profile) * gross
-        while volume > 0 and used + volume > len(rows) * set_volume * (1 + 1e-9):
-            share = max(0.0, (len(rows) * set_volume - used) / volume)
-            rows.append((len(rows) + 1, surface, finished + share * area))
-        used += volume
-        finished += area
+    volumes = [(film + profile) * gross for film, profile in zip(films, profiles)]
+    rows: list[tuple[Any, ...]] = []
+    for name in LINING:
+        part, drum, heel, opened_before, count = drums[name]
+        share = part / total
+        # One row too many is enough to tell that there is no room for all.
+        for number in range(1, min(int(count), CAPACITY + 1) + 1):
+            before = (opened_before + (number - 1) * (drum - heel)) / share
+            rows.append((name, *_place(before - fixed, volumes, surfaces, areas, number)))
+    rows.sort(key=lambda row: (row[3], row[2], row[0]))
     return rows
+
+
+def _place(
+    sprayed: float, volumes: list[float], surfaces: list[Any], areas: list[float], number: int
+) -> tuple[Any, ...]:
+    """Surface in work, drum number and finished area when a mixed volume has been sprayed."""
+    finished = 0.0
+    for volume, surface, area in zip(volumes, surfaces, areas):
+        if volume > 0 and sprayed < volume:
+            return surface, number, finished + max(0.0, sprayed / volume) * area
+        sprayed -= volume
+        finished += area
+    return surfaces[-1], number, finished

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import posixpath
 import re
 from dataclasses import dataclass
@@ -120,7 +121,8 @@ class Book:
             return {}
         found = {}
         for element in self._xml(source):
-            if element.attrib.get("TargetMode") == "External":
+            known = element.attrib.keys() >= {"Id", "Type", "Target"}
+            if not known or element.attrib.get("TargetMode") == "External":
                 continue
             target = element.attrib["Target"].replace("\\", "/")
             path = target if target.startswith("/") else posixpath.join(folder, target)
@@ -169,14 +171,19 @@ class Book:
                 return "uncalculated", None
             return ("text", "") if raw.formula is not None else ("blank", None)
         if kind == "s":
-            return "text", self.strings[int(text)]
+            known = text.isdecimal() and int(text) < len(self.strings)
+            return "text", self.strings[int(text)] if known else text
         if kind in ("str", "inlineStr", "d"):
             return "text", ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), text)
         if kind == "b":
             return "bool", text in ("1", "true")
         if kind == "e":
             return "error", text
-        return "number", float(text)
+        try:
+            number = float(text)
+        except ValueError:
+            return "text", text
+        return ("number", number) if math.isfinite(number) else ("text", text)
 
     def area(self, name: str) -> Area | None:
         """Where a defined name points; None where it is missing or lost its cells."""
@@ -206,15 +213,23 @@ class Book:
             for sheet, part in self.sheets.items():
                 for kind, target in self._relations(part).values():
                     if kind.endswith("/table"):
-                        table = self._table(sheet, target)
+                        try:
+                            table = self._table(sheet, target)
+                        except KeyError as error:
+                            text = f"its part {target} is damaged ({error} is missing)"
+                            raise PackageError(text) from None
                         self._tables[table.name.casefold()] = table
         return self._tables
 
     def _table(self, sheet: str, part: str) -> TableRead:
         root = self._xml(part)
-        first_row, first_column, last_row, last_column = parse_area(root.attrib["ref"])
-        header = int(root.attrib.get("headerRowCount", "1"))
-        totals = int(root.attrib.get("totalsRowCount", "0"))
+        try:
+            area_text = root.attrib["ref"]
+            first_row, first_column, last_row, last_column = parse_area(area_text)
+        except ValueError as error:
+            raise PackageError(f"its part {part} is damaged ({error})") from None
+        header = 0 if root.attrib.get("headerRowCount") == "0" else 1
+        totals = 0 if root.attrib.get("totalsRowCount", "0") == "0" else 1
         heads = [e.attrib["name"] for e in root.iter() if e.tag.endswith("}tableColumn")]
         columns = {
             " ".join(ESCAPE.sub(" ", head).split()): first_column + index

@@ -20,7 +20,7 @@ from openpyxl.worksheet.table import TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..model import Agg, Cell, Column, Field, Lookup, Model, Study, Table, function_of
-from ..units import KINDS, shown_range
+from ..units import KINDS
 from . import control
 from .layout import (
     FIRST_ROW,
@@ -34,6 +34,7 @@ from .layout import (
     VALUE,
     Place,
     choice_list,
+    guide,
     make_layout,
     unit_choices,
     unit_list,
@@ -92,7 +93,8 @@ class Builder:
         for table in self.model.tables:
             self._table(table)
         for study in self.model.studies:
-            self._study(study)
+            if study.columns:
+                self._study(study)
         control.add_start(self)
         control.add_record(self)
         control.add_units(self)
@@ -156,15 +158,11 @@ class Builder:
         self.put(sheet, f"{UNIT}{row}", None, "td_unit")
         self.put(sheet, f"{SI}{row}", None, "td_calculation")
         self._unit_cell(item, sheet, f"{UNIT}{row}", f"{item.name}_unit")
-        self._note(item.name, sheet, row, self.input_note(item))
+        self._note(item.name, sheet, row, guide(item))
         if item.name in self.layout.field_rows:
             self.put(sheet, f"{SI}{row}", self.native.input_si(item, address), "td_calculation")
             self.name(f"{item.name}_si", sheet, f"{SI}{row}")
         self.validate(sheet, address, item, item.name)
-
-    def input_note(self, item: Field) -> str:
-        """What stands beside an input while nothing is wrong with it."""
-        return item.guide
 
     def _note(self, name: str, sheet: str, row: int, text: str) -> None:
         self.put(sheet, f"{NOTE}{row}", text or None, "td_note")
@@ -197,8 +195,7 @@ class Builder:
             rule = DataValidation(
                 "decimal", "between", f"Units!$H${row}", f"Units!$I${row}", allow_blank=True
             )
-            limits = shown_range(item.least, item.most, item.kind, item.unit("metric"))
-            limits = f"{limits.capitalize()}."
+            limits = "Its limits stand on Units, in its unit."
             rule.error = f"A number is wanted. {limits} The unit stands in its own cell."
         elif item.kind == "date":
             low, high = f"{item.least:.0f}", f"{item.most:.0f}"
@@ -343,7 +340,7 @@ class Builder:
         input_sheets = {table.sheet for table in self.model.tables if not table.keys}
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
-            if name in ("Start", "Record", "Snapshot"):
+            if name in ("Start", "Record", "Snapshot", "Order"):
                 worksheet.freeze_panes = "A5"
                 worksheet.print_title_rows = "1:4"
             else:
@@ -382,6 +379,8 @@ class Builder:
                 letter = self.layout.place(table.name, "", "note").letter
         if name == "Start":
             letter = "D"
+        if name == "Snapshot":
+            last = FIRST_ROW + 50
         worksheet.print_area = f"A1:{letter}{last}"
 
 

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..evaluate import Values
-from ..model import Model
-from .layout import InputBlock, Layout, in_workings, input_blocks, value_header
+from ..model import Model, Table
+from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, value_header
 
 
 @dataclass(frozen=True)
@@ -92,14 +92,19 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
             if in_workings(item)
         )
 
+    count = f"SUMPRODUCT(--ISERROR({name}[[{headers[0]}]:[{headers[-1]}]]))"
+    for order in table.orders:
+        low, high = (f"{name}[{_si_header(table, side)}]" for side in (order.low, order.high))
+        count += f"+SUMPRODUCT(ISNUMBER({low})*ISNUMBER({high})*({low}>{high}))"
     found = [
         Check(
             f"check_{name}",
             f"{table.label}: every number usable",
-            _errors(f"{name}[[{headers[0]}]:[{headers[-1]}]]"),
+            f'=IF({count}>0,"CHECK","OK")',
             bad_input,
         )
     ]
+    found.append(_key_check(layout, name) if table.key else _row_check(layout, name))
     if table.at_least_one:
         found.append(
             Check(
@@ -114,6 +119,10 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
     return found
 
 
+def _si_header(table: Table, name: str) -> str:
+    return value_header(next(item for item in table.fields if item.name == name))
+
+
 def _result_check(model: Model, name: str) -> Check:
     results = [column for column in model.columns_of(name) if not column.working]
     columns = [column.name for column in results if column.kind != "text"]
@@ -124,6 +133,31 @@ def _result_check(model: Model, name: str) -> Check:
         lambda outcome: any(
             row[column].refused for row in outcome.values.tables[name].rows for column in columns
         ),
+    )
+
+
+def _row_check(layout: Layout, name: str) -> Check:
+    table = layout.model.table(name)
+    first = table.fields[0].label
+    return Check(
+        f"check_{name}_named",
+        f"{table.label}: every row named and counted",
+        f'=IF(SUM({name}[In use])=COUNTA({name}[{first}]),"OK","CHECK")',
+        lambda outcome: any(
+            row[table.fields[0].name].refused for row in outcome.values.tables[name].rows
+        ),
+    )
+
+
+def _key_check(layout: Layout, name: str) -> Check:
+    table = layout.model.table(name)
+    key = next(item for item in table.fields if item.name == table.key)
+    known = f"SUMPRODUCT(COUNTIF({choice_list(key.kind)},{name}[{key.label}]))"
+    return Check(
+        f"check_{name}_named",
+        f"{table.label}: every row has its {key.label.lower()}",
+        f'=IF(SUM({name}[In use])={known},"OK","CHECK")',
+        lambda outcome: any(row[table.key].refused for row in outcome.values.tables[name].rows),
     )
 
 
@@ -143,6 +177,7 @@ def changed_formula(block: str) -> str:
     return f"=IFERROR(SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0)),1)"
 
 
+OVERALL_WITHOUT_RESULTS = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK","OK")'
 OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'
 STALE = '=IF(COUNTIF(check_states,"STALE")>0,"STALE","OK")'
 

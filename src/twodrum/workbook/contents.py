@@ -6,15 +6,16 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
 from .. import __version__
-from ..evaluate import Value, Values
+from ..evaluate import Value, Values, not_computed
 from ..model import Cell, Column, Field, Model, Name, Study
 from ..problems import PROBLEM, Problem, sentence
 from ..units import KINDS, UNIT_TABLE, shown
-from .book import Book, CellRead
+from .book import Book, CellRead, TableRead
 from .checks import Outcome, states
 from .layout import (
     FIELD_COLUMNS,
     Layout,
+    guide,
     has_field_row,
     in_workings,
     input_blocks,
@@ -22,7 +23,7 @@ from .layout import (
     unit_choices,
     value_header,
 )
-from .read import Inputs
+from .read import Inputs, bounds
 from .write import NOT_AVAILABLE, Address, Content, Error, Write
 
 
@@ -78,8 +79,8 @@ class Contents:
         area = self.book.area(name)
         if area is not None:
             address = (area.sheet, area.first_row, area.first_column)
-            formula = self.book.cell(*address).formula
-            yield address, Write(value, cached and formula)
+            if not cached or self.book.cell(*address).formula:
+                yield address, Write(value, cached)
 
     def _inputs(self) -> Iterator[tuple[Address, Write]]:
         for item in self.model.fields():
@@ -98,7 +99,7 @@ class Contents:
             return value.why
         if value.blank and value.assumed:
             return f"{item.guide} Blank: {value_said(value)}, {value.assumed}."
-        return item.guide
+        return guide(item)
 
     def _results(self) -> Iterator[tuple[Address, Write]]:
         for cell in self.model.cells:
@@ -142,9 +143,9 @@ class Contents:
                 if column is None:
                     continue
                 formula = self.book.cell(read.area.sheet, row, column).formula
-                if header == "Note" or formula or values is not None:
-                    cached = header != "Note" and formula
-                    yield (read.area.sheet, row, column), Write(content, cached)
+                # A formula that was typed over is told as a problem, never papered over.
+                if header == "Note" or formula:
+                    yield (read.area.sheet, row, column), Write(content, header != "Note")
 
     def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
         table = self.model.table(name)
@@ -178,9 +179,12 @@ class Contents:
     def _row_note(self, name: str, values: Mapping[str, Value] | None) -> Content:
         if values is None:
             return None
-        reasons = dict.fromkeys(value.why for value in values.values() if value.why)
-        own = [why for why in reasons if not why.startswith("not computed: see")]
-        return " ".join(own or reasons) or None
+        refused = [value for value in values.values() if value.refused]
+        own = dict.fromkeys(v.why for v in refused if not v.why.startswith("not computed"))
+        if own:
+            return ". ".join(own)
+        roots = dict.fromkeys(root for value in refused for root in value.roots)
+        return not_computed(list(roots)) if roots else None
 
     def _used(self, name: str, values: Mapping[str, Value] | None) -> Content:
         table = self.model.table(name)
@@ -212,7 +216,7 @@ class Contents:
 
     def _study(self, study: Study) -> Iterator[tuple[Address, Write]]:
         read = self.book.tables.get(study.name)
-        if read is None:
+        if read is None or not self._has_columns(study, read):
             return
         rows = self.values.studies[study.name]
         units = {
@@ -233,12 +237,17 @@ class Contents:
                 yield (*address, read.columns[value_header(item)]), Write(content)
                 yield (*address, read.columns[item.label]), Write(text, True)
 
+    def _has_columns(self, study: Study, read: TableRead) -> bool:
+        wanted = {item.label for item in study.columns}
+        wanted |= {value_header(item) for item in study.columns if unit_choices(item)}
+        return wanted <= set(read.columns)
+
     def _study_unit(self, study: Study, item: Field):  # type: ignore[no-untyped-def]
         return self.book.named(f"{study.name}_{item.name}_unit") if unit_choices(item) else None
 
     def _fields(self) -> Iterator[tuple[Address, Write]]:
         read = self.book.tables.get("fields")
-        if read is None:
+        if read is None or not set(FIELD_COLUMNS) <= set(read.columns):
             return
         for row in range(read.area.first_row, read.area.last_row + 1):
             key = self.book.cell(read.area.sheet, row, read.columns["Name"]).value
@@ -260,9 +269,10 @@ class Contents:
             add, times = UNIT_TABLE[item.kind][unit]
             numbers: list[Content] = [add, times]
             if isinstance(item, Field):
-                numbers += [item.least / times - add, item.most / times - add]
+                numbers += bounds(item, add, times)
             for header, number in zip(("Add", "Times", "From", "To"), numbers):
                 contents[header] = NOT_AVAILABLE if bad else number
+            contents["None below"] = int(unit == "%" and not bad)
         if isinstance(item, Field):
             contents[FIELD_COLUMNS[9]] = self._if_blank(item, key)
         return contents

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from openpyxl.utils import get_column_letter
 
 from ..changelog import entries
+from ..core.inputs import TOLERANCE
 from ..core.takeoff import SHAPE_NAMES, sizes_needed
 from ..model import Cell, Column, Field
 from ..units import KINDS, UNIT_TABLE
-from .checks import OVERALL, STALE, changed_formula, checks
+from .checks import OVERALL, OVERALL_WITHOUT_RESULTS, STALE, changed_formula, checks
 from .layout import (
     ASSUMED_ROWS,
     FIELD_COLUMNS,
@@ -85,7 +86,8 @@ def add_start(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", step, "td_guide")
     row += 2
     builder.put(sheet, f"A{row}", "How cells look", "td_heading")
-    for style, meaning in LEGEND:
+    looks = [look for look in LEGEND if builder.model.results or look[0] not in OF_RESULTS]
+    for style, meaning in looks:
         row += 1
         builder.put(sheet, f"A{row}", "like this", style if style != "td_check" else "td_label")
         builder.put(sheet, f"B{row}", meaning, "td_guide")
@@ -93,6 +95,7 @@ def add_start(builder: Builder) -> None:
         worksheet[f"A{row}"].style = LOOKS[style]
 
 
+OF_RESULTS = ("td_output", "td_filled")
 LOOKS = {
     "td_input": "td_look_input",
     "td_calculation": "td_look_calculation",
@@ -119,10 +122,13 @@ def add_record(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", check.formula, "td_check")
         builder.name(check.name, sheet, f"B{row}")
     builder.name("check_states", sheet, f"B{first}:B{row}")
-    for label, name, formula in (
-        ("Filled since the last change", "stale_state", STALE),
-        ("All checks together", "overall_state", OVERALL),
-    ):
+    summary = [("All checks together", "overall_state", OVERALL_WITHOUT_RESULTS)]
+    if builder.model.results:
+        summary = [
+            ("Filled since the last change", "stale_state", STALE),
+            ("All checks together", "overall_state", OVERALL),
+        ]
+    for label, name, formula in summary:
         row += 1
         builder.put(sheet, f"A{row}", label, "td_label")
         builder.put(sheet, f"B{row}", formula, "td_check")
@@ -198,7 +204,7 @@ def add_units(builder: Builder) -> None:
     """One row for every number: unit now, conversion, limits, default."""
     sheet = "Units"
     worksheet = builder.sheets[sheet]
-    widths = (30, 26, 14, 10, 12, 12, 12, 12, 12, 14, 62)
+    widths = (30, 38, 14, 10, 12, 12, 12, 12, 12, 14, 62, 12)
     for index, (text, width) in enumerate(zip(FIELD_COLUMNS, widths), 1):
         letter = get_column_letter(index)
         builder.put(sheet, f"{letter}{HEADER_ROW}", text, "td_header")
@@ -207,7 +213,7 @@ def add_units(builder: Builder) -> None:
     row = FIRST_ROW
     for key, row in builder.layout.field_rows.items():
         _field_row(builder, key, row)
-    builder.table("fields", sheet, f"A{HEADER_ROW}:K{row}")
+    builder.table("fields", sheet, f"A{HEADER_ROW}:L{row}")
 
 
 def _field_row(builder: Builder, key: str, row: int) -> None:
@@ -220,7 +226,7 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
         else f"{key.split('.', maxsplit=1)[0].capitalize()}: {item.label}"
     )
     builder.put(sheet, f"B{row}", label, "td_label")
-    for letter in "CDEFGHIJK":
+    for letter in "CDEFGHIJKL":
         builder.put(sheet, f"{letter}{row}", None, "td_calculation")
     if item.kind in KINDS:
         if unit_choices(item):
@@ -236,8 +242,11 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
     }:
         return
     if item.kind in KINDS:
-        for letter, bound in (("F", item.least), ("G", item.most)):
+        least, most = item.least * (1 - TOLERANCE), item.most * (1 + TOLERANCE)
+        for letter, bound in (("F", least), ("G", most)):
             builder.put(sheet, f"{letter}{row}", bound, "td_constant")
+        if item.kind == "share":
+            builder.put(sheet, f"L{row}", f'=IF(C{row}="%",1,0)', "td_calculation")
         for letter, source in (("H", "F"), ("I", "G")):
             builder.put(sheet, f"{letter}{row}", f"={source}{row}/E{row}-D{row}", "td_calculation")
     if item.default is not None:

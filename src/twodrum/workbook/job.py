@@ -5,8 +5,8 @@ from __future__ import annotations
 from ..catalogue import CHOICES
 from ..model import Model
 from .job_inputs import BLOCKS
-from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, ORDER_COLUMNS, RESULTS
-from .job_tables import AREAS, COMPONENTS, MATERIALS, ORDER
+from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
+from .job_tables import AREAS, MATERIALS, ORDER
 
 JOB = Model(
     name="job",
@@ -48,8 +48,8 @@ JOB = Model(
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],
-        "component": COMPONENTS,
+        "component": CHOICES["component"],
         "film_basis": ("nominal", "minimum"),
     },
-    studies=(DRUM_PLAN,),
+    studies=(DRUM_PLAN, HINTS),
 )

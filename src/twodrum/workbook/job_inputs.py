@@ -45,7 +45,7 @@ BLOCKS = (
             ),
             Field(
                 "film_basis",
-                "The film asked for is",
+                "Film asked for",
                 "film_basis",
                 default="nominal",
                 reason="the usual meaning where nothing is said",
@@ -91,7 +91,7 @@ BLOCKS = (
                 0.9,
                 default=0.25,
                 reason=COMMON,
-                guide="Not an allowance on top: 25 % of what leaves the drums.",
+                guide="Share of what leaves the drums, not an allowance on top of the need.",
             ),
             Field(
                 "fixed_volume",
@@ -163,7 +163,7 @@ BLOCKS = (
                 0.0,
                 3.6e6,
                 required=True,
-                guide="Preparation, masking, warm-up, cleaning; 0 when priced elsewhere.",
+                guide="Preparation, masking, warm-up, cleaning; 1.5 h is 1.5, not 1:30.",
             ),
             Field(
                 "crew_size",
@@ -194,7 +194,7 @@ BLOCKS = (
                 "Labour rate",
                 "price_per_time",
                 0.0,
-                10.0,
+                1e6,
                 required=True,
                 guide="Cost of one person, all wage costs included.",
             ),
@@ -203,7 +203,7 @@ BLOCKS = (
                 "Material is priced",
                 "pricing_basis",
                 default="by volume",
-                reason="the milder of the two",
+                reason="the smaller of the two: what stays in drums is not in it",
                 guide="By the volume used, or by the whole drums that the job opens.",
             ),
             Field(
@@ -211,7 +211,7 @@ BLOCKS = (
                 "Other costs of the job",
                 "money",
                 0.0,
-                1e9,
+                1e12,
                 default=0.0,
                 reason="none were given",
                 guide="Travel, access, masking material, disposal, hire.",

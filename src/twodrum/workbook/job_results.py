@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..core import air
 from ..model import Agg, Cell, Column, Constant, Field, Lookup, Name, ResultBlock, Row, Study
-from ..studies import drum_plan
+from ..studies import drum_plan, hints
 
 CONSTANTS = (
     Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
@@ -77,7 +77,12 @@ AREA_COLUMNS = (
         "In the profile",
         "volume",
         "profile_volume",
-        (Row("measured_area"), Name("profile_height"), Name("profile_fill")),
+        (
+            Row("measured_area"),
+            Name("profile_height"),
+            Name("profile_fill"),
+            Name("lining_solids"),
+        ),
     ),
 )
 
@@ -91,10 +96,28 @@ ORDER_COLUMNS = (
         (Lookup("materials", Row("component"), "material"),),
         width=26,
     ),
-    _carried("ratio_part", "Ratio", "ratio"),
+    Column(
+        "order",
+        "ratio_part",
+        "Ratio by volume",
+        "ratio",
+        "lining_ratio",
+        (Row("component"), Lookup("materials", Row("component"), "ratio_part")),
+        working=True,
+    ),
+    Column(
+        "order",
+        "coat_film",
+        "Own dry coat",
+        "thickness",
+        "own_coat_film",
+        (Row("component"), Lookup("materials", Row("component"), "coat_film")),
+        working=True,
+    ),
     _carried("volume_solids", "Volume solids", "share"),
     _carried("drum_volume", "Drum", "volume"),
     _carried("heel_volume", "Left in drum", "volume"),
+    _carried("part_drum_volume", "In part drums", "volume"),
     _carried("density", "Density", "density"),
     _carried("spray_temperature", "Spray at", "temperature"),
     Column(
@@ -113,7 +136,7 @@ ORDER_COLUMNS = (
         "coating_volume",
         (
             Name("measured_area_total"),
-            Lookup("materials", Row("component"), "coat_film"),
+            Row("coat_film"),
             Row("volume_solids"),
         ),
         working=True,
@@ -163,6 +186,7 @@ ORDER_COLUMNS = (
         "drums_opened",
         (
             Row("needed_volume"),
+            Row("part_drum_volume"),
             Row("drum_volume"),
             Row("heel_volume"),
             Name("ceiling_guard"),
@@ -176,7 +200,7 @@ ORDER_COLUMNS = (
         "stock_volume",
         (
             Lookup("materials", Row("component"), "drums_on_hand"),
-            Lookup("materials", Row("component"), "part_drum_volume"),
+            Row("part_drum_volume"),
             Row("drum_volume"),
             Row("heel_volume"),
         ),
@@ -249,7 +273,7 @@ RESULTS = (
                 "area",
                 "",
                 (Agg("areas", "billed_area"),),
-                "What the customer pays for.",
+                "For the rates only; the price follows from what is sprayed.",
             ),
         ),
     ),
@@ -316,14 +340,14 @@ RESULTS = (
             Cell(
                 "drum_sets",
                 "Drum sets opened",
-                "drums",
+                "sets",
                 "drum_sets",
                 (_of("iso", "drums_opened"), _of("resin", "drums_opened")),
                 "The side that opens more drums decides.",
             ),
             Cell(
                 "passes",
-                "Passes",
+                "Passes at the film of the job",
                 "passes",
                 "pass_count",
                 (Name("film_thickness"), Name("pass_build"), Name("ceiling_guard")),
@@ -355,7 +379,7 @@ RESULTS = (
                 "temperature_difference",
                 "dew_margin",
                 (Name("surface_temperature"), Name("dew_point")),
-                "3 K is usual (common practice); the data sheet decides.",
+                "3 K, 5.4 °F, is usual (common practice); the data sheet decides.",
             ),
         ),
     ),
@@ -378,7 +402,7 @@ RESULTS = (
             ),
             Cell(
                 "labour_time",
-                "Labour",
+                "Labour time",
                 "time",
                 "labour_time",
                 (Name("working_time"), Name("crew_size")),
@@ -406,7 +430,7 @@ RESULTS = (
             ),
             Cell(
                 "labour_cost",
-                "Labour",
+                "Labour cost",
                 "money",
                 "labour_amount",
                 (Name("labour_time"), Name("labour_rate"), Name("money_decimals")),
@@ -459,14 +483,17 @@ RESULTS = (
 
 DRUM_PLAN = Study(
     "drum_plan",
-    "Drum sets through the job",
+    "Drums through the job",
     drum_plan.READS,
     (
-        Field("set_number", "Drum set", "drums"),
-        Field("opened_at", "Opened while spraying", "text", width=26),
+        Field("plan_component", "Opens", "text", width=24),
+        Field("opened_at", "While spraying", "text", width=26),
+        Field("drum_number", "Drum", "drums"),
         Field("finished_area", "Area done by then", "area"),
     ),
-    25,
+    drum_plan.CAPACITY,
     drum_plan.drum_plan,
     drum_plan.SOURCE,
 )
+
+HINTS = Study("hints", "Hints", hints.READS, (), 0, hints.hints, hints.SOURCE)

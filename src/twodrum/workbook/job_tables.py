@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
+from ..core.mix import COMPONENTS, LINING
 from ..model import Field, Name, Order, Table
-from .job_inputs import COMMON
-
-COMPONENTS = ("iso", "resin", "primer", "top coat")
 
 AREAS = Table(
     "areas",
@@ -15,15 +13,17 @@ AREAS = Table(
     (
         Field("surface", "Surface", "text", required=True, width=24),
         Field("shape", "Shape", "shape", required=True, width=20),
-        Field("known_area", "Known area", "area", 1e-6, 1e7),
+        Field("known_area", "Known area", "area", 1e-6, 1e6),
         Field("length", "Length", "length", 0.001, 1000.0),
         Field("width", "Width", "length", 0.001, 1000.0),
         Field("height", "Height", "length", 0.001, 1000.0),
         Field("diameter", "Diameter", "length", 0.001, 1000.0),
         Field("other_size", "Other size", "length", 0.0, 1000.0),
         Field("corner_radius", "Corner radius", "length", 0.0, 100.0),
-        Field("piece_count", "Pieces", "count", 0, 1e5, default=1, reason="one piece"),
-        Field("opening_area", "Openings", "area", 0.0, 1e6, default=0.0, reason="no openings"),
+        Field("piece_count", "Pieces", "count", 0, 10000, default=1, reason="one piece"),
+        Field(
+            "opening_area", "Openings in one", "area", 0.0, 1e6, default=0.0, reason="no openings"
+        ),
         Field(
             "profile_factor",
             "Sheet factor",
@@ -42,7 +42,7 @@ AREAS = Table(
             default=Name("film_thickness"),
             reason="the film of the job",
         ),
-        Field("agreed_area", "Agreed area", "area", 0.0, 1e7),
+        Field("agreed_area", "Agreed row area", "area", 0.0, 1e7),
     ),
     at_least_one=True,
 )
@@ -57,7 +57,7 @@ MATERIALS = Table(
         Field("material", "Material", "text", width=26),
         Field(
             "ratio_part",
-            "Ratio",
+            "Ratio by volume",
             "ratio",
             0.0,
             100.0,
@@ -70,8 +70,8 @@ MATERIALS = Table(
             "share",
             0.05,
             1.0,
-            default=1.0,
-            reason="typical of fast-cure linings; confirm on the data sheet",
+            required=True,
+            guide="From the data sheet; 100 % where nothing evaporates.",
         ),
         Field(
             "coat_film",
@@ -81,6 +81,7 @@ MATERIALS = Table(
             0.01,
             default=0.0,
             reason="no coat of its own",
+            guide="Primer and top coat only; the loss of the lining counts for it too.",
             metric="µm",
             us="mil",
         ),
@@ -112,8 +113,8 @@ MATERIALS = Table(
             "volume",
             0.0005,
             2.0,
-            default=0.205,
-            reason="a usual drum; confirm on the delivery note",
+            required=True,
+            guide="Filled volume of one drum or can.",
         ),
         Field(
             "heel_volume",
@@ -121,10 +122,10 @@ MATERIALS = Table(
             "volume",
             0.0,
             1.0,
-            default=0.005,
-            reason=COMMON.split(";", maxsplit=1)[0],
+            required=True,
+            guide="What stays in an emptied drum; 0 when none does.",
         ),
-        Field("volume_price", "Price", "price_per_volume", 0.0, 1e6, required=True),
+        Field("volume_price", "Price", "price_per_volume", 0.0, 1e12, required=True),
         Field(
             "drums_on_hand",
             "Full drums on hand",
@@ -143,9 +144,10 @@ MATERIALS = Table(
             default=0.0,
             reason="none on hand",
         ),
+        Field("remark", "Remark", "text", width=30),
     ),
     key="component",
-    must_have=("iso", "resin"),
+    must_have=LINING,
     orders=(Order("spray_low", "spray_high"),),
 )
 
@@ -158,5 +160,5 @@ ORDER = Table(
     key="component",
     keys=COMPONENTS,
     used_by="materials",
-    must_have=("iso", "resin"),
+    must_have=LINING,
 )

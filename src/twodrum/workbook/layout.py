@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from ..model import Cell, Column, Field, Model, Study
 from ..units import KINDS
-from .scan import column_letters
+from .scan import column_letters, column_number
 
 UNIT_ROW = 5
 HEADER_ROW = 6
@@ -32,8 +32,9 @@ FIELD_COLUMNS = (
     "To",
     "If blank in SI",
     "Why that",
+    "None below",
 )
-UNIT_NOW, ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY = "CDEFGHIJK"
+UNIT_NOW, ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY, GAP = "CDEFGHIJKL"
 
 USED_HEADER = "In use"
 ROW_HEADER = "Row"
@@ -52,7 +53,11 @@ class Place:
     item: Field | Column | None
     header: str
     letter: str
-    role: str  # "input", "used", "row", "result", "note", "si"
+    role: str  # "input", "key", "used", "row", "result", "note", "si"
+
+    @property
+    def letter_number(self) -> int:
+        return column_number(self.letter)
 
 
 @dataclass
@@ -212,6 +217,11 @@ def input_blocks(layout: Layout) -> list[InputBlock]:
             label = f"Units of {table.label}"
             blocks.append(InputBlock(f"{table.name}_units", label, table.name, width, 1))
     return blocks
+
+
+def guide(item: Field) -> str:
+    """What stands beside an input while nothing is wrong with it."""
+    return f"Needed. {item.guide}" if item.required else item.guide
 
 
 def choice_list(kind: str) -> str:

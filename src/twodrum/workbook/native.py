@@ -15,10 +15,11 @@ from ..model import (
     function_of,
     may_be_absent,
 )
-from ..units import KINDS
+from ..units import KINDS, WHOLE
 from .layout import (
     ADD,
     FROM,
+    GAP,
     IF_BLANK,
     TIMES,
     TO,
@@ -43,13 +44,12 @@ class Native:
         row = self.layout.field_rows[item.name]
         if item.kind not in KINDS:
             return self._choice(item, address, f"Units!{IF_BLANK}{row}")
-        return _converted(address, "", row, "")
+        return _converted(item.kind, address, "", row, "")
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
-        return _converted(
-            f"{letter}{row}", "$", self.layout.field_rows[f"{table}.{item.name}"], "$"
-        )
+        place = self.layout.field_rows[f"{table}.{item.name}"]
+        return _converted(item.kind, f"{letter}{row}", "$", place, "$")
 
     def _choice(self, item: Field, address: str, default: str) -> str:
         if item.kind == "text":
@@ -147,8 +147,10 @@ class Native:
             return f"${self._value_place(item.table, reference.column)}{row}"
         if isinstance(reference, Agg):
             header = self._value_header(reference.table, reference.column)
-            used = f"{reference.table}[{USED_HEADER}]"
-            return f"SUM({reference.table}[{header}])/(SUM({used})>0)"
+            table = self.model.table(reference.table)
+            named = table.used_by or table.name
+            whole = [f"SUM({table.name}[{USED_HEADER}])>0", f'check_{named}_named="OK"']
+            return f"SUM({table.name}[{header}])/AND({','.join(whole)})"
         return self._lookup(item, reference, row)
 
     def _name(self, reference: Name) -> str:
@@ -178,12 +180,16 @@ def _count_blank(cells: list[str]) -> str:
     return "+".join(f"COUNTBLANK({cell})" for cell in cells)
 
 
-def _converted(address: str, absolute: str, row: int, row_absolute: str) -> str:
+def _converted(kind: str, address: str, absolute: str, row: int, row_absolute: str) -> str:
     def on_units(letter: str) -> str:
         return f"Units!{absolute}{letter}{row_absolute}{row}"
 
-    bounds = f"{on_units(FROM)}:{absolute}{TO}{row_absolute}{row}"
+    inside = f"(MEDIAN({address},{on_units(FROM)}:{absolute}{TO}{row_absolute}{row})={address})"
+    if kind == "share":
+        inside = f"AND({inside},OR({address}=0,{address}>={on_units(GAP)}))"
+    elif kind in WHOLE:
+        inside = f"AND({inside},{address}=INT({address}))"
     return (
         f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},"
-        f"({address}+{on_units(ADD)})*{on_units(TIMES)}/(MEDIAN({address},{bounds})={address})),NA())"
+        f"({address}+{on_units(ADD)})*{on_units(TIMES)}/{inside}),NA())"
     )

@@ -10,7 +10,7 @@ from dataclasses import replace
 from ..catalogue import CHOICES
 from ..model import Field, Model, Order, Table
 from .job import JOB
-from .job_tables import COMPONENTS, MATERIALS
+from .job_tables import MATERIALS
 
 STOCK = ("drums_on_hand", "part_drum_volume")
 
@@ -39,7 +39,6 @@ OFFICE_MATERIALS = Table(
         _named("system", "System", "Products that belong together share this name."),
         replace(MATERIALS.fields[0], default=None),
         *(_kept(f) for f in MATERIALS.fields[1:] if f.name not in STOCK),
-        NOTE,
     ),
     orders=(Order("spray_low", "spray_high"),),
 )
@@ -108,7 +107,7 @@ OFFICE = Model(
         ("Lists", "Units and words to pick from"),
     ),
     tables=(OFFICE_MATERIALS, MACHINES, CREWS, RATES),
-    choices={"component": COMPONENTS, "pricing_basis": CHOICES["pricing_basis"]},
+    choices={"component": CHOICES["component"], "pricing_basis": CHOICES["pricing_basis"]},
 )
 
 TYPICAL = "typical, confirm on the data sheet"

@@ -48,6 +48,8 @@ class Package:
         """The package of a file; PackageError says why a file is refused."""
         try:
             return cls(Path(path).read_bytes())
+        except FileNotFoundError:
+            raise PackageError("there is no such file; check the name") from None
         except OSError as error:
             raise PackageError(f"it cannot be read ({error.strerror})") from None
 
@@ -176,6 +178,16 @@ def refuse_open_file(path: Path) -> None:
     for lock, program in ((f"~${path.name}", "Excel"), (f".~lock.{path.name}#", "LibreOffice")):
         if (path.parent / lock).exists():
             raise PackageError(f"it is open in {program}; close it there and try again")
+
+
+def refuse_target(path: Path) -> None:
+    """Refuse a new file that would replace another, or has no folder or no .xlsx to its name."""
+    if path.exists():
+        raise PackageError("it exists already; choose another name")
+    if not path.parent.is_dir():
+        raise PackageError(f"there is no folder {path.parent}; make it first")
+    if path.suffix.lower() not in (".xlsx", ".xlsm"):
+        raise PackageError("its name must end in .xlsx; choose such a name")
 
 
 def write_whole(path: Path, data: bytes) -> None:

@@ -5,12 +5,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ..evaluate import TableValues, Targets, Value, Values
-from ..model import Cell, Column, Field, Model, Name, Order, Table
+from ..core.inputs import TOLERANCE
+from ..evaluate import TableValues, Targets, Value, Values, not_computed
+from ..model import Cell, Column, Field, Model, Name, Order, Study, Table
 from ..problems import PROBLEM, Problem, sentence
-from ..units import KINDS, UNIT_TABLE, UnitError, parse_number, said, shown, shown_range, split_unit
+from ..units import (
+    KINDS,
+    UNIT_TABLE,
+    WHOLE,
+    UnitError,
+    from_si,
+    parse,
+    parse_number,
+    said,
+    shown,
+    shown_range,
+    split_unit,
+)
 from .book import Book, CellRead, TableRead
-from .layout import unit_choices
+from .layout import in_workings, unit_choices, value_header
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -45,7 +58,16 @@ class Inputs:
         for table in self.model.tables:
             if table.keys:
                 self._keyed(table)
+        for study in self.model.studies:
+            self._filled_table(study)
         return self.values
+
+    def _filled_table(self, study: Study) -> None:
+        read = self.book.tables.get(study.name)
+        for item in study.columns:
+            if read is None or item.label not in read.columns:
+                text = sentence(f"the column '{item.label}' is lost", "it is filled", RESTORE)
+                self.problem(None, study.label, text)
 
     def problem(self, cell: CellRead | None, where: str, text: str) -> Problem:
         """Note a problem at a cell."""
@@ -60,7 +82,7 @@ class Inputs:
         base = Value(item.name, item.label, item.kind, unit, None, f"the value {item.label}")
         if cell is None:
             text = sentence(f"the name {item.name} is lost", "one cell carries it", RESTORE)
-            return replace(base, why=str(self.problem(None, item.label, text)))
+            return self._refused(base, self.problem(None, item.label, text))
         return self._value(item, item.name, cell, unit)
 
     def unit(self, item: Field | Cell | Column, key: str, cell: CellRead | None) -> str:
@@ -116,24 +138,41 @@ class Inputs:
         self, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
     ) -> Value:
         text = sentence(f"{base.label} {found}", expected, mend)
-        return replace(base, why=str(self.problem(cell, "", text)))
+        return self._refused(base, self.problem(cell, "", text))
+
+    def _refused(self, base: Value, problem: Problem, blank: bool = False) -> Value:
+        return replace(base, why=str(problem), roots=(problem.where,), blank=blank)
 
     def _typing_mend(self, item: Field, key: str, text: str) -> str:
         """How to type a number that was typed as a text."""
         try:
             return f"type {parse_number(text):g} as a number"
         except UnitError as error:
+            if error.mend and self.units.get(key) == "%":
+                return f"{error.mend} for {error.mend.split()[-1]} %"
             if error.mend or item.kind not in KINDS:
                 return error.mend
-        number, unit = split_unit(text)
-        if number and unit.casefold() in KINDS[item.kind].by_spelling:
-            listed = KINDS[item.kind].by_spelling[unit.casefold()].text
-            return f"type {number} and pick {listed} in {self._unit_address(key)}"
-        return ""
+        return self._converted_mend(item, key, text)
+
+    def _converted_mend(self, item: Field, key: str, text: str) -> str:
+        """A text with a unit of its own as the number to type; no column unit is touched."""
+        try:
+            si = parse(text, item.kind)
+        except UnitError:
+            return ""
+        unit = self.units[key]
+        number = from_si(si, item.kind, unit)
+        typed = split_unit(text)[1].casefold()
+        if KINDS[item.kind].by_spelling[typed].text == unit:
+            return f"type {number:.6g} as a number"
+        return f"type {number:.6g} ({text.strip()} in {unit})"
+
+    def _unit_where(self, key: str) -> str:
+        cell = self.book.named(key.replace(".", "_") + "_unit")
+        return cell.where if cell else f"the unit of {key}"
 
     def _unit_address(self, key: str) -> str:
-        cell = self.book.named(key.replace(".", "_") + "_unit")
-        return cell.where.split("!")[-1] if cell else "its own cell"
+        return self._unit_where(key).split("!")[-1]
 
     def _wanted(self, item: Field, key: str) -> str:
         if item.kind == "date":
@@ -148,13 +187,14 @@ class Inputs:
         if isinstance(item.default, Name):
             other = self.values.names[item.default.name]
             if other.refused:
-                return replace(base, why=f"not computed: see {other.where}", blank=True)
+                why = not_computed(other.roots)
+                return replace(base, why=why, roots=other.roots, blank=True)
             return replace(base, si=other.si, assumed=item.reason, blank=True)
         if item.default is not None:
             return replace(base, si=item.default, assumed=item.reason, blank=True)
         if item.required:
             text = sentence(f"{base.label} is blank", self._expected_range(item, base.unit))
-            return replace(base, why=str(self.problem(cell, "", text)), blank=True)
+            return self._refused(base, self.problem(cell, "", text), blank=True)
         return replace(base, blank=True)
 
     def _expected_range(self, item: Field, unit: str) -> str:
@@ -182,10 +222,20 @@ class Inputs:
     def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
         if key in self.bad_units:
-            return replace(base, why=f"not computed: the unit of {cell.where} is not on its list")
+            where = self._unit_where(key)
+            return replace(base, why=not_computed((where,)), roots=(where,))
         add, times = UNIT_TABLE[item.kind][base.unit]
         # The same comparison as the live formula: in the unit typed, bounds converted to it.
-        low, high = item.least / times - add, item.most / times - add
+        low, high = bounds(item, add, times)
+        gap = item.kind == "share" and base.unit == "%" and 0 < cell.value < 1
+        if gap:
+            found = f"is {said(cell.value, base.unit)}"
+            mend = f"write {cell.value * 100:g} for {cell.value * 100:g} %"
+            mend += f", or pick fraction and write {cell.value / 100:g} for {cell.value:g} %"
+            return self._refuse(base, cell, found, "less than 1 % is surely not meant", mend)
+        if item.kind in WHOLE and cell.value != int(cell.value):
+            found = f"is {said(cell.value, base.unit)}"
+            return self._refuse(base, cell, found, "it must be a whole number")
         if low <= cell.value <= high:
             return replace(base, si=(cell.value + add) * times)
         mend = ""
@@ -205,7 +255,7 @@ class Inputs:
             )
             found = Problem(high.where, text, PROBLEM, high.position)
             self.values.problems.append(found)
-            row[order.high] = replace(high, si=None, why=str(found))
+            row[order.high] = self._refused(replace(high, si=None), found)
 
     def _table(self, table: Table) -> None:
         rows = self.values.tables.setdefault(table.name, TableValues()).rows
@@ -228,6 +278,7 @@ class Inputs:
             sheet_rows.append(row)
             rows.append(self._row(table, cells))
         self._below(read, columns)
+        self._formulas(table, read)
         self._keys(table, read)
 
     def _unit_cell(self, table: Table, item: Field | Column) -> CellRead | None:
@@ -258,9 +309,10 @@ class Inputs:
                 row[item.name] = self._value(item, key, cells[item.name], self.units[key])
             else:
                 why = f"not computed: the column {item.label} is lost"
-                row[item.name] = Value(
+                lost = Value(
                     item.name, item.label, item.kind, self.units[key], None, table.label, why
                 )
+                row[item.name] = replace(lost, roots=(table.label,))
         self._orders(table.orders, row)
         return row
 
@@ -276,17 +328,42 @@ class Inputs:
                     )
                     self.problem(cell, "", text)
 
+    def _formulas(self, table: Table, read: TableRead) -> None:
+        """Tell every row in which a live formula was typed over or never copied down."""
+        headers = formula_headers(self.model, table)
+        columns = sorted(read.columns[header] for header in headers if header in read.columns)
+        for row in range(read.area.first_row, read.area.last_row + 1):
+            cells = [self.book.cell(read.area.sheet, row, column) for column in columns]
+            gone = [cell for cell in cells if not cell.formula]
+            if not gone:
+                continue
+            found = f"{len(gone)} live formulas are missing in this row"
+            if len(gone) == 1:
+                held = "nothing" if gone[0].kind == "blank" else f"'{gone[0].value}'"
+                found = f"{held} stands where a live formula belongs"
+            mend = "copy the cells of another row over it"
+            self._break(table, gone[0].where)
+            self.problem(gone[0], "", sentence(found, "the formula must stand", mend))
+
+    def _break(self, table: Table, where: str) -> None:
+        values = self.values.tables[table.name]
+        values.broken = (*values.broken, where)
+
     def _keys(self, table: Table, read: TableRead) -> None:
         rows = self.values.tables[table.name].rows
         head = self.book.cell(read.area.sheet, read.area.first_row, read.area.first_column)
         if table.at_least_one and not rows:
             self.problem(head, "", sentence(f"{table.label} has no row", "at least one is wanted"))
         if not table.key:
+            for row in rows:
+                if row[table.fields[0].name].refused:
+                    self._break(table, row[table.fields[0].name].where)
             return
         seen: dict[str, Value] = {}
         for row in rows:
             value = row[table.key]
             if value.si is None:
+                self._break(table, value.where)
                 continue
             first = seen.setdefault(value.si, value)
             if first is not value:
@@ -310,6 +387,8 @@ class Inputs:
         if read is None:
             text = sentence(f"the table {table.name} is lost", "it holds results", RESTORE)
             self.problem(None, table.label, text)
+        else:
+            self._formulas(table, read)
         first = read.area.first_row if read else 0
         for index, key in enumerate(table.keys):
             if key in present or key in table.must_have:
@@ -323,6 +402,24 @@ def _lowered(item: Field) -> str:
     return item.guide[:1].lower() + item.guide[1:].rstrip(".")
 
 
+def bounds(item: Field, add: float, times: float) -> tuple[float, float]:
+    """Limits of a field in a unit, a hair wider, so that a bound itself is inside in any unit."""
+    low, high = item.least * (1 - TOLERANCE), item.most * (1 + TOLERANCE)
+    return low / times - add, high / times - add
+
+
+def formula_headers(model: Model, table: Table) -> list[str]:
+    """Headers of the columns of a table in which every row holds a live formula."""
+    headers = ["In use"]
+    headers += ["Row"] if table.used_by else []
+    fields = () if table.keys else table.fields
+    headers += [value_header(item) for item in fields if in_workings(item)]
+    for column in model.columns_of(table.name):
+        headers += [value_header(column)] if in_workings(column) else []
+        headers += [] if column.working else [column.label]
+    return headers
+
+
 class BookTargets(Targets):
     """Where results stand in a book, and the unit that the office picked for each."""
 
@@ -332,10 +429,18 @@ class BookTargets(Targets):
         self._units: dict[str, str] = {}
 
     def cell(self, item: Cell) -> Value:
+        for name in (item.name, f"{item.name}_si"):
+            self._formula(self.book.named(name))
         cell = self.book.named(item.name)
         unit = self._unit(item, item.name, f"{item.name}_unit")
         base = Value(item.name, item.label, item.kind, unit, None, item.label)
         return replace(base, where=cell.where, position=cell.position) if cell else base
+
+    def _formula(self, cell: CellRead | None) -> None:
+        if cell is not None and not cell.formula:
+            found = f"'{cell.value}' stands where a live formula belongs"
+            mend = "undo what was typed, or start from a new job"
+            self.inputs.problem(cell, "", sentence(found, "the formula must stand", mend))
 
     def row(self, item: Column, index: int) -> Value:
         unit = self._unit(item, f"{item.table}.{item.name}", f"{item.table}_{item.name}_unit")

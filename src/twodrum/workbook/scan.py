@@ -130,7 +130,9 @@ def scan_sheet(data: bytes) -> Scan:
     scanner = _Scanner(data)
     try:
         scanner.expat.Parse(data, True)
-    except expat.ExpatError as error:
+    except PackageError:
+        raise
+    except (expat.ExpatError, ValueError, KeyError, OverflowError) as error:
         raise PackageError(f"a sheet of it is damaged ({error})") from None
     return scanner.scan
 

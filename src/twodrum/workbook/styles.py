@@ -89,5 +89,7 @@ def number_format(kind: str) -> str:
     """How a number of a kind is shown; General for inputs, so that nothing typed is hidden."""
     if kind == "date":
         return "yyyy-mm-dd"
+    if kind == "money":
+        return "#,##0.00##"
     decimals = KINDS[kind].decimals if kind in KINDS else 0
     return "#,##0" + ("." + "0" * decimals if decimals else "")

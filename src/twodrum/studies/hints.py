@@ -1,0 +1,75 @@
+"""Notes on inputs that are possible but worth a second look; nothing is refused for them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core.takeoff import KNOWN_AREA, SHAPES
+from ..evaluate import Reader
+from ..problems import sentence
+from ..units import shown
+
+SOURCE = "common practice, no source"
+USUAL_DEW_MARGIN = 3.0
+SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
+READS = (
+    "film_basis",
+    "dew_margin",
+    "areas.shape",
+    *(f"areas.{size}" for size in SIZES),
+    "materials.remark",
+    "materials.spray_temperature",
+    "materials.spray_low",
+    "materials.spray_high",
+)
+
+
+def hints(reader: Reader) -> list[tuple[Any, ...]]:
+    """No rows; every hint is a warning at the cell that raised it."""
+    basis = reader.cell("film_basis")
+    if basis.si == "minimum":
+        found = "the film asked for is a minimum"
+        told = sentence(found, "the litres are for a mean of just that film; allow for spread")
+        reader.warn(basis, told)
+    margin = reader.cell("dew_margin")
+    if margin.si is not None and margin.si < USUAL_DEW_MARGIN:
+        found = f"the surface is {shown(margin.si, margin.kind, margin.unit)} above the dew point"
+        usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
+        reader.warn(margin, sentence(found, f"{usual} is usual; the data sheet decides"))
+    _unused_sizes(reader)
+    _materials(reader)
+    return []
+
+
+def _unused_sizes(reader: Reader) -> None:
+    shapes = reader.cells("areas", "shape")
+    columns = {size: reader.cells("areas", size) for size in SIZES}
+    for index, shape in enumerate(shapes):
+        if shape.si is None:
+            continue
+        wanted: tuple[str, ...] = (KNOWN_AREA.replace(" ", "_"),)
+        if shape.si != KNOWN_AREA:
+            wanted = tuple(SHAPES[shape.si][1])
+        for size, cells in columns.items():
+            if cells[index].si is not None and size not in wanted:
+                found = f"{cells[index].label} is given"
+                reader.warn(cells[index], sentence(found, f"the shape {shape.si} does not use it"))
+
+
+def _materials(reader: Reader) -> None:
+    remarks = reader.cells("materials", "remark")
+    sprays = reader.cells("materials", "spray_temperature")
+    lows = reader.cells("materials", "spray_low")
+    highs = reader.cells("materials", "spray_high")
+    for remark, spray, low, high in zip(remarks, sprays, lows, highs):
+        if remark.si is not None and str(remark.si).casefold().startswith("typical"):
+            found = "the numbers of this row are typical ones"
+            reader.warn(remark, sentence(found, "confirm each on the data sheet"))
+        if spray.si is None:
+            continue
+        outside = (low.si is not None and spray.si < low.si) or (
+            high.si is not None and spray.si > high.si
+        )
+        if outside:
+            found = f"Spray at is {shown(spray.si, spray.kind, spray.unit)}"
+            reader.warn(spray, sentence(found, "it lies outside the window of its own row"))
