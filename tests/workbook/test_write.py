@@ -236,6 +236,16 @@ def test_a_book_open_elsewhere_is_left_alone(tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
+def test_a_read_only_book_is_left_alone(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    before = path.read_bytes()
+    path.chmod(0o444)
+    assert fill_file(path).refused == (
+        f"{path}: it is read-only; allow writing to it, or use --out"
+    )
+    assert path.read_bytes() == before
+
+
 STEPS = ("mkstemp", "fdopen", "fsync", "chmod", "replace", "open")
 
 
