@@ -11,7 +11,7 @@ from pathlib import Path
 from openpyxl import Workbook
 from openpyxl.formatting.rule import CellIsRule
 from openpyxl.styles import Font, PatternFill
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
@@ -380,7 +380,9 @@ class Builder:
         if name == "Start":
             letter = "D"
         if name == "Snapshot":
-            last = FIRST_ROW + 50
+            # Its cells are still blank; its columns have their widths.
+            widest = max(worksheet.column_dimensions, key=column_index_from_string)
+            letter, last = widest, FIRST_ROW + 50
         worksheet.print_area = f"A1:{letter}{last}"
 
 
