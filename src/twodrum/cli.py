@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from io import TextIOWrapper
 from pathlib import Path
 
 from . import __version__
@@ -59,6 +60,10 @@ def make_parser() -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        # A console that cannot show a character shows its code instead of failing.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     options = make_parser().parse_args(arguments)
     from .workbook.package import PackageError
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 from .evaluate import Values, evaluate
 from .model import Model
-from .problems import PROBLEM, Problem, in_order
-from .workbook.book import Book
+from .problems import PROBLEM, Problem, in_order, sentence
+from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
 from .workbook.job import JOB
 from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
-from .workbook.read import BookTargets, Inputs
-from .workbook.write import write_cells
+from .workbook.read import RESTORE, BookTargets, Inputs
+from .workbook.write import troubles, write_cells
 
 
 class OfficeBookError(PackageError):
@@ -47,11 +47,11 @@ class Filled:
 def check_file(path: Path, model: Model = JOB) -> Filled:
     """Read and evaluate a workbook; nothing is written."""
     try:
-        book = Book.open(path)
-        _, values = _evaluated(model, book)
+        filled = fill_book(Book.open(path), model)
     except PackageError as error:
         return _refused(path, error)
-    return Filled(path, values, in_order(values.problems))
+    filled.path = path
+    return filled
 
 
 def fill_file(path: Path, out: Path | None = None, model: Model = JOB) -> Filled:
@@ -105,7 +105,20 @@ def fill_book(book: Book, model: Model = JOB) -> Filled:
     """Write results, cached values and Record into a book that is in memory."""
     inputs, values = _evaluated(model, book)
     problems = in_order(values.problems)
+    typed = inputs.typed_cells()
     contents = Contents(model, book, inputs, values, problems)
     writes = contents.writes()
-    troubles = write_cells(book, writes)
-    return Filled(None, values, in_order([*problems, *troubles]), contents.state)
+    found = [_overlap(cell) for where, cell in typed.items() if where in writes]
+    found += troubles(book, writes).values()
+    if found:
+        # Record and state have to know of them too.
+        problems = in_order([*problems, *found])
+        contents = Contents(model, book, inputs, values, problems)
+        writes = contents.writes()
+    write_cells(book, {where: write for where, write in writes.items() if where not in typed})
+    return Filled(None, values, problems, contents.state)
+
+
+def _overlap(cell: CellRead) -> Problem:
+    text = sentence("a name of twodrum points at this input", "inputs are yours", RESTORE)
+    return Problem(cell.where, text, position=cell.position)

@@ -171,6 +171,10 @@ def typed_writes(
             put(item.name, in_unit(item, typed.names[item.name], system))
     for name, rows in typed.rows.items():
         read = book.tables[name]
+        room = read.area.last_row - read.area.first_row + 1
+        if len(rows) > room:
+            found = f"{len(rows)} rows are picked for {model.table(name).label}"
+            raise PickError(sentence(found, f"there is room for {room}"))
         for index, row in enumerate(rows):
             for item in model.table(name).fields:
                 if item.name in row:

@@ -1,11 +1,13 @@
 """Writing into a workbook: only the cells asked for change, every other byte survives."""
 
 import os
+import re
 import subprocess
 import sys
 import zipfile
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 
@@ -371,3 +373,101 @@ def test_writing_through_a_link_keeps_the_link(tmp_path: Path) -> None:
     write_whole(link, b"new")
     assert link.is_symlink()
     assert path.read_bytes() == b"new"
+
+
+def spoil(tmp_path: Path, sheet: str, old: bytes, new: bytes) -> Path:
+    path = job(tmp_path)
+    book = Book.open(path)
+    data = book.scan(sheet).data
+    assert old in data
+    book.package.replace(book.sheets[sheet], data.replace(old, new, 1))
+    path.write_bytes(book.package.to_bytes())
+    return path
+
+
+def all_parts_parse(path: Path) -> bool:
+    found = parts(path.read_bytes())
+    return all(ElementTree.fromstring(d) is not None for n, d in found.items() if n[-4:] == ".xml")
+
+
+def test_a_row_inside_a_control_is_no_row_of_the_sheet(tmp_path: Path) -> None:
+    control = (
+        b'<controls><anchor><xdr:row xmlns:xdr="u">2</xdr:row></anchor></controls></worksheet>'
+    )
+    path = spoil(tmp_path, "Snapshot", b"</worksheet>", control)
+    assert fill_file(path).state == "OK"
+    assert control in Book.open(path).scan("Snapshot").data
+
+
+@pytest.mark.parametrize(
+    "text", ["_xFFFE_", "_xD83D__xDE00_", "_xD83D_", "\N{GRINNING FACE}", "_x0001_"]
+)
+def test_any_text_of_a_cell_is_kept_and_leaves_whole_parts(text: str, tmp_path: Path) -> None:
+    path = job(tmp_path)
+    book = Book.open(path)
+    cell = book.scan("Job").cells[8, 2]
+    made = f'<c r="B8" t="inlineStr"><is><t>{text}</t></is></c>'.encode()
+    data = book.scan("Job").data
+    book.package.replace(book.sheets["Job"], data[: cell.start] + made + data[cell.end :])
+    path.write_bytes(book.package.to_bytes())
+    assert fill_file(path).state == "OK"
+    assert all_parts_parse(path)
+    after = Book.open(path)
+    assert after.cell("Snapshot", 8, 1).value == after.cell("Job", 8, 2).value
+    assert not fill_file(path).changed
+
+
+def test_a_sheet_in_another_encoding_is_written_in_it(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    book = Book.open(path)
+    text = book.scan("Job").data.decode("utf-8")
+    head = '<?xml version="1.0" encoding="us-ascii"?>'
+    data = (head + text).encode("ascii", "xmlcharrefreplace")
+    book.package.replace(book.sheets["Job"], data)
+    path.write_bytes(book.package.to_bytes())
+    fill_file(path)
+    assert all_parts_parse(path)
+    assert "°C" not in Book.open(path).scan("Job").data.decode("ascii")
+
+
+def test_a_sheet_without_a_place_for_cells_is_refused(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    book = Book.open(path)
+    book.package.replace(book.sheets["Job"], b"<x/>")
+    path.write_bytes(book.package.to_bytes())
+    before = path.read_bytes()
+    assert "has no place for cells" in fill_file(path).refused
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("text", [b"1E+400", b"1_0", b"NaN", b"abc", b"1,5"])
+def test_what_only_looks_like_a_number_is_refused_at_its_cell(text: bytes, tmp_path: Path) -> None:
+    path = spoil(tmp_path, "Job", b"<v>4</v>", b"<v>" + text + b"</v>")
+    told = [str(problem) for problem in fill_file(path).problems]
+    assert len(told) == 1
+    assert told[0].startswith(f"Job!B26: Output while spraying is the text '{text.decode()}'")
+    assert all_parts_parse(path)
+
+
+def test_a_name_of_ours_that_points_at_an_input_overwrites_nothing(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    package = Package.open(path)
+    workbook = package.read("xl/workbook.xml")
+    moved = re.sub(rb'(name="film_thickness_note">)[^<]*', rb"\g<1>Job!$B$14", workbook)
+    package.replace("xl/workbook.xml", moved)
+    path.write_bytes(package.to_bytes())
+    filled = fill_file(path)
+    assert filled.state == "CHECK"
+    told = [str(problem) for problem in filled.problems]
+    assert len(told) == 1
+    assert told[0].startswith("Job!B14: a name of twodrum points at this input")
+    assert Book.open(path).cell("Job", 14, 2).value == 2
+
+
+def test_an_order_with_its_keys_swapped_is_told_and_refuses_the_price(tmp_path: Path) -> None:
+    path = spoil(tmp_path, "Order", b"<t>iso</t>", b"<t>top coat</t>")
+    filled = fill_file(path)
+    assert [str(problem).split(";")[0] for problem in filled.problems] == [
+        "Order!A7: 'top coat' stands here"
+    ]
+    assert filled.values.names["total_price"].refused

@@ -13,6 +13,7 @@ from xml.parsers import expat
 from .package import Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
 
+NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
 ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
@@ -171,19 +172,17 @@ class Book:
                 return "uncalculated", None
             return ("text", "") if raw.formula is not None else ("blank", None)
         if kind == "s":
-            known = text.isdecimal() and int(text) < len(self.strings)
+            known = text.isascii() and text.isdecimal() and int(text) < len(self.strings)
             return "text", self.strings[int(text)] if known else text
         if kind in ("str", "inlineStr", "d"):
-            return "text", ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), text)
+            return "text", unescaped(text)
         if kind == "b":
             return "bool", text in ("1", "true")
         if kind == "e":
             return "error", text
-        try:
-            number = float(text)
-        except ValueError:
-            return "text", text
-        return ("number", number) if math.isfinite(number) else ("text", text)
+        if NUMBER.fullmatch(text.strip()) and math.isfinite(float(text)):
+            return "number", float(text)
+        return "text", text
 
     def area(self, name: str) -> Area | None:
         """Where a defined name points; None where it is missing or lost its cells."""
@@ -240,6 +239,12 @@ class Book:
         return TableRead(name, area, columns, last_row)
 
 
+def unescaped(text: str) -> str:
+    """A text with its _xHHHH_ read; halves of a pair are joined."""
+    found = ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), text)
+    return found.encode("utf-16", "surrogatepass").decode("utf-16", "surrogatepass")
+
+
 def _string(item: ElementTree.Element) -> str:
     pieces = []
     for child in item:
@@ -248,4 +253,4 @@ def _string(item: ElementTree.Element) -> str:
             pieces.append(child.text or "")
         elif tag == "r":
             pieces += [t.text or "" for t in child if t.tag.rsplit("}", 1)[-1] == "t"]
-    return ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), "".join(pieces))
+    return unescaped("".join(pieces))

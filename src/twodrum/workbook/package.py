@@ -37,7 +37,7 @@ class Package:
         self._refuse_other_formats()
         try:
             self._zip = zipfile.ZipFile(BytesIO(data))
-        except zipfile.BadZipFile as error:
+        except (zipfile.BadZipFile, NotImplementedError, ValueError) as error:
             raise PackageError(f"it is damaged ({error}); restore it from a copy") from None
         self._entries = self._zip.infolist()
         self._names = {self.normal(entry.filename): entry for entry in self._entries}
@@ -80,6 +80,8 @@ class Package:
                 raise PackageError("a part of it is encrypted; save it without a password")
             if entry.file_size > LIMIT or entry.compress_size == 0xFFFFFFFF:
                 raise PackageError("a part of it is too large")
+        if not self._entries or b"PK\x06\x07" in self.data[-4096:]:
+            raise PackageError("its zip is empty or of the 64-bit kind; save it anew as .xlsx")
         if min(entry.header_offset for entry in self._entries) != 0:
             raise PackageError("something stands before its zip data; save it anew as .xlsx")
 
@@ -99,7 +101,7 @@ class Package:
             data = self._zip.read(self._names[key])
         except KeyError:
             raise PackageError(f"its part {name} is missing; restore it from a copy") from None
-        except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError) as error:
+        except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError, OSError) as error:
             raise PackageError(f"its part {name} is damaged ({error})") from None
         return data
 

@@ -69,6 +69,18 @@ class Inputs:
                 text = sentence(f"the column '{item.label}' is lost", "it is filled", RESTORE)
                 self.problem(None, study.label, text)
 
+    def typed_cells(self) -> dict[tuple[str, int, int], CellRead]:
+        """Every input cell, by its place; nothing of ours may be written there."""
+        cells = [self.book.named(item.name) for item in self.model.fields()]
+        for table in self.model.tables:
+            read = self.book.tables.get(table.name)
+            if read is None or table.keys:
+                continue
+            columns = [read.columns[i.label] for i in table.fields if i.label in read.columns]
+            for row in range(read.area.first_row, read.area.last_row + 1):
+                cells += [self.book.cell(read.area.sheet, row, column) for column in columns]
+        return {(c.sheet, c.row, c.column): c for c in cells if c is not None}
+
     def problem(self, cell: CellRead | None, where: str, text: str) -> Problem:
         """Note a problem at a cell."""
         position = cell.position if cell else (0, 0, 0)
@@ -396,10 +408,22 @@ class Inputs:
                 where = f"{table.label} row {first + index}"
                 rows.append({table.key: Value(table.key, label, "text", "", key, where)})
                 sheet_rows.append(first + index)
+            if read is not None and label_of(table) in read.columns:
+                column = read.columns[label_of(table)]
+                cell = self.book.cell(read.area.sheet, first + index, column)
+                if cell.value != key:
+                    text = sentence(f"'{cell.value}' stands here", f"it must be {key}", RESTORE)
+                    self.problem(cell, "", text)
+                    self._break(table, cell.where)
 
 
 def _lowered(item: Field) -> str:
     return item.guide[:1].lower() + item.guide[1:].rstrip(".")
+
+
+def label_of(table: Table) -> str:
+    """Heading of the key column of a table of results."""
+    return table.fields[0].label
 
 
 def bounds(item: Field, add: float, times: float) -> tuple[float, float]:

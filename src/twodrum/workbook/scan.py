@@ -134,7 +134,21 @@ def scan_sheet(data: bytes) -> Scan:
         raise
     except (expat.ExpatError, ValueError, KeyError, OverflowError) as error:
         raise PackageError(f"a sheet of it is damaged ({error})") from None
+    if not scanner.scan.sheet_data[1]:
+        raise PackageError("a sheet of it has no place for cells; restore it from a copy")
     return scanner.scan
+
+
+PARENT = {
+    "sheetData": "worksheet",
+    "dimension": "worksheet",
+    "row": "sheetData",
+    "c": "row",
+    "f": "c",
+    "v": "c",
+    "col": "cols",
+    "mergeCell": "mergeCells",
+}
 
 
 class _Scanner:
@@ -153,10 +167,16 @@ class _Scanner:
         self.column_number = 0
         self.phonetic = 0
         self.formula_start = 0
+        self.path: list[str] = []
 
     def begin(self, name: str, attributes: dict[str, str]) -> None:
         tag = local(name)
+        parent = self.path[-1] if self.path else ""
+        self.path.append(tag)
         here = self.expat.CurrentByteIndex
+        # A control's anchor or an extension may hold a <row> that is none of the sheet.
+        if tag in PARENT and parent != PARENT[tag]:
+            return
         if tag == "c":
             self._begin_cell(attributes, here)
         elif tag == "row":
@@ -172,6 +192,8 @@ class _Scanner:
                 self.formula_start = here
                 self.cell.formula_attributes = attributes
         elif tag == "sheetData":
+            if self.scan.sheet_data[1]:
+                raise PackageError("a sheet of it holds its cells twice; restore it from a copy")
             self.scan.prefix = name[: -len(tag)]
             self.scan.sheet_data = (here, tag_end(self.data, here), 0)
         elif tag == "col" and "style" in attributes:
@@ -193,6 +215,9 @@ class _Scanner:
     def finish(self, name: str) -> None:
         tag = local(name)
         here = self.expat.CurrentByteIndex
+        self.path.pop()
+        if tag in PARENT and (self.path[-1] if self.path else "") != PARENT[tag]:
+            return
         if tag == "c" and self.cell is not None:
             self.cell.end = element_end(self.data, self.cell.head_end, here)
             self.scan.cells[self.cell.row, self.cell.column] = self.cell

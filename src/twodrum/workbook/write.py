@@ -11,7 +11,7 @@ from xml.sax.saxutils import escape, quoteattr
 from ..problems import Problem, sentence
 from .book import Book, CellRead
 from .package import PackageError
-from .scan import RawCell, RawRow, Scan, column_letters, tag_end
+from .scan import RawCell, RawRow, Scan, column_letters, scan_sheet, tag_end
 
 
 @dataclass(frozen=True)
@@ -42,22 +42,33 @@ Edit = tuple[int, int, bytes]
 
 def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
     """Splice values into the sheets of a book; cells that may not be written are told."""
-    problems: list[Problem] = []
+    barred = troubles(book, writes)
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
     for (sheet, row, column), write in writes.items():
         cell = book.cell(sheet, row, column)
-        trouble = _trouble(book, cell, write)
-        if trouble:
-            problems.append(Problem(cell.where, trouble, position=cell.position))
-        elif not _same(cell, write):
+        if (sheet, row, column) not in barred and not _same(cell, write):
             by_sheet.setdefault(sheet, {})[row, column] = write
     for sheet, cells in by_sheet.items():
         part = book.sheets[sheet]
-        book.package.replace(part, _Splice(book.scan(sheet)).apply(cells))
+        edited = _Splice(book.scan(sheet)).apply(cells)
+        # A backstop: what is written must read back as a sheet before it replaces anything.
+        scan_sheet(edited)
+        book.package.replace(part, edited)
     if by_sheet:
         data = book.package.read(book.workbook_part)
         book.package.replace(book.workbook_part, recalculate_on_load(data))
-    return problems
+    return list(barred.values())
+
+
+def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Problem]:
+    """Cells that may not be written, and why."""
+    found = {}
+    for address, write in writes.items():
+        cell = book.cell(*address)
+        trouble = _trouble(book, cell, write)
+        if trouble:
+            found[address] = Problem(cell.where, trouble, position=cell.position)
+    return found
 
 
 def _trouble(book: Book, cell: CellRead, write: Write) -> str:
@@ -91,10 +102,19 @@ def number_text(value: float | int | Decimal) -> str:
     return repr(number)
 
 
+# Characters that XML forbids, and halves of a pair.
+UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
 def _escaped(text: str) -> str:
     text = re.sub(r"_(?=x[0-9A-Fa-f]{4}_)", "_x005F_", text)
-    text = re.sub(r"[\x00-\x08\x0b-\x1f]", lambda m: f"_x{ord(m.group()):04X}_", text)
+    text = UNWRITABLE.sub(lambda m: f"_x{ord(m.group()):04X}_", text)
     return escape(text)
+
+
+def _ascii(text: str) -> bytes:
+    """Bytes that mean the same whatever encoding the part declares."""
+    return text.encode("ascii", "xmlcharrefreplace")
 
 
 class _Splice:
@@ -157,8 +177,8 @@ class _Splice:
         attributes += f' t="{kind}"' if kind else ""
         attributes += "".join(f" {name}={quoteattr(text)}" for name, text in kept.items())
         if not body and not formula:
-            return f"<{p}c{attributes}/>".encode()
-        return f"<{p}c{attributes}>".encode() + formula + f"{body}</{p}c>".encode()
+            return _ascii(f"<{p}c{attributes}/>")
+        return _ascii(f"<{p}c{attributes}>") + formula + _ascii(f"{body}</{p}c>")
 
     def _new_cell(self, row: int, column: int, write: Write, row_style: str | None) -> bytes:
         style = row_style
