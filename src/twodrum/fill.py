@@ -7,13 +7,13 @@ from pathlib import Path
 
 from .evaluate import Values, evaluate
 from .model import Model
-from .problems import PROBLEM, Problem, in_order, sentence
+from .problems import Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
 from .workbook.job import JOB
 from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
 from .workbook.read import RESTORE, BookTargets, Inputs
-from .workbook.write import troubles, write_cells
+from .workbook.write import splice_cells, troubles
 
 
 class OfficeBookError(PackageError):
@@ -41,7 +41,7 @@ class Filled:
 
     @property
     def problem_count(self) -> int:
-        return sum(problem.severity == PROBLEM for problem in self.problems)
+        return count_problems(self.problems)
 
 
 def check_file(path: Path, model: Model = JOB) -> Filled:
@@ -108,14 +108,15 @@ def fill_book(book: Book, model: Model = JOB) -> Filled:
     typed = inputs.typed_cells()
     contents = Contents(model, book, inputs, values, problems)
     writes = contents.writes()
+    barred = troubles(book, writes)
     found = [_overlap(cell) for where, cell in typed.items() if where in writes]
-    found += troubles(book, writes).values()
+    found += barred.values()
     if found:
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
         contents = Contents(model, book, inputs, values, problems)
         writes = contents.writes()
-    write_cells(book, {where: write for where, write in writes.items() if where not in typed})
+    splice_cells(book, writes, {*typed, *barred})
     return Filled(None, values, problems, contents.state)
 
 

@@ -181,6 +181,11 @@ class Table:
     orders: tuple[Order, ...] = ()
     at_least_one: bool = False
 
+    @property
+    def key_field(self) -> Field:
+        """The field that names the rows: the key, or else the first one."""
+        return next((item for item in self.fields if item.name == self.key), self.fields[0])
+
 
 @dataclass(frozen=True)
 class Study:
@@ -248,6 +253,17 @@ class Model:
             if item.name == name:
                 return item
         raise KeyError(name)
+
+
+def declared(model: Model, key: str) -> Field | Cell | Column:
+    """The declaration behind "name", "table.column" or "study.column"."""
+    if "." not in key:
+        return model.item(key)
+    table, name = key.split(".")
+    for study in model.studies:
+        if study.name == table:
+            return next(column for column in study.columns if column.name == name)
+    return model.column_item(table, name)
 
 
 def function_of(item: Cell | Column) -> Function | None:

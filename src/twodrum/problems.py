@@ -28,6 +28,11 @@ def sentence(found: str, expected: str, mend: str = "") -> str:
     return "; ".join(part for part in (found, expected, mend) if part)
 
 
+def count_problems(problems: Iterable[Problem]) -> int:
+    """How many are problems and not just warnings."""
+    return sum(problem.severity == PROBLEM for problem in problems)
+
+
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
     """Each problem once, in the order of the sheets, real problems before warnings."""
     unique = {(problem.where, problem.text): problem for problem in problems}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..core.mix import LINING
 from ..evaluate import Reader
 
 SOURCE = (
@@ -27,8 +28,6 @@ READS = (
     "order.part_drum_volume",
     "order.drums_opened",
 )
-
-LINING = ("iso", "resin")
 
 
 def drum_plan(reader: Reader) -> list[tuple[Any, ...]]:

@@ -214,19 +214,17 @@ class Book:
                     if kind.endswith("/table"):
                         try:
                             table = self._table(sheet, target)
-                        except KeyError as error:
-                            text = f"its part {target} is damaged ({error} is missing)"
+                        except PackageError:
+                            raise
+                        except (KeyError, ValueError) as error:
+                            text = f"its part {target} is damaged ({error})"
                             raise PackageError(text) from None
                         self._tables[table.name.casefold()] = table
         return self._tables
 
     def _table(self, sheet: str, part: str) -> TableRead:
         root = self._xml(part)
-        try:
-            area_text = root.attrib["ref"]
-            first_row, first_column, last_row, last_column = parse_area(area_text)
-        except ValueError as error:
-            raise PackageError(f"its part {part} is damaged ({error})") from None
+        first_row, first_column, last_row, last_column = parse_area(root.attrib["ref"])
         header = 0 if root.attrib.get("headerRowCount") == "0" else 1
         totals = 0 if root.attrib.get("totalsRowCount", "0") == "0" else 1
         heads = [e.attrib["name"] for e in root.iter() if e.tag.endswith("}tableColumn")]

@@ -104,7 +104,7 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
             bad_input,
         )
     ]
-    found.append(_key_check(layout, name) if table.key else _row_check(layout, name))
+    found.append(_named_check(layout, name))
     if table.at_least_one:
         found.append(
             Check(
@@ -136,28 +136,18 @@ def _result_check(model: Model, name: str) -> Check:
     )
 
 
-def _row_check(layout: Layout, name: str) -> Check:
+def _named_check(layout: Layout, name: str) -> Check:
     table = layout.model.table(name)
-    first = table.fields[0].label
+    field = table.key_field
+    label, known = "every row named and counted", f"COUNTA({name}[{field.label}])"
+    if table.key:
+        label = f"every row has its {field.label.lower()}"
+        known = f"SUMPRODUCT(COUNTIF({choice_list(field.kind)},{name}[{field.label}]))"
     return Check(
         f"check_{name}_named",
-        f"{table.label}: every row named and counted",
-        f'=IF(SUM({name}[In use])=COUNTA({name}[{first}]),"OK","CHECK")',
-        lambda outcome: any(
-            row[table.fields[0].name].refused for row in outcome.values.tables[name].rows
-        ),
-    )
-
-
-def _key_check(layout: Layout, name: str) -> Check:
-    table = layout.model.table(name)
-    key = next(item for item in table.fields if item.name == table.key)
-    known = f"SUMPRODUCT(COUNTIF({choice_list(key.kind)},{name}[{key.label}]))"
-    return Check(
-        f"check_{name}_named",
-        f"{table.label}: every row has its {key.label.lower()}",
+        f"{table.label}: {label}",
         f'=IF(SUM({name}[In use])={known},"OK","CHECK")',
-        lambda outcome: any(row[table.key].refused for row in outcome.values.tables[name].rows),
+        lambda outcome: any(row[field.name].refused for row in outcome.values.tables[name].rows),
     )
 
 

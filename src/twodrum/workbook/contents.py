@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
-from ..model import Cell, Column, Field, Model, Name, Study
-from ..problems import PROBLEM, Problem, sentence
+from ..model import Field, Model, Name, Study, declared
+from ..problems import Problem, count_problems, sentence
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
 from .checks import Outcome, states
@@ -259,7 +259,7 @@ class Contents:
                     yield (cell.sheet, cell.row, cell.column), Write(content, True)
 
     def _field(self, key: str) -> dict[str, Content]:
-        item = self._declared(key)
+        item = declared(self.model, key)
         contents: dict[str, Content] = {}
         bad = key in self.inputs.bad_units
         unit = self.inputs.units.get(key, item.unit("metric"))
@@ -289,17 +289,8 @@ class Contents:
             return item.default  # type: ignore[no-any-return]
         return NOT_AVAILABLE if item.required and "." not in key else ""
 
-    def _declared(self, key: str) -> Field | Cell | Column:
-        if "." not in key:
-            return self.model.item(key)
-        table, name = key.split(".")
-        for study in self.model.studies:
-            if study.name == table:
-                return next(c for c in study.columns if c.name == name)
-        return self.model.column_item(table, name)
-
     def _record(self) -> Iterator[tuple[Address, Write]]:
-        count = sum(problem.severity == PROBLEM for problem in self.problems)
+        count = count_problems(self.problems)
         yield from self._named("problem_count", count, False)
         yield from self._named("filled_by", f"twodrum {__version__}", False)
         lines = [(p.where, p.severity, p.text) for p in self.problems]
@@ -401,7 +392,7 @@ class Contents:
         return cell.kind in ("error", "uncalculated", "bool")
 
     def _states(self) -> Iterator[tuple[Address, Write]]:
-        count = sum(problem.severity == PROBLEM for problem in self.problems)
+        count = count_problems(self.problems)
         outcome = Outcome(self.values, count, self._error_blocks())
         found = states(self.layout, outcome)
         self.state = found["overall_state"]

@@ -9,7 +9,7 @@ from openpyxl.utils import get_column_letter
 from ..changelog import entries
 from ..core.inputs import TOLERANCE
 from ..core.takeoff import SHAPE_NAMES, sizes_needed
-from ..model import Cell, Column, Field
+from ..model import Cell, Column, Field, declared
 from ..units import KINDS, UNIT_TABLE
 from .checks import OVERALL, OVERALL_WITHOUT_RESULTS, STALE, changed_formula, checks
 from .layout import (
@@ -262,17 +262,14 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
 
 def _item(builder: Builder, key: str) -> tuple[Field | Cell | Column, str]:
     layout, model = builder.layout, builder.model
+    item = declared(model, key)
     if "." not in key:
         sheet, row = layout.records[key]
-        return model.item(key), f"{sheet}!{UNIT}{row}"
+        return item, f"{sheet}!{UNIT}{row}"
     table, name = key.split(".")
-    for study in model.studies:
-        if study.name == table:
-            place = layout.place(table, name, "result")
-            assert place.item is not None
-            header = layout.last_row("order") + 5
-            return place.item, f"Order!{place.letter}{header - 1}"
-    item = model.column_item(table, name)
+    if table in {study.name for study in model.studies}:
+        unit_row = layout.last_row("order") + 4
+        return item, f"Order!{layout.place(table, name, 'result').letter}{unit_row}"
     role = "input" if isinstance(item, Field) else "result"
     letter = layout.place(table, name, role).letter
     return item, f"{model.table(table).sheet}!{letter}{UNIT_ROW}"

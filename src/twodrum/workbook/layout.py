@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from ..model import Cell, Column, Field, Model, Study
 from ..units import KINDS
-from .scan import column_letters, column_number
+from .scan import column_letters
 
 UNIT_ROW = 5
 HEADER_ROW = 6
@@ -54,10 +54,6 @@ class Place:
     header: str
     letter: str
     role: str  # "input", "key", "used", "row", "result", "note", "si"
-
-    @property
-    def letter_number(self) -> int:
-        return column_number(self.letter)
 
 
 @dataclass

@@ -89,7 +89,7 @@ class Native:
         declared = self.model.table(table)
         if declared.used_by:
             source = self.model.table(declared.used_by)
-            key = next(f for f in source.fields if f.name == source.key)
+            key = source.key_field
             return (
                 f"=MAX(COUNTIF({source.name}[{key.label}],$A{row}),"
                 f"INDEX({key.kind}_always,MATCH($A{row},{choice_list(key.kind)},0)))"
@@ -100,7 +100,7 @@ class Native:
     def source_row(self, table: str, row: int) -> str:
         """Where the key of this row stands in the table it comes from; "" unless exactly once."""
         source = self.model.table(self.model.table(table).used_by)
-        key = next(f for f in source.fields if f.name == source.key)
+        key = source.key_field
         column = f"{source.name}[{key.label}]"
         return f'=IFERROR(MATCH($A{row},{column},0)/(COUNTIF({column},$A{row})=1),"")'
 
@@ -163,8 +163,7 @@ class Native:
             position = f"${self.layout.place(item.table, '', 'row').letter}{row}"
         else:
             table = self.model.table(reference.table)
-            key = next(f for f in table.fields if f.name == table.key)
-            position = f'MATCH("{reference.key}",{table.name}[{key.label}],0)'
+            position = f'MATCH("{reference.key}",{table.name}[{table.key_field.label}],0)'
         return f"INDEX({column},{position})"
 
     def _value_header(self, table: str, name: str) -> str:

@@ -118,8 +118,8 @@ class Inputs:
             if text.casefold() == found.casefold():
                 return text
         self.bad_units.add(key)
-        said = "blank" if cell.kind == "blank" else f"'{cell.value}'"
-        self.problem(cell, "", sentence(f"unit is {said}", kind.wanted()))
+        typed = "blank" if cell.kind == "blank" else f"'{cell.value}'"
+        self.problem(cell, "", sentence(f"unit is {typed}", kind.wanted()))
         return item.unit("metric")
 
     def _value(self, item: Field, key: str, cell: CellRead, unit: str) -> Value:
@@ -139,9 +139,9 @@ class Inputs:
         if item.kind in self.model.choices:
             return self._choice(item, base, cell)
         if not isinstance(cell.value, float) or cell.kind != "number":
-            said = f"the text '{cell.value}'" if cell.kind == "text" else str(cell.value).upper()
+            typed = f"the text '{cell.value}'" if cell.kind == "text" else str(cell.value).upper()
             mend = self._typing_mend(item, key, str(cell.value))
-            return self._refuse(base, cell, f"is {said}", self._wanted(item, key), mend)
+            return self._refuse(base, cell, f"is {typed}", self._wanted(item, key), mend)
         if item.kind == "date":
             return self._date(item, base, cell)
         return self._number(item, key, base, cell)
@@ -366,16 +366,12 @@ class Inputs:
         head = self.book.cell(read.area.sheet, read.area.first_row, read.area.first_column)
         if table.at_least_one and not rows:
             self.problem(head, "", sentence(f"{table.label} has no row", "at least one is wanted"))
-        if not table.key:
-            for row in rows:
-                if row[table.fields[0].name].refused:
-                    self._break(table, row[table.fields[0].name].where)
-            return
         seen: dict[str, Value] = {}
         for row in rows:
-            value = row[table.key]
+            value = row[table.key_field.name]
             if value.si is None:
                 self._break(table, value.where)
+            if value.si is None or not table.key:
                 continue
             first = seen.setdefault(value.si, value)
             if first is not value:
@@ -408,8 +404,8 @@ class Inputs:
                 where = f"{table.label} row {first + index}"
                 rows.append({table.key: Value(table.key, label, "text", "", key, where)})
                 sheet_rows.append(first + index)
-            if read is not None and label_of(table) in read.columns:
-                column = read.columns[label_of(table)]
+            if read is not None and table.key_field.label in read.columns:
+                column = read.columns[table.key_field.label]
                 cell = self.book.cell(read.area.sheet, first + index, column)
                 if cell.value != key:
                     text = sentence(f"'{cell.value}' stands here", f"it must be {key}", RESTORE)
@@ -419,11 +415,6 @@ class Inputs:
 
 def _lowered(item: Field) -> str:
     return item.guide[:1].lower() + item.guide[1:].rstrip(".")
-
-
-def label_of(table: Table) -> str:
-    """Heading of the key column of a table of results."""
-    return table.fields[0].label
 
 
 def bounds(item: Field, add: float, times: float) -> tuple[float, float]:

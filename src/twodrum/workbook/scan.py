@@ -172,11 +172,11 @@ class _Scanner:
     def begin(self, name: str, attributes: dict[str, str]) -> None:
         tag = local(name)
         parent = self.path[-1] if self.path else ""
-        self.path.append(tag)
-        here = self.expat.CurrentByteIndex
         # A control's anchor or an extension may hold a <row> that is none of the sheet.
         if tag in PARENT and parent != PARENT[tag]:
-            return
+            tag = ""
+        self.path.append(tag)
+        here = self.expat.CurrentByteIndex
         if tag == "c":
             self._begin_cell(attributes, here)
         elif tag == "row":
@@ -212,12 +212,9 @@ class _Scanner:
         self.column_number = column
         self.cell = RawCell(row, column, attributes, here, tag_end(self.data, here))
 
-    def finish(self, name: str) -> None:
-        tag = local(name)
+    def finish(self, _name: str) -> None:
+        tag = self.path.pop()
         here = self.expat.CurrentByteIndex
-        self.path.pop()
-        if tag in PARENT and (self.path[-1] if self.path else "") != PARENT[tag]:
-            return
         if tag == "c" and self.cell is not None:
             self.cell.end = element_end(self.data, self.cell.head_end, here)
             self.scan.cells[self.cell.row, self.cell.column] = self.cell
@@ -228,7 +225,7 @@ class _Scanner:
             self.scan.rows[self.row.number] = self.row
         elif tag == "rPh":
             self.phonetic -= 1
-        elif tag == self.capture and self.cell is not None and not self.phonetic:
+        elif tag and tag == self.capture and self.cell is not None and not self.phonetic:
             self._finish_capture(tag, here)
         elif tag == "sheetData":
             start, head_end, _ = self.scan.sheet_data

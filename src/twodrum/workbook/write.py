@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from xml.sax.saxutils import escape, quoteattr
@@ -43,6 +43,12 @@ Edit = tuple[int, int, bytes]
 def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
     """Splice values into the sheets of a book; cells that may not be written are told."""
     barred = troubles(book, writes)
+    splice_cells(book, writes, set(barred))
+    return list(barred.values())
+
+
+def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Address]) -> None:
+    """The same where it is known already which cells may not be written."""
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
     for (sheet, row, column), write in writes.items():
         cell = book.cell(sheet, row, column)
@@ -57,7 +63,6 @@ def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
     if by_sheet:
         data = book.package.read(book.workbook_part)
         book.package.replace(book.workbook_part, recalculate_on_load(data))
-    return list(barred.values())
 
 
 def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Problem]:
