@@ -157,6 +157,63 @@ UNIT_TABLE: dict[str, dict[str, tuple[float, float]]] = {
     "voltage": {
         "V": (0.0, 1.0),
     },
+    "heat_transfer": {
+        "W/(m²·K)": (0.0, 1.0),
+    },
+    "conductivity": {
+        "W/(m·K)": (0.0, 1.0),
+    },
+    "heat_flux": {
+        "kW/m²": (0.0, 1000.0),
+        "W/m²": (0.0, 1.0),
+    },
+    "heat_capacity_per_length": {
+        "J/(m·K)": (0.0, 1.0),
+    },
+    "mass_per_length": {
+        "kg/m": (0.0, 1.0),
+        "lb/ft": (0.0, 1.4881639435695537),
+    },
+    "kinematic_viscosity": {
+        "mm²/s": (0.0, 1e-06),
+        "cSt": (0.0, 1e-06),
+        "m²/s": (0.0, 1.0),
+    },
+    "flow_resistance": {
+        "1/m³": (0.0, 1.0),
+    },
+    "pressure_per_temperature": {
+        "bar/K": (0.0, 100000.0),
+        "psi/Δ°F": (0.0, 12410.56312770305),
+        "Pa/K": (0.0, 1.0),
+    },
+    "concentration": {
+        "mg/m³": (0.0, 1e-06),
+        "µg/m³": (0.0, 1e-09),
+        "g/m³": (0.0, 0.001),
+    },
+    "volume_fraction": {
+        "ppm": (0.0, 1e-06),
+        "ppb": (0.0, 1e-09),
+        "vol %": (0.0, 0.01),
+    },
+    "molar_mass": {
+        "g/mol": (0.0, 0.001),
+    },
+    "hydroxyl_value": {
+        "mg KOH/g": (0.0, 0.001),
+    },
+    "conductor_area": {
+        "mm²": (0.0, 1e-06),
+    },
+    "apparent_power": {
+        "kVA": (0.0, 1000.0),
+        "VA": (0.0, 1.0),
+    },
+    "fuel_rate": {
+        "L/kWh": (0.0, 2.7777777777777777e-10),
+        "US gal/kWh": (0.0, 1.0515032733333334e-09),
+    },
     "number": {
         "–": (0.0, 1.0),
     },

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from ..core.cost import PRICING_BASES
+from ..core.electricity import PHASES
 from ..core.mix import COMPONENTS
 from ..core.passes import FANS
 from ..core.takeoff import SHAPE_NAMES
-from . import air, film, flow, heating, mix, money, shapes
+from . import air, film, flow, heating, isocyanate, mix, money, shapes, supply
 from .declaration import Argument, Function
 
 # The words that an argument of a choice kind accepts.
@@ -14,6 +15,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "shape": SHAPE_NAMES,
     "pricing_basis": PRICING_BASES,
     "fan": FANS,
+    "phases": PHASES,
     "component": COMPONENTS,
 }
 
@@ -21,8 +23,10 @@ FUNCTIONS: tuple[Function, ...] = (
     *film.FUNCTIONS,
     *shapes.FUNCTIONS,
     *mix.FUNCTIONS,
+    *isocyanate.FUNCTIONS,
     *air.FUNCTIONS,
     *heating.FUNCTIONS,
+    *supply.FUNCTIONS,
     *flow.FUNCTIONS,
     *money.FUNCTIONS,
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import flow, passes, viscosity
+from ..core import balance, flow, passes, viscosity
 from .declaration import Function, arguments
 
 CATEGORY = "Flow and pressure"
@@ -149,5 +149,273 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "11.1803398874989 %"),
+    ),
+    Function(
+        "TD_VISCOSITY_SLOPE",
+        CATEGORY,
+        viscosity.viscosity_slope,
+        arguments(
+            "temperature_1:temperature viscosity_1:viscosity"
+            " temperature_2:temperature viscosity_2:viscosity"
+        ),
+        "temperature_difference",
+        "LN({viscosity_1}/{viscosity_2})/(1/{temperature_1}-1/{temperature_2})",
+        guards=(
+            "{temperature_2}>{temperature_1}",
+            "{viscosity_2}<{viscosity_1}",
+        ),
+        example=(
+            (
+                "25 °C",
+                "600 mPa·s",
+                "65 °C",
+                "45 mPa·s",
+            ),
+            "6528.730993524002 K",
+        ),
+    ),
+    Function(
+        "TD_VISCOSITY_AT",
+        CATEGORY,
+        viscosity.viscosity_at,
+        arguments(
+            "temperature:temperature temperature_1:temperature viscosity_1:viscosity"
+            " temperature_2:temperature viscosity_2:viscosity"
+            " temperature_3:temperature? viscosity_3:viscosity?"
+        ),
+        "viscosity",
+        example=(
+            (
+                "55 °C",
+                "25 °C",
+                "600 mPa·s",
+                "65 °C",
+                "45 mPa·s",
+            ),
+            "81.04687452174885 mPa·s",
+        ),
+    ),
+    Function(
+        "TD_VISCOSITY_SENSITIVITY",
+        CATEGORY,
+        viscosity.viscosity_sensitivity,
+        arguments(
+            "temperature:temperature temperature_1:temperature viscosity_1:viscosity"
+            " temperature_2:temperature viscosity_2:viscosity"
+        ),
+        "expansion",
+        example=(
+            (
+                "65 °C",
+                "25 °C",
+                "800 mPa·s",
+                "65 °C",
+                "80 mPa·s",
+            ),
+            "0.050755267298253325 1/K",
+        ),
+    ),
+    Function(
+        "TD_KINEMATIC_VISCOSITY_FROM_TWO_POINTS",
+        CATEGORY,
+        viscosity.kinematic_viscosity_from_two_points,
+        arguments(
+            "temperature:temperature temperature_1:temperature"
+            " viscosity_1:kinematic_viscosity temperature_2:temperature"
+            " viscosity_2:kinematic_viscosity"
+        ),
+        "kinematic_viscosity",
+        example=(
+            (
+                "70 °C",
+                "40 °C",
+                "46 mm²/s",
+                "100 °C",
+                "6.8 mm²/s",
+            ),
+            "14.847255274121892 mm²/s",
+        ),
+    ),
+    Function(
+        "TD_TURBULENT_PRESSURE_DROP",
+        CATEGORY,
+        flow.turbulent_pressure_drop,
+        arguments(
+            "density:density viscosity:viscosity volume_flow:volume_flow length:length bore:length"
+        ),
+        "pressure",
+        example=(
+            (
+                "998.2 kg/m³",
+                "1.0016 mPa·s",
+                "6 L/min",
+                "60 m",
+                "9.525 mm",
+            ),
+            "1.7749116950722932 bar",
+        ),
+    ),
+    Function(
+        "TD_FLOW_RESISTANCE",
+        CATEGORY,
+        balance.flow_resistance,
+        arguments(
+            "hose_length:length hose_bore:length whip_length:length whip_bore:length"
+            " orifice_length:length orifice_diameter:length"
+        ),
+        "flow_resistance",
+        "128/PI()*({hose_length}/{hose_bore}^4+{whip_length}/{whip_bore}^4"
+        "+{orifice_length}/{orifice_diameter}^4)",
+        example=(
+            (
+                "60 m",
+                "9.525 mm",
+                "3 m",
+                "6.35 mm",
+                "1.5 mm",
+                "0.6 mm",
+            ),
+            "843744008180.4312 1/m³",
+        ),
+    ),
+    Function(
+        "TD_FRICTION_PRESSURE",
+        CATEGORY,
+        balance.friction_pressure,
+        arguments("flow_resistance:flow_resistance viscosity:viscosity volume_flow:volume_flow"),
+        "pressure",
+        "{flow_resistance}*{viscosity}*{volume_flow}",
+        example=(
+            (
+                "8.4374387e11 1/m³",
+                "80 mPa·s",
+                "2 L/min",
+            ),
+            "22.499836533333333 bar",
+        ),
+    ),
+    Function(
+        "TD_SIDE_FLOW",
+        CATEGORY,
+        balance.side_flow,
+        arguments("pump_output:volume_flow ratio_part:ratio ratio_total:ratio"),
+        "volume_flow",
+        "{pump_output}*{ratio_part}/{ratio_total}",
+        example=(
+            (
+                "4 L/min",
+                "1 parts",
+                "2 parts",
+            ),
+            "2.0 L/min",
+        ),
+    ),
+    Function(
+        "TD_PRESSURE_DIFFERENCE",
+        CATEGORY,
+        balance.pressure_difference,
+        arguments("iso_pressure:pressure resin_pressure:pressure"),
+        "pressure",
+        "{iso_pressure}-{resin_pressure}",
+        example=(
+            (
+                "175 bar",
+                "170 bar",
+            ),
+            "5.0 bar",
+        ),
+    ),
+    Function(
+        "TD_VISCOSITY_DIFFERENCE",
+        CATEGORY,
+        balance.viscosity_difference,
+        arguments(
+            "flow_resistance:flow_resistance iso_viscosity:viscosity"
+            " iso_flow:volume_flow resin_viscosity:viscosity resin_flow:volume_flow"
+        ),
+        "pressure",
+        "{flow_resistance}*({iso_viscosity}*{iso_flow}-{resin_viscosity}*{resin_flow})",
+        example=(
+            (
+                "8.4374387e11 1/m³",
+                "80 mPa·s",
+                "2 L/min",
+                "45 mPa·s",
+                "2 L/min",
+            ),
+            "9.843678483333331 bar",
+        ),
+    ),
+    Function(
+        "TD_FRICTION_SENSITIVITY",
+        CATEGORY,
+        balance.friction_sensitivity,
+        arguments("friction_pressure:pressure viscosity_sensitivity:expansion"),
+        "pressure_per_temperature",
+        "{friction_pressure}*{viscosity_sensitivity}",
+        example=(
+            (
+                "22.5 bar",
+                "0.05 1/K",
+            ),
+            "1.125 bar/K",
+        ),
+    ),
+    Function(
+        "TD_FLOW_AT_PRESSURE",
+        CATEGORY,
+        balance.flow_at_pressure,
+        arguments("volume_flow:volume_flow pressure:pressure other_pressure:pressure"),
+        "volume_flow",
+        "{volume_flow}*SQRT({other_pressure}/{pressure})",
+        example=(
+            (
+                "2 L/min",
+                "2500 psi",
+                "3500 psi",
+            ),
+            "2.3664319132398464 L/min",
+        ),
+    ),
+    Function(
+        "TD_WORN_ORIFICE_PRESSURE",
+        CATEGORY,
+        balance.worn_orifice_pressure,
+        arguments("pressure:pressure orifice_diameter:length worn_diameter:length"),
+        "pressure",
+        "{pressure}*({orifice_diameter}/{worn_diameter})^4",
+        guards=("{worn_diameter}>={orifice_diameter}",),
+        example=(
+            (
+                "138 bar",
+                "0.6 mm",
+                "0.66 mm",
+            ),
+            "94.25585684037974 bar",
+        ),
+    ),
+    Function(
+        "TD_TRIM_TEMPERATURE",
+        CATEGORY,
+        balance.trim_temperature,
+        arguments(
+            "viscosity:viscosity low_temperature:temperature"
+            " high_temperature:temperature temperature_1:temperature"
+            " viscosity_1:viscosity temperature_2:temperature viscosity_2:viscosity"
+            " temperature_3:temperature? viscosity_3:viscosity?"
+        ),
+        "temperature",
+        example=(
+            (
+                "80 mPa·s",
+                "45 °C",
+                "70 °C",
+                "25 °C",
+                "600 mPa·s",
+                "65 °C",
+                "45 mPa·s",
+            ),
+            "55.2145746308031 °C",
+        ),
     ),
 )

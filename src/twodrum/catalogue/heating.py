@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import heating, hose, supply
+from ..core import heating, hose, losses, machine, supply
 from .declaration import Function, arguments
 
 CATEGORY = "Heating"
@@ -90,6 +90,7 @@ FUNCTIONS: tuple[Function, ...] = (
             " other_heat_capacity:heat_capacity other_heat_loss:heat_rate"
             " other_heater_power:power other_flow_heat_rate:heat_rate supply_power:power"
             f" set_point:temperature air_temperature:temperature {TARGET}"
+            " other_set_point:temperature?"
         ),
         "time",
         example=(
@@ -120,24 +121,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "{heat_capacity}*({target_temperature}-{start_temperature})",
         guards=("{target_temperature}>={start_temperature}",),
         example=(("824.214 kJ/K", "10 °C", "50 °C"), "9.15793333333333 kWh"),
-    ),
-    Function(
-        "TD_SINGLE_PHASE_CURRENT",
-        CATEGORY,
-        supply.single_phase_current,
-        arguments("power:power voltage:voltage power_factor:share"),
-        "current",
-        "{power}/({voltage}*{power_factor})",
-        example=(("15 kW", "230 V", "1"), "65.2173913043478 A"),
-    ),
-    Function(
-        "TD_THREE_PHASE_CURRENT",
-        CATEGORY,
-        supply.three_phase_current,
-        arguments("power:power voltage:voltage power_factor:share"),
-        "current",
-        "{power}/({voltage}*{power_factor})/SQRT(3)",
-        example=(("15 kW", "400 V", "1"), "21.6506350946110 A"),
     ),
     Function(
         "TD_HOSE_VOLUME",
@@ -183,5 +166,228 @@ FUNCTIONS: tuple[Function, ...] = (
         "pressure",
         "{thermal_expansion}*{bulk_modulus}*{temperature_difference}",
         example=(("8e-4 1/K", "1.6 GPa", "1 K"), "1.28 MPa"),
+    ),
+    Function(
+        "TD_RADIATION_COEFFICIENT",
+        CATEGORY,
+        losses.radiation_coefficient,
+        arguments(
+            "surface_temperature:temperature surrounding_temperature:temperature emissivity:share"
+        ),
+        "heat_transfer",
+        example=(
+            (
+                "45 °C",
+                "20 °C",
+                "0.9",
+            ),
+            "5.838660149865231 W/(m²·K)",
+        ),
+    ),
+    Function(
+        "TD_LIQUID_FILM_COEFFICIENT",
+        CATEGORY,
+        losses.liquid_film_coefficient,
+        arguments(
+            "viscosity:viscosity conductivity:conductivity"
+            " specific_heat:specific_heat density:density thermal_expansion:expansion"
+            " temperature_difference:temperature_difference height:length"
+        ),
+        "heat_transfer",
+        example=(
+            (
+                "200 mPa·s",
+                "0.15 W/(m·K)",
+                "2 kJ/(kg·K)",
+                "1010 kg/m³",
+                "8e-4 1/K",
+                "3 K",
+                "0.851 m",
+            ),
+            "29.818921531940568 W/(m²·K)",
+        ),
+    ),
+    Function(
+        "TD_BARE_DRUM_HEAT_LOSS",
+        CATEGORY,
+        losses.bare_drum_heat_loss,
+        arguments(
+            "surface_temperature:temperature air_temperature:temperature"
+            " wind_speed:speed emissivity:share diameter:length height:length"
+        ),
+        "heat_rate",
+        example=(
+            (
+                "45 °C",
+                "20 °C",
+                "0 m/s",
+                "0.9",
+                "0.573 m",
+                "0.851 m",
+            ),
+            "18.185058391561647 W/K",
+        ),
+    ),
+    Function(
+        "TD_COVERED_DRUM_HEAT_LOSS",
+        CATEGORY,
+        losses.covered_drum_heat_loss,
+        arguments(
+            "liquid_temperature:temperature air_temperature:temperature"
+            " wind_speed:speed emissivity:share diameter:length height:length"
+            " film_coefficient:heat_transfer insulation_thickness:length"
+            " insulation_conductivity:conductivity"
+        ),
+        "heat_rate",
+        example=(
+            (
+                "45 °C",
+                "20 °C",
+                "0 m/s",
+                "0.9",
+                "0.573 m",
+                "0.851 m",
+                "29.82 W/(m²·K)",
+                "25 mm",
+                "0.04 W/(m·K)",
+            ),
+            "2.384260312388283 W/K",
+        ),
+    ),
+    Function(
+        "TD_DRUM_BESIDE_MACHINE_TEMPERATURE",
+        CATEGORY,
+        machine.drum_beside_machine_temperature,
+        arguments(
+            "drum_heat_capacity:heat_capacity machine_heat_capacity:heat_capacity"
+            " drum_heat_loss:heat_rate machine_heat_loss:heat_rate"
+            " flow_heat_rate:heat_rate heater_power:power air_temperature:temperature"
+            " drum_temperature:temperature machine_temperature:temperature time:time"
+        ),
+        "temperature",
+        example=(
+            (
+                "411.707 kJ/K",
+                "25 kJ/K",
+                "12 W/K",
+                "15 W/K",
+                "134.4 W/K",
+                "4.5 kW",
+                "15 °C",
+                "15 °C",
+                "15 °C",
+                "5 min",
+            ),
+            "16.534071675768587 °C",
+        ),
+    ),
+    Function(
+        "TD_MACHINE_BESIDE_DRUM_TEMPERATURE",
+        CATEGORY,
+        machine.machine_beside_drum_temperature,
+        arguments(
+            "drum_heat_capacity:heat_capacity machine_heat_capacity:heat_capacity"
+            " drum_heat_loss:heat_rate machine_heat_loss:heat_rate"
+            " flow_heat_rate:heat_rate heater_power:power air_temperature:temperature"
+            " drum_temperature:temperature machine_temperature:temperature time:time"
+        ),
+        "temperature",
+        example=(
+            (
+                "411.707 kJ/K",
+                "25 kJ/K",
+                "12 W/K",
+                "15 W/K",
+                "134.4 W/K",
+                "4.5 kW",
+                "15 °C",
+                "15 °C",
+                "15 °C",
+                "5 min",
+            ),
+            "40.719073183690455 °C",
+        ),
+    ),
+    Function(
+        "TD_BAND_HEATER_FLUX",
+        CATEGORY,
+        machine.band_heater_flux,
+        arguments("power:power diameter:length width:length"),
+        "heat_flux",
+        "{power}/(PI()*{diameter}*{width})",
+        example=(
+            (
+                "1 kW",
+                "0.573 m",
+                "0.15 m",
+            ),
+            "3.703430903825372 kW/m²",
+        ),
+    ),
+    Function(
+        "TD_RICHARDSON_NUMBER",
+        CATEGORY,
+        machine.richardson_number,
+        arguments(
+            "thermal_expansion:expansion"
+            " temperature_difference:temperature_difference height:length"
+            " diameter:length volume_flow:volume_flow"
+        ),
+        "number",
+        example=(
+            (
+                "8e-4 1/K",
+                "20 K",
+                "0.851 m",
+                "0.573 m",
+                "4 L/min",
+            ),
+            "1997795.2997942984 –",
+        ),
+    ),
+    Function(
+        "TD_HOSE_HEAT_CAPACITY",
+        CATEGORY,
+        hose.hose_heat_capacity,
+        arguments(
+            "iso_density:density iso_specific_heat:specific_heat"
+            " resin_density:density resin_specific_heat:specific_heat bore:length"
+            " wall_mass_per_length:mass_per_length"
+        ),
+        "heat_capacity_per_length",
+        example=(
+            (
+                "1100 kg/m³",
+                "1.8 kJ/(kg·K)",
+                "1000 kg/m³",
+                "2 kJ/(kg·K)",
+                "9.525 mm",
+                "0.7 kg/m",
+            ),
+            "1333.5978422073808 J/(m·K)",
+        ),
+    ),
+    Function(
+        "TD_HOSE_WARM_UP_TIME",
+        CATEGORY,
+        hose.hose_warm_up_time,
+        arguments(
+            "heat_capacity_per_length:heat_capacity_per_length"
+            " heating_per_length:power_per_length"
+            " heat_loss_per_length:heat_rate_per_length air_temperature:temperature"
+            " start_temperature:temperature target_temperature:temperature"
+        ),
+        "time",
+        example=(
+            (
+                "668.65157 J/(m·K)",
+                "40 W/m",
+                "0.6 W/(m·K)",
+                "10 °C",
+                "10 °C",
+                "60 °C",
+            ),
+            "1544.9131684082697 s",
+        ),
     ),
 )

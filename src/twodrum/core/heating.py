@@ -174,7 +174,7 @@ def warm_up_limit(
     return min(air_temperature + heater_power / heat_loss, by_set_point)
 
 
-def _power_phase(
+def power_phase(
     heat_capacity: float,
     heat_loss: float,
     heater_power: float,
@@ -182,6 +182,7 @@ def _power_phase(
     start: float,
     end: float,
 ) -> float:
+    """Time between two temperatures while a constant power heats against losses."""
     if heat_loss == 0:
         return heat_capacity * (end - start) / heater_power
     # log1p keeps its digits where the losses are small against the power.
@@ -263,7 +264,7 @@ def warm_up_time(
     time = 0.0
     if start_temperature < change:
         end = min(change, target_temperature)
-        time = _power_phase(
+        time = power_phase(
             heat_capacity, heat_loss, heater_power, air_temperature, start_temperature, end
         )
     if target_temperature > change:
@@ -341,7 +342,7 @@ def warm_up_temperature(
     if heats and temperature < set_point - heater_power / flow_heat_rate:
         change = set_point - heater_power / flow_heat_rate
         if heat_loss == 0 or change < air_temperature + heater_power / heat_loss:
-            phase = _power_phase(
+            phase = power_phase(
                 heat_capacity, heat_loss, heater_power, air_temperature, temperature, change
             )
         else:

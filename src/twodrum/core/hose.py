@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
-from .heating import COLDEST, HOTTEST
+from .heating import COLDEST, HOTTEST, power_phase
 from .inputs import require
+
+WALL_SPECIFIC_HEAT = 1500.0
 
 
 def hose_volume(length: float, bore: float) -> float:
@@ -170,3 +172,120 @@ def trapped_pressure_rise(
     require("bulk_modulus", bulk_modulus, above=0)
     require("temperature_difference", temperature_difference, at_least=0)
     return thermal_expansion * bulk_modulus * temperature_difference
+
+
+def hose_warm_up_time(
+    heat_capacity_per_length: float,
+    heating_per_length: float,
+    heat_loss_per_length: float,
+    air_temperature: float,
+    start_temperature: float,
+    target_temperature: float,
+) -> float:
+    """Time that a filled hose at rest needs to warm up.
+
+        t = C'/U' ln((E - T_0)/(E - T_1)),   E = T_air + q'/U'
+
+    Parameters
+    ----------
+    heat_capacity_per_length : float
+        Of wall and liquid, above 0. [J/(m·K)]
+    heating_per_length : float
+        Above 0. [W/m]
+    heat_loss_per_length : float
+        0 or more. [W/(m·K)]
+    air_temperature : float
+        200 to 500. [K]
+    start_temperature : float
+        200 to 500. [K]
+    target_temperature : float
+        Below the temperature at which warming stops. [K]
+
+    Returns
+    -------
+    float
+        Time; 0 where it is warm already. [s]
+
+    Valid for
+    ---------
+    A hose at rest and open at one end: never heat a shut, full one.
+
+    Source
+    ------
+    Heat balance, integrated in closed form.
+
+    Example
+    -------
+    >>> round(hose_warm_up_time(668.65157, 40.0, 0.6, 283.15, 283.15, 333.15), 2)
+    1544.91
+    """
+    require("heat_capacity_per_length", heat_capacity_per_length, above=0)
+    require("heating_per_length", heating_per_length, above=0)
+    require("heat_loss_per_length", heat_loss_per_length, at_least=0)
+    require("air_temperature", air_temperature, at_least=COLDEST, at_most=HOTTEST)
+    require("start_temperature", start_temperature, at_least=COLDEST, at_most=HOTTEST)
+    require("target_temperature", target_temperature, at_least=COLDEST, at_most=HOTTEST)
+    if target_temperature <= start_temperature:
+        return 0.0
+    if heat_loss_per_length > 0:
+        limit = air_temperature + heating_per_length / heat_loss_per_length
+        require("target_temperature", target_temperature, below=limit)
+    return power_phase(
+        heat_capacity_per_length,
+        heat_loss_per_length,
+        heating_per_length,
+        air_temperature,
+        start_temperature,
+        target_temperature,
+    )
+
+
+def hose_heat_capacity(
+    iso_density: float,
+    iso_specific_heat: float,
+    resin_density: float,
+    resin_specific_heat: float,
+    bore: float,
+    wall_mass_per_length: float,
+) -> float:
+    """Heat that each length of a filled pair of hoses takes for each kelvin.
+
+        C' = π d²/4 (ρ_iso c_iso + ρ_resin c_resin) + m' 1500 J/(kg K)
+
+    Parameters
+    ----------
+    iso_density : float
+        Above 0. [kg/m³]
+    iso_specific_heat : float
+        Above 0. [J/(kg·K)]
+    resin_density : float
+        Above 0. [kg/m³]
+    resin_specific_heat : float
+        Above 0. [J/(kg·K)]
+    bore : float
+        Of each hose, above 0. [m]
+    wall_mass_per_length : float
+        Of both walls together, 0 or more; about 0.7 kg/m (from memory). [kg/m]
+
+    Returns
+    -------
+    float
+        Heat capacity of each length. [J/(m·K)]
+
+    Source
+    ------
+    Heat balance; walls of plastic of 1500 J/(kg K) (from memory).
+
+    Example
+    -------
+    >>> round(hose_heat_capacity(1100.0, 1800.0, 1000.0, 2000.0, 0.009525, 0.7), 2)
+    1333.6
+    """
+    require("iso_density", iso_density, above=0)
+    require("iso_specific_heat", iso_specific_heat, above=0)
+    require("resin_density", resin_density, above=0)
+    require("resin_specific_heat", resin_specific_heat, above=0)
+    require("bore", bore, above=0)
+    require("wall_mass_per_length", wall_mass_per_length, at_least=0)
+    liquids = iso_density * iso_specific_heat + resin_density * resin_specific_heat
+    return math.pi * bore**2 / 4 * liquids + wall_mass_per_length * WALL_SPECIFIC_HEAT

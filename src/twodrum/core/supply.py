@@ -1,11 +1,10 @@
-"""Two drums warmed from one supply, and what the supply has to carry."""
+"""Two drums warmed from one supply."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
-from .heating import COLDEST, HOTTEST
+from .heating import COLDEST, HOTTEST, warm_up_time
 from .inputs import InputError, require
 
 STEPS = 4000
@@ -25,6 +24,7 @@ def shared_warm_up_time(
     air_temperature: float,
     start_temperature: float,
     target_temperature: float,
+    other_set_point: float | None = None,
 ) -> float:
     """Time to warm one of two drums whose heaters share a supply that is too small.
 
@@ -51,13 +51,15 @@ def shared_warm_up_time(
     supply_power : float
         Left for both heaters, above 0. [W]
     set_point : float
-        Of both heaters, 200 to 500. [K]
+        Of this heater, 200 to 500. [K]
     air_temperature : float
         200 to 500. [K]
     start_temperature : float
         Of both drums, 200 to 500. [K]
     target_temperature : float
         Of this drum, 200 to 500. [K]
+    other_set_point : float, optional
+        Of the other heater, 200 to 500; the same where left out. [K]
 
     Returns
     -------
@@ -66,7 +68,8 @@ def shared_warm_up_time(
 
     Valid for
     ---------
-    Mixed drums; both demands are cut by the same share.
+    Mixed drums; both demands are cut by the same share. A supply that carries both heaters
+    leaves each side to itself, in closed form as in `warm_up_time`.
 
     Source
     ------
@@ -98,12 +101,27 @@ def shared_warm_up_time(
         ("target_temperature", target_temperature),
     ):
         require(name, temperature, at_least=COLDEST, at_most=HOTTEST)
+    if other_set_point is None:
+        other_set_point = set_point
+    require("other_set_point", other_set_point, at_least=COLDEST, at_most=HOTTEST)
     if target_temperature <= start_temperature:
         return 0.0
+    if supply_power >= heater_power + other_heater_power:
+        return warm_up_time(
+            heat_capacity,
+            heat_loss,
+            heater_power,
+            flow_heat_rate,
+            set_point,
+            air_temperature,
+            start_temperature,
+            target_temperature,
+        )
+    other_limit: float = other_set_point
 
     def slopes(this: float, other: float) -> tuple[float, float]:
         mine = max(0.0, min(heater_power, flow_heat_rate * (set_point - this)))
-        others = max(0.0, min(other_heater_power, other_flow_heat_rate * (set_point - other)))
+        others = max(0.0, min(other_heater_power, other_flow_heat_rate * (other_limit - other)))
         wanted = mine + others
         share = min(1.0, supply_power / wanted) if wanted > 0 else 0.0
         return (
@@ -160,79 +178,6 @@ def _within(
         else:
             high = middle
     return high
-
-
-def single_phase_current(power: float, voltage: float, power_factor: float) -> float:
-    """Current of a single-phase load.
-
-        I = P / (U cos φ)
-
-    Parameters
-    ----------
-    power : float
-        0 or more. [W]
-    voltage : float
-        Above 0. [V]
-    power_factor : float
-        0 < cos φ <= 1. [1]
-
-    Returns
-    -------
-    float
-        Current. [A]
-
-    Valid for
-    ---------
-    A steady load; what a circuit may carry is for a licensed electrician to say.
-
-    Source
-    ------
-    Definition of power and power factor.
-
-    Example
-    -------
-    >>> round(single_phase_current(15000.0, 230.0, 1.0), 4)
-    65.2174
-    """
-    require("power", power, at_least=0)
-    require("voltage", voltage, above=0)
-    require("power_factor", power_factor, above=0, at_most=1)
-    return power / (voltage * power_factor)
-
-
-def three_phase_current(power: float, voltage: float, power_factor: float) -> float:
-    """Current in each line of a balanced three-phase load.
-
-        I = P / (√3 U cos φ)
-
-    Parameters
-    ----------
-    power : float
-        0 or more. [W]
-    voltage : float
-        Between two lines, above 0. [V]
-    power_factor : float
-        0 < cos φ <= 1. [1]
-
-    Returns
-    -------
-    float
-        Current. [A]
-
-    Valid for
-    ---------
-    A steady, balanced load; what a circuit may carry is for a licensed electrician to say.
-
-    Source
-    ------
-    Definition of power and power factor.
-
-    Example
-    -------
-    >>> round(three_phase_current(15000.0, 400.0, 1.0), 4)
-    21.6506
-    """
-    return single_phase_current(power, voltage, power_factor) / math.sqrt(3)
 
 
 def warm_up_energy(

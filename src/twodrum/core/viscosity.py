@@ -222,3 +222,165 @@ def equal_viscosity_temperature(
         bound = viscosity_1 * math.exp(slope * (1 / HOTTEST - 1 / temperature_1))
         raise InputError("viscosity", viscosity, "more than", bound)
     return 1 / inverse
+
+
+def viscosity_at(
+    temperature: float,
+    temperature_1: float,
+    viscosity_1: float,
+    temperature_2: float,
+    viscosity_2: float,
+    temperature_3: float | None = None,
+    viscosity_3: float | None = None,
+) -> float:
+    """Viscosity from the points of a data sheet, two or three of them.
+
+        `viscosity_from_three_points` where there are three, else `viscosity_from_two_points`
+
+    Parameters
+    ----------
+    temperature : float
+        Wanted, 200 to 500. [K]
+    temperature_1 : float
+        Coldest point, 200 to 500. [K]
+    viscosity_1 : float
+        There, above 0. [Pa·s]
+    temperature_2 : float
+        Above the first. [K]
+    viscosity_2 : float
+        There, below the first. [Pa·s]
+    temperature_3 : float, optional
+        Above the second. [K]
+    viscosity_3 : float, optional
+        There, below the second. [Pa·s]
+
+    Returns
+    -------
+    float
+        Dynamic viscosity. [Pa·s]
+
+    Valid for
+    ---------
+    Between the points.
+
+    Source
+    ------
+    Forms of Andrade and of Vogel, Fulcher and Tammann (from memory).
+
+    Example
+    -------
+    >>> round(viscosity_at(328.15, 298.15, 0.6, 338.15, 0.045) * 1000, 4)
+    81.0469
+    """
+    points = (temperature_1, viscosity_1, temperature_2, viscosity_2)
+    if temperature_3 is None and viscosity_3 is None:
+        return viscosity_from_two_points(temperature, *points)
+    if temperature_3 is None:
+        raise InputError("temperature_3", None, "given", "beside the third viscosity")
+    if viscosity_3 is None:
+        raise InputError("viscosity_3", None, "given", "beside the third temperature")
+    return viscosity_from_three_points(temperature, *points, temperature_3, viscosity_3)
+
+
+def viscosity_sensitivity(
+    temperature: float,
+    temperature_1: float,
+    viscosity_1: float,
+    temperature_2: float,
+    viscosity_2: float,
+) -> float:
+    """Share of its viscosity that a liquid loses for each kelvin of warming.
+
+        s = B/T²,   B = ln(μ_1/μ_2) / (1/T_1 - 1/T_2)
+
+    Parameters
+    ----------
+    temperature : float
+        200 to 500. [K]
+    temperature_1 : float
+        Colder point, 200 to 500. [K]
+    viscosity_1 : float
+        There, above 0. [Pa·s]
+    temperature_2 : float
+        Warmer point, above the first. [K]
+    viscosity_2 : float
+        There, below the first. [Pa·s]
+
+    Returns
+    -------
+    float
+        Share lost for each kelvin. [1/K]
+
+    Valid for
+    ---------
+    Between the points.
+
+    Source
+    ------
+    E. N. da C. Andrade's form ln μ = A + B/T (from memory), differentiated.
+
+    Example
+    -------
+    >>> round(viscosity_sensitivity(338.15, 298.15, 0.8, 338.15, 0.08), 6)
+    0.050755
+    """
+    require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
+    slope = viscosity_slope(temperature_1, viscosity_1, temperature_2, viscosity_2)
+    return slope / temperature**2
+
+
+def kinematic_viscosity_from_two_points(
+    temperature: float,
+    temperature_1: float,
+    viscosity_1: float,
+    temperature_2: float,
+    viscosity_2: float,
+) -> float:
+    """Kinematic viscosity of an oil between two known points.
+
+        lg lg(ν + 0.7) = A - B lg T,   ν in mm²/s
+
+    Parameters
+    ----------
+    temperature : float
+        Wanted, 200 to 500. [K]
+    temperature_1 : float
+        Colder point, 200 to 500. [K]
+    viscosity_1 : float
+        There, above 2 mm²/s. [m²/s]
+    temperature_2 : float
+        Warmer point, above the first. [K]
+    viscosity_2 : float
+        There, below the first, above 2 mm²/s. [m²/s]
+
+    Returns
+    -------
+    float
+        Kinematic viscosity. [m²/s]
+
+    Valid for
+    ---------
+    Mineral oils above 2 mm²/s, such as hydraulic and lubricating oil of the machine.
+
+    Source
+    ------
+    ASTM D341 (from memory).
+
+    Example
+    -------
+    >>> oil = kinematic_viscosity_from_two_points(343.15, 313.15, 46e-6, 373.15, 6.8e-6)
+    >>> round(oil * 1e6, 4)
+    14.8473
+    """
+    require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
+    _require_points((temperature_1, viscosity_1), (temperature_2, viscosity_2))
+    require("viscosity_1", viscosity_1, above=2e-6)
+    require("viscosity_2", viscosity_2, above=2e-6)
+
+    def straight(value: float) -> float:
+        return math.log10(math.log10(value * 1e6 + 0.7))
+
+    run = math.log10(temperature_2 / temperature_1)
+    slope = (straight(viscosity_1) - straight(viscosity_2)) / run
+    height = straight(viscosity_1) - slope * math.log10(temperature / temperature_1)
+    return float((10.0 ** (10.0**height) - 0.7) * 1e-6)

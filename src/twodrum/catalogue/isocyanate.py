@@ -1,0 +1,256 @@
+"""Worksheet functions of isocyanate: equivalents, index, ratio, exposure, moisture."""
+
+from __future__ import annotations
+
+from ..core import exposure, isocyanate, moisture
+from .declaration import Function, arguments
+
+CATEGORY = "Isocyanate"
+
+FUNCTIONS: tuple[Function, ...] = (
+    Function(
+        "TD_ISOCYANATE_EQUIVALENT_WEIGHT",
+        CATEGORY,
+        isocyanate.isocyanate_equivalent_weight,
+        arguments("nco_share:share"),
+        "molar_mass",
+        example=(("15.5 %",), "271.0774193548387 g/mol"),
+    ),
+    Function(
+        "TD_NCO_CONTENT",
+        CATEGORY,
+        isocyanate.nco_content,
+        arguments("molar_mass:molar_mass groups:number"),
+        "share",
+        example=(
+            (
+                "250.25 g/mol",
+                "2",
+            ),
+            "33.580019980019976 %",
+        ),
+    ),
+    Function(
+        "TD_HYDROXYL_EQUIVALENT_WEIGHT",
+        CATEGORY,
+        isocyanate.hydroxyl_equivalent_weight,
+        arguments("hydroxyl_value:hydroxyl_value"),
+        "molar_mass",
+        example=(("1810 mg KOH/g",), "30.99756906077348 g/mol"),
+    ),
+    Function(
+        "TD_ISOCYANATE_INDEX",
+        CATEGORY,
+        isocyanate.isocyanate_index,
+        arguments(
+            "iso_part:ratio resin_part:ratio iso_density:density"
+            " resin_density:density nco_share:share"
+            " resin_equivalent_weight:molar_mass"
+        ),
+        "share",
+        example=(
+            (
+                "1 parts",
+                "1 parts",
+                "1120 kg/m³",
+                "1010 kg/m³",
+                "15.5 %",
+                "256.7 g/mol",
+            ),
+            "105.00964131208559 %",
+        ),
+    ),
+    Function(
+        "TD_INDEX_AT_RATIO",
+        CATEGORY,
+        isocyanate.index_at_ratio,
+        arguments("index:share ratio:factor"),
+        "share",
+        "{index}*{ratio}",
+        example=(
+            (
+                "105 %",
+                "0.95",
+            ),
+            "99.74999999999999 %",
+        ),
+    ),
+    Function(
+        "TD_RATIO_FROM_LEVELS",
+        CATEGORY,
+        isocyanate.ratio_from_levels,
+        arguments("iso_drop:length iso_diameter:length resin_drop:length resin_diameter:length"),
+        "factor",
+        "{iso_drop}*{iso_diameter}^2/({resin_drop}*{resin_diameter}^2)",
+        example=(
+            (
+                "100 mm",
+                "0.573 m",
+                "98 mm",
+                "0.573 m",
+            ),
+            "1.0204081632653061 ×",
+        ),
+    ),
+    Function(
+        "TD_RATIO_UNCERTAINTY_FROM_LEVELS",
+        CATEGORY,
+        isocyanate.ratio_uncertainty_from_levels,
+        arguments(
+            "iso_drop:length iso_diameter:length resin_drop:length"
+            " resin_diameter:length level_uncertainty:length"
+            " diameter_uncertainty:length"
+        ),
+        "factor",
+        example=(
+            (
+                "100 mm",
+                "0.573 m",
+                "98 mm",
+                "0.573 m",
+                "1.5 mm",
+                "1 mm",
+            ),
+            "0.03133368549315044 ×",
+        ),
+    ),
+    Function(
+        "TD_RATIO_FROM_WEIGHTS",
+        CATEGORY,
+        isocyanate.ratio_from_weights,
+        arguments("iso_mass:mass iso_density:density resin_mass:mass resin_density:density"),
+        "factor",
+        "{iso_mass}/{iso_density}/({resin_mass}/{resin_density})",
+        example=(
+            (
+                "112 kg",
+                "1120 kg/m³",
+                "101 kg",
+                "1010 kg/m³",
+            ),
+            "1.0 ×",
+        ),
+    ),
+    Function(
+        "TD_VAPOUR_CONCENTRATION",
+        CATEGORY,
+        exposure.vapour_concentration,
+        arguments(
+            "volume_fraction:volume_fraction molar_mass:molar_mass air_temperature:temperature"
+        ),
+        "concentration",
+        example=(
+            (
+                "0.02 ppm",
+                "250.25 g/mol",
+                "25 °C",
+            ),
+            "0.20457459284426888 mg/m³",
+        ),
+    ),
+    Function(
+        "TD_VAPOUR_FRACTION",
+        CATEGORY,
+        exposure.vapour_fraction,
+        arguments("concentration:concentration molar_mass:molar_mass air_temperature:temperature"),
+        "volume_fraction",
+        example=(
+            (
+                "0.2 mg/m³",
+                "250.25 g/mol",
+                "25 °C",
+            ),
+            "0.01955277018708269 ppm",
+        ),
+    ),
+    Function(
+        "TD_MDI_CONCENTRATION",
+        CATEGORY,
+        exposure.mdi_concentration,
+        arguments("nco_concentration:concentration"),
+        "concentration",
+        example=(("0.02 mg/m³",), "0.059559226027560266 mg/m³"),
+    ),
+    Function(
+        "TD_NCO_CONCENTRATION",
+        CATEGORY,
+        exposure.nco_concentration,
+        arguments("mdi_concentration:concentration"),
+        "concentration",
+        example=(("0.2 mg/m³",), "0.06716003996003997 mg/m³"),
+    ),
+    Function(
+        "TD_ISO_USED_BY_WATER",
+        CATEGORY,
+        moisture.iso_used_by_water,
+        arguments("water_mass:mass nco_share:share"),
+        "mass",
+        example=(
+            (
+                "1 g",
+                "15.5 %",
+            ),
+            "30.09463439964904 g",
+        ),
+    ),
+    Function(
+        "TD_CARBON_DIOXIDE_VOLUME",
+        CATEGORY,
+        moisture.carbon_dioxide_volume,
+        arguments("water_mass:mass temperature:temperature"),
+        "volume",
+        example=(
+            (
+                "1 g",
+                "20 °C",
+            ),
+            "1.335282645916735 L",
+        ),
+    ),
+    Function(
+        "TD_SEALED_DRUM_PRESSURE",
+        CATEGORY,
+        moisture.sealed_drum_pressure,
+        arguments("water_mass:mass headspace_volume:volume temperature:temperature"),
+        "pressure",
+        example=(
+            (
+                "10 g",
+                "20 L",
+                "30 °C",
+            ),
+            "69.95640695661116 kPa",
+        ),
+    ),
+    Function(
+        "TD_HEADSPACE_WATER",
+        CATEGORY,
+        moisture.headspace_water,
+        arguments("pumped_volume:volume air_temperature:temperature relative_humidity:share"),
+        "mass",
+        example=(
+            (
+                "200 L",
+                "30 °C",
+                "80 %",
+            ),
+            "4.841661446492483 g",
+        ),
+    ),
+    Function(
+        "TD_BREATHED_VOLUME",
+        CATEGORY,
+        moisture.breathed_volume,
+        arguments("headspace_volume:volume temperature:temperature other_temperature:temperature"),
+        "volume",
+        "{headspace_volume}*ABS({other_temperature}-{temperature})/{temperature}",
+        example=(
+            (
+                "100 L",
+                "15 °C",
+                "45 °C",
+            ),
+            "10.411244143675171 L",
+        ),
+    ),
+)
