@@ -27,7 +27,12 @@ LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}
 ALONE = {"starter", "__main__", "__init__"}
 MAY_IMPORT = {
     "pint": {"units.py"},
-    "openpyxl": {"workbook/build.py", "workbook/control.py", "workbook/styles.py"},
+    "openpyxl": {
+        "workbook/build.py",
+        "workbook/charts.py",
+        "workbook/control.py",
+        "workbook/styles.py",
+    },
     "xlwings": {"hosts/excel.py"},
     "uno": {"hosts/calc.py"},
     "rich": {"report.py"},

@@ -23,6 +23,7 @@ from .model import (
     depends,
     function_of,
     order,
+    result_key,
 )
 from .problems import PROBLEM, WARNING, Problem, sentence
 from .units import KINDS, shown
@@ -75,6 +76,8 @@ class Values:
     names: dict[str, Value] = field(default_factory=dict)
     tables: dict[str, TableValues] = field(default_factory=dict)
     studies: dict[str, list[tuple[Any, ...]]] = field(default_factory=dict)
+    # What the studies gave for cells and columns: one value, or a list of a value for each row.
+    given: dict[str, Any] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
 
@@ -191,13 +194,26 @@ def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
     return replace(base, why=f"{table.label} has {many} for {word}", roots=(table.label,))
 
 
+@dataclass(frozen=True)
+class Refused:
+    """A result that a study could not give: the cells to mend, and why in words."""
+
+    roots: tuple[str, ...]
+    why: str = ""
+
+
 class Reader:
-    """What a study sees of the values; it notes every name that is read."""
+    """What a study sees of the values and where it gives its results; both are noted by name."""
 
     def __init__(self, values: Values) -> None:
         self._values = values
         self.seen: set[str] = set()
         self.problems: list[Problem] = []
+        self.given: dict[str, Any] = {}
+
+    def give(self, key: str, value: Any) -> None:
+        """The result of a cell in SI (None: blank, or `Refused`), or a list for a column."""
+        self.given[key] = value
 
     def value(self, name: str) -> Any:
         """A single value in SI; None where it is blank or refused."""
@@ -223,6 +239,18 @@ class Reader:
         """Note something at a value; nothing is refused for it."""
         self.problems.append(Problem(at.where, text, WARNING, at.position))
 
+    def refuse(self, at: Value, text: str) -> Refused:
+        """Tell a problem at a value; returns what to give for the results that need it."""
+        problem = Problem(at.where, text, PROBLEM, at.position)
+        self.problems.append(problem)
+        return Refused((at.where,), f"not computed: {problem}")
+
+
+def waits_for(*needed: Value) -> Refused | None:
+    """What to give while values are refused or blank: `Refused`, or None for a blank."""
+    roots = tuple(dict.fromkeys(root for value in needed if value.refused for root in value.roots))
+    return Refused(roots) if roots else None
+
 
 def evaluate(model: Model, values: Values, targets: Targets) -> Values:
     """Fill in every result of a model, in the order in which they follow from each other."""
@@ -231,12 +259,12 @@ def evaluate(model: Model, values: Values, targets: Targets) -> Values:
             _run_study(item, values)
         elif isinstance(item, Cell):
             target = targets.cell(item)
-            target = replace(target, **_provenance(item))
+            target = replace(target, **_provenance(model, item))
             values.names[item.name] = _run(model, values, item, target, None)
         else:
             for index, row in enumerate(values.tables[item.table].rows):
-                target = replace(targets.row(item, index), **_provenance(item))
-                row[item.name] = _run(model, values, item, target, row)
+                target = replace(targets.row(item, index), **_provenance(model, item))
+                row[item.name] = _run(model, values, item, target, row, index)
     return values
 
 
@@ -246,12 +274,23 @@ def _run(
     item: Cell | Column,
     target: Value,
     row: Mapping[str, Value] | None,
+    index: int = 0,
 ) -> Value:
+    if item.study:
+        given = values.given.get(result_key(item))
+        return _given(given[index] if isinstance(given, list) else given, target)
     args = [resolve(model, values, reference, row) for reference in item.args]
     result, problem = run_function(function_of(item), args, target)
     if problem is not None:
         values.problems.append(problem)
     return result
+
+
+def _given(given: Any, target: Value) -> Value:
+    if isinstance(given, Refused):
+        why = given.why or not_computed(given.roots)
+        return replace(target, why=why, roots=given.roots)
+    return replace(target, si=given)
 
 
 def _run_study(study: Study, values: Values) -> None:
@@ -262,15 +301,20 @@ def _run_study(study: Study, values: Values) -> None:
         text = sentence(found, f"there is room for {study.capacity}", "the rest is left out")
         reader.problems.append(Problem(study.label, text, WARNING, (999, 0, 0)))
     values.problems.extend(reader.problems)
+    values.given.update(reader.given)
     values.studies[study.name] = rows[: study.capacity]
 
 
-def _provenance(item: Cell | Column) -> dict[str, Any]:
+def _provenance(model: Model, item: Cell | Column) -> dict[str, Any]:
     function = function_of(item)
+    source = function.source if function else "carried from its input"
+    if item.study:
+        study = model.study(item.study)
+        source = f"{source}; {study.source}" if function else study.source
     return {
         "function": function.name if function else "",
-        "source": function.source if function else "carried from its input",
-        "depends": depends(item),
+        "source": source,
+        "depends": model.study(item.study).reads if item.study else depends(item),
     }
 
 

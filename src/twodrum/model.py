@@ -66,7 +66,8 @@ class Constant:
 class Field:
     """One value that the office types, alone or in every row of a table.
 
-    ``kind`` is a kind of quantity, or "text", "date", or a list of words (a choice).
+    ``kind`` is a kind of quantity, or "text", "date", "clock" (a time of day as a share of
+    the day), or a list of words (a choice).
     ``least`` and ``most`` are in SI, inclusive. ``default`` is in SI, or a `Name` whose
     value is taken; ``reason`` says why, and the value is listed as assumed when used.
     """
@@ -94,16 +95,17 @@ class Field:
 
 @dataclass(frozen=True)
 class Cell:
-    """One single result."""
+    """One single result; with a ``study`` that study gives it, by the function it names."""
 
     name: str
     label: str
     kind: str
     function: str
-    args: tuple[Reference, ...]
+    args: tuple[Reference, ...] = ()
     guide: str = ""
     metric: str = ""
     us: str = ""
+    study: str = ""
 
     def unit(self, system: str) -> str:
         return _unit(self, system)
@@ -111,17 +113,21 @@ class Cell:
 
 @dataclass(frozen=True)
 class Column:
-    """One result in every row of a table; without a function its only argument is carried."""
+    """One result in every row of a table; without a function its only argument is carried.
+
+    With a ``study`` that study gives it.
+    """
 
     table: str
     name: str
     label: str
     kind: str
     function: str
-    args: tuple[Reference, ...]
+    args: tuple[Reference, ...] = ()
     metric: str = ""
     us: str = ""
     width: float = 11
+    study: str = ""
     # An intermediate value: it stands in SI among the workings only.
     working: bool = False
 
@@ -150,6 +156,7 @@ class Block:
 
     heading: str
     fields: tuple[Field, ...]
+    sheet: str = "Job"
 
 
 @dataclass(frozen=True)
@@ -158,6 +165,7 @@ class ResultBlock:
 
     heading: str
     cells: tuple[Cell, ...]
+    sheet: str = "Quantities"
 
 
 @dataclass(frozen=True)
@@ -188,10 +196,26 @@ class Table:
 
 
 @dataclass(frozen=True)
-class Study:
-    """What one function can't say: named values and columns in, a block of rows out.
+class Chart:
+    """Columns of a study's block drawn against its first one.
 
-    ``reads`` are names and "table.column"s; ``run`` gets a `Reader` and returns rows.
+    ``words`` say what there is to see, for readers who do not see it.
+    """
+
+    title: str
+    words: str
+    lines: tuple[str, ...]
+    x_title: str
+    y_title: str
+
+
+@dataclass(frozen=True)
+class Study:
+    """What one function can't say: named values and columns in, results and a block of rows out.
+
+    ``reads`` are names and "table.column"s; ``run`` gets a `Reader`, gives it the results of
+    the cells and columns that name this study, and returns the rows of the block. ``units``
+    says whose unit a column of the block takes; without it the office picks one.
     """
 
     name: str
@@ -201,6 +225,9 @@ class Study:
     capacity: int
     run: Callable[[Any], list[tuple[Any, ...]]]
     source: str = ""
+    sheet: str = "Order"
+    units: Mapping[str, str] = field(default_factory=dict)
+    charts: tuple[Chart, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -231,6 +258,32 @@ class Model:
     def fields(self) -> Iterator[Field]:
         for block in self.blocks:
             yield from block.fields
+
+    def input_sheets(self) -> tuple[str, ...]:
+        """Sheets of single inputs, in the order of their blocks."""
+        return tuple(dict.fromkeys(block.sheet for block in self.blocks))
+
+    def result_sheets(self) -> tuple[str, ...]:
+        """Sheets of single results, in the order of their blocks."""
+        return tuple(dict.fromkeys(block.sheet for block in self.results))
+
+    def fields_on(self, sheet: str) -> tuple[Field, ...]:
+        return tuple(f for block in self.blocks if block.sheet == sheet for f in block.fields)
+
+    def cells_on(self, sheet: str) -> tuple[Cell, ...]:
+        return tuple(c for block in self.results if block.sheet == sheet for c in block.cells)
+
+    def study(self, name: str) -> Study:
+        return next(study for study in self.studies if study.name == name)
+
+    def outputs(self, study: str) -> tuple[str, ...]:
+        """Keys of the results that a study gives."""
+        return tuple(result_key(item) for item in self.outcomes() if item.study == study)
+
+    def outcomes(self) -> Iterator[Cell | Column]:
+        """Every single result and every result column."""
+        yield from self.cells
+        yield from self.columns
 
     def table(self, name: str) -> Table:
         return next(table for table in self.tables if table.name == name)
@@ -271,6 +324,11 @@ def function_of(item: Cell | Column) -> Function | None:
     return BY_CALL[item.function] if item.function else None
 
 
+def result_key(item: Cell | Column) -> str:
+    """The key of a result: "name" or "table.column"."""
+    return f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
+
+
 def depends(item: Cell | Column) -> tuple[str, ...]:
     """Names and "table.column"s that a result follows from, in the order of its arguments."""
     return tuple(dict.fromkeys(_argument_names(item)))
@@ -278,11 +336,11 @@ def depends(item: Cell | Column) -> tuple[str, ...]:
 
 def order(model: Model) -> list[Cell | Column | Study]:
     """Results in an order in which each comes after what it follows from."""
-    items: dict[str, Cell | Column | Study] = {cell.name: cell for cell in model.cells}
-    items.update({f"{column.table}.{column.name}": column for column in model.columns})
+    results = {result_key(item): item for item in model.outcomes()}
+    items: dict[str, Cell | Column | Study] = dict(results)
     graph: dict[str, set[str]] = {
-        key: {name for name in depends(item) if name in items}  # type: ignore[arg-type]
-        for key, item in items.items()
+        key: {name for name in depends(item) if name in items} | ({item.study} - {""})
+        for key, item in results.items()
     }
     for study in model.studies:
         items[study.name] = study
@@ -293,18 +351,40 @@ def order(model: Model) -> list[Cell | Column | Study]:
 def may_be_absent(model: Model) -> set[str]:
     """Names and "table.column"s that can stay blank because an input may stay blank."""
     absent = {item.name for item in model.fields() if item.may_be_absent}
+    for typed in model.fields():
+        if isinstance(typed.default, Name) and typed.default.name in absent:
+            absent.add(typed.name)
     for table in model.tables:
         absent |= {f"{table.name}.{item.name}" for item in table.fields if item.may_be_absent}
     for item in order(model):
-        if isinstance(item, Study) or any(isinstance(arg, Agg) for arg in item.args):
+        if isinstance(item, Study):
+            continue
+        if item.study:
+            absent.add(result_key(item))
+        if any(isinstance(arg, Agg) for arg in item.args):
             continue
         function = function_of(item)
         for position, name in enumerate(_argument_names(item)):
             optional = function is not None and function.arguments[position].optional
             if name in absent and not optional:
-                key = f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
-                absent.add(key)
+                absent.add(result_key(item))
     return absent
+
+
+def filled(model: Model) -> frozenset[str]:
+    """Keys of the results that no live formula gives: the filler writes their SI values.
+
+    They are those of a study or of a function without a live formula, and all that follow.
+    """
+    found: set[str] = set()
+    for item in order(model):
+        if isinstance(item, Study):
+            continue
+        function = function_of(item)
+        by_engine = bool(item.study) or (function is not None and not function.native)
+        if by_engine or any(name in found for name in depends(item)):
+            found.add(result_key(item))
+    return frozenset(found)
 
 
 def _argument_names(item: Cell | Column) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import time
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,7 @@ from .resources import resource
 from .units import KINDS, UnitError, from_si, parse
 from .workbook.book import Book
 from .workbook.job import JOB
-from .workbook.layout import unit_choices
+from .workbook.layout import own_units, unit_choices
 from .workbook.office import OFFICE
 from .workbook.package import PackageError, refuse_target, write_whole
 from .workbook.read import Inputs
@@ -143,7 +144,9 @@ def typed_from_texts(record: Mapping[str, Any], fields: Mapping[str, Field]) -> 
     found = {}
     for name, value in record.items():
         kind = fields[name].kind
-        if kind in KINDS and isinstance(value, str):
+        if kind == "clock" and isinstance(value, time):
+            found[name] = (value.hour * 60 + value.minute) / 1440
+        elif kind in KINDS and isinstance(value, str):
             try:
                 found[name] = parse(value, kind)
             except UnitError as error:
@@ -196,7 +199,7 @@ def with_units(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
         items += [(f"{table.name}_", item) for item in fields]
         items += [(f"{table.name}_", column) for column in model.columns_of(table.name)]
     for study in model.studies:
-        items += [(f"{study.name}_", column) for column in study.columns]
+        items += [(f"{study.name}_", column) for column in own_units(study)]
     return ((prefix, item) for prefix, item in items if unit_choices(item))
 
 

@@ -19,9 +19,10 @@ from openpyxl.worksheet.table import Table as SheetTable
 from openpyxl.worksheet.table import TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..model import Agg, Cell, Column, Field, Lookup, Model, Study, Table, function_of
+from ..model import Agg, Cell, Column, Field, Lookup, Model, Name, Study, Table, function_of
 from ..units import KINDS
-from . import control
+from . import charts, control
+from .book import quoted
 from .layout import (
     FIRST_ROW,
     HEADER_ROW,
@@ -36,6 +37,8 @@ from .layout import (
     choice_list,
     guide,
     make_layout,
+    own_units,
+    slug,
     unit_choices,
     unit_list,
 )
@@ -60,6 +63,8 @@ class Builder:
         self.sheets: dict[str, Worksheet] = {
             name: self.book.create_sheet(name) for name, _ in model.sheets
         }
+        # What the charts of each sheet show, in words.
+        self.words: dict[str, list[str]] = {name: [] for name, _ in model.sheets}
 
     def put(self, sheet: str, address: str, value: object, style: str) -> None:
         """One cell with its style."""
@@ -73,7 +78,7 @@ class Builder:
             "$" + part.rstrip("0123456789") + "$" + part.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
             for part in address.split(":")
         )
-        self.define(name, f"{sheet}!{absolute}")
+        self.define(name, f"{quoted(sheet)}!{absolute}")
 
     def define(self, name: str, text: str) -> None:
         self.book.defined_names[name] = DefinedName(name, attr_text=text)
@@ -109,7 +114,7 @@ class Builder:
         self.put(sheet, "A1", title, "td_title")
         self.put(sheet, "A2", "State of this workbook", "td_label")
         self.put(sheet, "B2", "=overall_state", "td_state")
-        self.name(f"state_{sheet.lower()}", sheet, "B2")
+        self.name(f"state_{slug(sheet)}", sheet, "B2")
         self.put(sheet, "A3", purpose, "td_guide")
         for word, colour in STATE_COLOURS.items():
             rule = CellIsRule(
@@ -137,14 +142,14 @@ class Builder:
                 self.put(sheet, f"{letter}{row}", None, "td_heading")
 
     def _inputs(self) -> None:
-        if not self.model.blocks:
-            return
-        self._record_head("Job", source=False)
-        for item in self.model.fields():
-            self._input(item)
-        rows = [row for _, row in (self.layout.records[f.name] for f in self.model.fields())]
-        self.name("job_in", "Job", f"{VALUE}{FIRST_ROW}:{UNIT}{max(rows)}")
-        self.name("job_si", "Job", f"{SI}{FIRST_ROW}:{SI}{max(rows)}")
+        for sheet in self.model.input_sheets():
+            self._record_head(sheet, source=False)
+            fields = self.model.fields_on(sheet)
+            for item in fields:
+                self._input(item)
+            last = max(self.layout.records[item.name][1] for item in fields)
+            self.name(f"{slug(sheet)}_in", sheet, f"{VALUE}{FIRST_ROW}:{UNIT}{last}")
+            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{FIRST_ROW}:{SI}{last}")
 
     def _input(self, item: Field) -> None:
         sheet, row = self.layout.records[item.name]
@@ -152,8 +157,8 @@ class Builder:
         text = item.kind not in KINDS
         self.put(sheet, f"{LABEL}{row}", item.label, "td_label")
         self.put(sheet, address, None, "td_input_text" if text else "td_input")
-        if item.kind == "date":
-            self.sheets[sheet][address].number_format = number_format("date")
+        if item.kind in ("date", "clock"):
+            self.sheets[sheet][address].number_format = number_format(item.kind)
         self.name(item.name, sheet, address)
         self.put(sheet, f"{UNIT}{row}", None, "td_unit")
         self.put(sheet, f"{SI}{row}", None, "td_calculation")
@@ -201,6 +206,9 @@ class Builder:
             low, high = f"{item.least:.0f}", f"{item.most:.0f}"
             rule = DataValidation("date", "between", low, high, allow_blank=True)
             limits, rule.error = "", "A date is wanted, such as 2026-11-25."
+        elif item.kind == "clock":
+            rule = DataValidation("decimal", "between", "0", "1", allow_blank=True)
+            limits, rule.error = "", "A time of day is wanted, such as 08:30."
         elif item.kind == "text":
             rule = DataValidation("textLength", "lessThanOrEqual", "200", allow_blank=True)
             limits, rule.error = "", "At most 200 letters."
@@ -216,25 +224,35 @@ class Builder:
         self.sheets[sheet].add_data_validation(rule)
 
     def _results(self) -> None:
-        if not self.model.results:
-            return
-        self._record_head("Quantities", source=True)
-        last = FIRST_ROW
-        for cell in self.model.cells:
-            sheet, row = self.layout.records[cell.name]
-            last = max(last, row)
-            self.put(sheet, f"{LABEL}{row}", cell.label, "td_label")
-            self.put(sheet, f"{SI}{row}", self.native.cell(cell), "td_calculation")
-            self.name(f"{cell.name}_si", sheet, f"{SI}{row}")
-            own_unit = unit_choices(cell)
-            value = self.native.shown(cell.name, f"{SI}{row}") if own_unit else f"={SI}{row}"
-            self.put(sheet, f"{VALUE}{row}", value, "td_output")
-            self.sheets[sheet][f"{VALUE}{row}"].number_format = number_format(cell.kind)
-            self.name(cell.name, sheet, f"{VALUE}{row}")
-            self._unit_cell(cell, sheet, f"{UNIT}{row}", f"{cell.name}_unit")
-            self._note(cell.name, sheet, row, cell.guide)
-            self.put(sheet, f"{SOURCE}{row}", source_text(cell), "td_note")
-        self.name("quantities_si", "Quantities", f"{SI}{FIRST_ROW}:{SI}{last}")
+        for sheet in self.model.result_sheets():
+            self._record_head(sheet, source=True)
+            cells = self.model.cells_on(sheet)
+            for cell in cells:
+                self._result(cell)
+            last = max(self.layout.records[cell.name][1] for cell in cells)
+            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{FIRST_ROW}:{SI}{last}")
+
+    def _result(self, cell: Cell) -> None:
+        sheet, row = self.layout.records[cell.name]
+        si = f"{SI}{row}"
+        self.put(sheet, f"{LABEL}{row}", cell.label, "td_label")
+        if cell.name in self.native.filled:
+            self.put(sheet, si, None, "td_filled")
+            value = self.native.carried(si)
+        else:
+            self.put(sheet, si, self.native.cell(cell), "td_calculation")
+            value = f"={si}"
+        self.name(f"{cell.name}_si", sheet, si)
+        if unit_choices(cell):
+            value = self.native.shown(cell.name, si)
+        style = "td_output_text" if cell.kind == "text" else "td_output"
+        self.put(sheet, f"{VALUE}{row}", value, style)
+        for address in (si, f"{VALUE}{row}") if cell.kind == "clock" else (f"{VALUE}{row}",):
+            self.sheets[sheet][address].number_format = number_format(cell.kind)
+        self.name(cell.name, sheet, f"{VALUE}{row}")
+        self._unit_cell(cell, sheet, f"{UNIT}{row}", f"{cell.name}_unit")
+        self._note(cell.name, sheet, row, cell.guide)
+        self.put(sheet, f"{SOURCE}{row}", source_text(cell, self.model), "td_note")
 
     def _table(self, table: Table) -> None:
         sheet, last = table.sheet, self.layout.last_row(table.name)
@@ -282,6 +300,8 @@ class Builder:
             if place.role == "input":
                 style = "td_input" if item.kind in KINDS else "td_input_text"
                 self.put(table.sheet, address, None, style)
+                if item.kind in ("date", "clock"):
+                    self.sheets[table.sheet][address].number_format = number_format(item.kind)
             else:
                 typed = self.layout.place(table.name, item.name, "input").letter
                 formula = self.native.column_si(table.name, item, typed, row)
@@ -291,13 +311,19 @@ class Builder:
 
     def _result_cell(self, table: Table, place: Place, item: Column, row: int) -> None:
         address = f"{place.letter}{row}"
-        formula = self.native.column(item, row)
+        by_engine = f"{table.name}.{item.name}" in self.native.filled
+        formula = None if by_engine else self.native.column(item, row)
         if place.role == "si":
-            self.put(table.sheet, address, formula, "td_calculation")
+            style = "td_filled" if by_engine else "td_calculation"
+            self.put(table.sheet, address, formula, style)
             return
         if unit_choices(item):
             si = self.layout.place(table.name, item.name, "si").letter
             formula = self.native.shown(f"{table.name}.{item.name}", f"{si}{row}", "$")
+        elif by_engine:
+            style = "td_filled" if item.kind in KINDS else "td_filled_text"
+            self.put(table.sheet, address, None, style)
+            return
         style = "td_output" if item.kind in KINDS else "td_calculation"
         self.put(table.sheet, address, formula, style)
         if item.kind in KINDS:
@@ -306,8 +332,7 @@ class Builder:
             self.sheets[table.sheet][address].style = "td_output_text"
 
     def _study(self, study: Study) -> None:
-        sheet = "Order"
-        top = self.layout.last_row("order") + 3
+        sheet, top = study.sheet, self.layout.study_tops[study.name]
         header = top + 2
         last = header + study.capacity
         self.put(sheet, f"A{top}", study.label, "td_heading")
@@ -318,6 +343,9 @@ class Builder:
             self.put(sheet, f"{place.letter}{header}", place.header, "td_header")
             if item.kind in KINDS and place.role == "si":
                 self.put(sheet, f"{place.letter}{header - 1}", KINDS[item.kind].si, "td_unit")
+            elif item.name in study.units:
+                self.put(sheet, f"{place.letter}{header - 1}", None, "td_unit")
+                self.name(f"{study.name}_{item.name}_in", sheet, f"{place.letter}{header - 1}")
             elif item.kind in KINDS:
                 name = f"{study.name}_{item.name}_unit"
                 self._unit_cell(item, sheet, f"{place.letter}{header - 1}", name)
@@ -326,21 +354,23 @@ class Builder:
                 text = item.kind not in KINDS
                 style = "td_filled_text" if text else "td_filled"
                 value = None
-                if place.role == "result" and unit_choices(item):
+                if place.role == "result" and item in own_units(study):
                     si = self.layout.place(study.name, item.name, "si").letter
                     value = self.native.shown(f"{study.name}.{item.name}", f"{si}{row}", "$")
                     style = "td_output"
                 self.put(sheet, address, value, style)
-                if not text:
+                if not text or item.kind == "clock":
                     self.sheets[sheet][address].number_format = number_format(item.kind)
         final = self.layout.places[study.name][-1].letter
         self.table(study.name, sheet, f"A{header}:{final}{last}")
+        if study.charts:
+            charts.add_charts(self, study)
 
     def _finish(self) -> None:
         input_sheets = {table.sheet for table in self.model.tables if not table.keys}
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
-            if name in ("Start", "Record", "Snapshot", "Order"):
+            if name in ("Start", "Record", "Snapshot", "Order", "Cautions"):
                 worksheet.freeze_panes = "A5"
                 worksheet.print_title_rows = "1:4"
             else:
@@ -386,13 +416,17 @@ class Builder:
         worksheet.print_area = f"A1:{letter}{last}"
 
 
-def source_text(item: Cell | Column) -> str:
+def source_text(item: Cell | Column, model: Model) -> str:
     """Formula name, equation and source of a result, for the column beside it."""
     function = function_of(item)
+    if function is None and item.study:
+        return model.study(item.study).source
     if function is None:
         reference = item.args[0]
         if isinstance(reference, Agg):
             return f"Sum of the rows of {reference.table.capitalize()}"
+        if isinstance(reference, Name):
+            return f"Carried from {model.item(reference.name).label}"
         assert isinstance(reference, Lookup)
         return f"Carried from {reference.table.capitalize()}"
     equation = function.equation.rstrip(".")
@@ -417,14 +451,20 @@ def add_presets(builder: Builder, rows: dict[str, list[dict[str, object]]]) -> N
                 sheet[f"{letter}{FIRST_ROW + index}"].value = value
 
 
-def save(book: Workbook, path: Path, date: str) -> None:
+def save(builder: Builder, path: Path) -> None:
     """Save so that the same declarations give the same file: every date is the changelog's."""
     memory = BytesIO()
-    book.save(memory)
+    builder.book.save(memory)
+    date = builder.date
     moment = datetime.fromisoformat(date)
+    # Drawings are numbered in the order of the sheets that have any.
+    words = [texts for texts in builder.words.values() if texts]
     with zipfile.ZipFile(memory) as made, zipfile.ZipFile(path, "w") as kept:
         for name in made.namelist():
             data = made.read(name)
+            drawing = re.fullmatch(r"xl/drawings/drawing(\d+)\.xml", name)
+            if drawing:
+                data = charts.with_words(data, words[int(drawing.group(1)) - 1])
             if name == "docProps/core.xml":
                 # openpyxl 3.1 writes the time of saving whatever the properties say.
                 data = re.sub(rb"\d{4}-\d\d-\d\dT[\d:]+Z", f"{date}T00:00:00Z".encode(), data)
@@ -446,7 +486,7 @@ def main(folder: Path | None = None) -> None:
         builder.build()
         if model is OFFICE:
             add_presets(builder, PRESETS)
-        save(builder.book, target / f"{model.name}.xlsx", date)
+        save(builder, target / f"{model.name}.xlsx")
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..evaluate import Values
 from ..model import Model, Table
-from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, value_header
+from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, slug, value_header
 
 
 @dataclass(frozen=True)
@@ -34,31 +34,15 @@ def checks(layout: Layout) -> list[Check]:
     """All checks of a workbook, in the order in which they stand on Record."""
     model = layout.model
     found: list[Check] = []
-    if model.blocks:
-        found.append(
-            Check(
-                "check_job",
-                "Job: every value usable",
-                _errors("job_si"),
-                lambda outcome: any(
-                    outcome.values.names[item.name].refused for item in model.fields()
-                ),
-            )
-        )
+    for sheet in model.input_sheets():
+        names = [item.name for item in model.fields_on(sheet)]
+        found.append(_values_check(sheet, "every value usable", names))
     for table in model.tables:
         if not table.keys:
             found += _table_checks(layout, table.name)
-    if model.results:
-        found.append(
-            Check(
-                "check_quantities",
-                "Quantities: every result computed",
-                _errors("quantities_si"),
-                lambda outcome: any(
-                    outcome.values.names[cell.name].refused for cell in model.cells
-                ),
-            )
-        )
+    for sheet in model.result_sheets():
+        names = [cell.name for cell in model.cells_on(sheet)]
+        found.append(_values_check(sheet, "every result computed", names))
     for table in model.tables:
         if table.keys:
             found.append(_result_check(model, table.name))
@@ -73,6 +57,15 @@ def checks(layout: Layout) -> list[Check]:
         )
         found += [_stale_check(block) for block in input_blocks(layout)]
     return found
+
+
+def _values_check(sheet: str, what: str, names: list[str]) -> Check:
+    return Check(
+        f"check_{slug(sheet)}",
+        f"{sheet}: {what}",
+        _errors(f"{slug(sheet)}_si"),
+        lambda outcome: any(outcome.values.names[name].refused for name in names),
+    )
 
 
 def _errors(block: str) -> str:

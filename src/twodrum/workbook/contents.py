@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
-from ..model import Field, Model, Name, Study, declared
+from ..model import Field, Model, Name, Study, declared, filled
 from ..problems import Problem, count_problems, sentence
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
@@ -20,10 +20,12 @@ from .layout import (
     in_workings,
     input_blocks,
     make_layout,
+    own_units,
+    slug,
     unit_choices,
     value_header,
 )
-from .read import Inputs, bounds
+from .read import Inputs, bounds, written_headers
 from .write import NOT_AVAILABLE, Address, Content, Error, Write
 
 
@@ -62,6 +64,7 @@ class Contents:
         self.values = values
         self.problems = problems
         self.layout: Layout = make_layout(model)
+        self.filled = filled(model)
         self.state = ""
         self._writes: dict[Address, Write] = {}
 
@@ -104,7 +107,10 @@ class Contents:
     def _results(self) -> Iterator[tuple[Address, Write]]:
         for cell in self.model.cells:
             value = self.values.names[cell.name]
-            yield from self._named(f"{cell.name}_si", si_content(value), True)
+            live = cell.name not in self.filled
+            content = si_content(value)
+            content = None if content == "" and not live else content
+            yield from self._named(f"{cell.name}_si", content, live)
             yield from self._named(cell.name, self._shown(cell.name, value), True)
             note = value.why or cell.guide or None
             yield from self._named(f"{cell.name}_note", note, False)
@@ -132,6 +138,7 @@ class Contents:
         if read is None:
             return
         used = dict(zip(self.inputs.rows[name], self.values.tables[name].rows))
+        written = {"Note", *written_headers(self.model, name)}
         for item in self.model.columns_of(name):
             if item.kind == "money" and not item.working:
                 unit = f"{name}_{item.name}_unit"
@@ -142,10 +149,13 @@ class Contents:
                 column = read.columns.get(header)
                 if column is None:
                     continue
+                plain = header in written
+                if plain and content == "":
+                    content = None
                 formula = self.book.cell(read.area.sheet, row, column).formula
                 # A formula that was typed over is told as a problem, never papered over.
-                if header == "Note" or formula:
-                    yield (read.area.sheet, row, column), Write(content, header != "Note")
+                if plain or formula:
+                    yield (read.area.sheet, row, column), Write(content, not plain)
 
     def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
         table = self.model.table(name)
@@ -222,13 +232,22 @@ class Contents:
         units = {
             c.name: self.inputs.unit(c, f"{study.name}.{c.name}", self._study_unit(study, c))
             for c in study.columns
+            if c.name not in study.units
         }
+        own = [c.name for c in own_units(study)]
+        for name, key in study.units.items():
+            units[name] = self.inputs.units[key]
+            yield from self._named(f"{study.name}_{name}_in", units[name], False)
         for index, row in enumerate(range(read.area.first_row, read.area.last_row + 1)):
             contents = rows[index] if index < len(rows) else (None,) * len(study.columns)
             for item, content in zip(study.columns, contents):
                 address = (read.area.sheet, row)
-                if not unit_choices(item):
-                    yield (*address, read.columns[item.label]), Write(content)
+                if item.name not in own:
+                    plain = content
+                    if item.name in study.units and content is not None:
+                        add, times = UNIT_TABLE[item.kind][units[item.name]]
+                        plain = content / times - add
+                    yield (*address, read.columns[item.label]), Write(plain)
                     continue
                 add, times = UNIT_TABLE[item.kind][units[item.name]]
                 text: Content = "" if content is None else content / times - add
@@ -239,7 +258,7 @@ class Contents:
 
     def _has_columns(self, study: Study, read: TableRead) -> bool:
         wanted = {item.label for item in study.columns}
-        wanted |= {value_header(item) for item in study.columns if unit_choices(item)}
+        wanted |= {value_header(item) for item in own_units(study)}
         return wanted <= set(read.columns)
 
     def _study_unit(self, study: Study, item: Field):  # type: ignore[no-untyped-def]
@@ -402,7 +421,7 @@ class Contents:
             changed = int(block.name in outcome.error_blocks)
             yield from self._named(f"{block.name}_changed", changed, True)
         for sheet, _ in self.model.sheets:
-            yield from self._named(f"state_{sheet.lower()}", self.state, True)
+            yield from self._named(f"state_{slug(sheet)}", self.state, True)
 
 
 def value_said(value: Value) -> str:

@@ -9,8 +9,9 @@ from openpyxl.utils import get_column_letter
 from ..changelog import entries
 from ..core.inputs import TOLERANCE
 from ..core.takeoff import SHAPE_NAMES, sizes_needed
-from ..model import Cell, Column, Field, declared
+from ..model import Cell, Column, Field, Model, declared
 from ..units import KINDS, UNIT_TABLE
+from .book import quoted
 from .checks import OVERALL, OVERALL_WITHOUT_RESULTS, STALE, changed_formula, checks
 from .layout import (
     ASSUMED_ROWS,
@@ -67,8 +68,8 @@ def add_start(builder: Builder) -> None:
             place, source = builder.layout.records[name]
             item = builder.model.item(name)
             builder.put(sheet, f"A{row}", item.label, "td_label")
-            builder.put(sheet, f"B{row}", f"={place}!{VALUE}{source}", "td_output")
-            builder.put(sheet, f"C{row}", f"={place}!{UNIT}{source}", "td_unit")
+            builder.put(sheet, f"B{row}", f"={quoted(place)}!{VALUE}{source}", "td_output")
+            builder.put(sheet, f"C{row}", f"={quoted(place)}!{UNIT}{source}", "td_unit")
             worksheet[f"B{row}"].number_format = number_format(item.kind)
             builder.name(f"start_{name}", sheet, f"B{row}")
             builder.name(f"start_{name}_unit", sheet, f"C{row}")
@@ -179,11 +180,11 @@ def _add_filled_blocks(builder: Builder, row: int) -> int:
         table = builder.model.table(column.table)
         builder.put(sheet, f"A{row}", column.label, "td_text")
         builder.put(sheet, f"B{row}", table.label, "td_text")
-        builder.put(sheet, f"C{row}", source_text(column), "td_text")
+        builder.put(sheet, f"C{row}", source_text(column, builder.model), "td_text")
     for study in builder.model.studies:
         row += 1
         builder.put(sheet, f"A{row}", study.label, "td_text")
-        builder.put(sheet, f"B{row}", "Order", "td_text")
+        builder.put(sheet, f"B{row}", study.sheet, "td_text")
         builder.put(sheet, f"C{row}", study.source, "td_text")
     return row + 2
 
@@ -265,24 +266,34 @@ def _item(builder: Builder, key: str) -> tuple[Field | Cell | Column, str]:
     item = declared(model, key)
     if "." not in key:
         sheet, row = layout.records[key]
-        return item, f"{sheet}!{UNIT}{row}"
+        return item, f"{quoted(sheet)}!{UNIT}{row}"
     table, name = key.split(".")
     if table in {study.name for study in model.studies}:
-        unit_row = layout.last_row("order") + 4
-        return item, f"Order!{layout.place(table, name, 'result').letter}{unit_row}"
+        letter = layout.place(table, name, "result").letter
+        unit_row = layout.study_tops[table] + 1
+        return item, f"{quoted(model.study(table).sheet)}!{letter}{unit_row}"
     role = "input" if isinstance(item, Field) else "result"
     letter = layout.place(table, name, role).letter
     return item, f"{model.table(table).sheet}!{letter}{UNIT_ROW}"
+
+
+def kinds_in_use(model: Model) -> set[str]:
+    """Kinds of quantity that a workbook has a number of."""
+    items: list[Field | Cell | Column] = [*model.fields(), *model.cells, *model.columns]
+    items += [item for table in model.tables for item in table.fields]
+    items += [item for study in model.studies for item in study.columns]
+    return {item.kind for item in items}
 
 
 def add_lists(builder: Builder) -> None:
     """Units by kind, words to pick from, constants; each a table, with names for its parts."""
     sheet = "Lists"
     worksheet = builder.sheets[sheet]
-    rows = [(k, u, *UNIT_TABLE[k][u]) for k in KINDS for u in KINDS[k].unit_texts]
+    kinds = [kind for kind in KINDS.values() if kind.name in kinds_in_use(builder.model)]
+    rows = [(k.name, u, *UNIT_TABLE[k.name][u]) for k in kinds for u in k.unit_texts]
     last = _list_table(builder, "unit_table", 1, ("Kind", "Unit", "Add", "Times"), rows)
     row = FIRST_ROW
-    for kind in KINDS.values():
+    for kind in kinds:
         end = row + len(kind.units) - 1
         for name, letter in ((unit_list(kind.name), "B"), (f"add_{kind.name}", "C")):
             builder.name(name, sheet, f"{letter}{row}:{letter}{end}")

@@ -64,6 +64,9 @@ class Layout:
     records: dict[str, tuple[str, int]] = field(default_factory=dict)
     headings: dict[str, list[tuple[int, str]]] = field(default_factory=dict)
     places: dict[str, list[Place]] = field(default_factory=dict)
+    # Row of the heading of a study's block, and of its first chart.
+    study_tops: dict[str, int] = field(default_factory=dict)
+    chart_tops: dict[str, int] = field(default_factory=dict)
     field_rows: dict[str, int] = field(default_factory=dict)
 
     def place(self, table: str, name: str, role: str) -> Place:
@@ -78,6 +81,11 @@ class Layout:
     def ref(self, table: str) -> str:
         places = self.places[table]
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
+
+
+def slug(sheet: str) -> str:
+    """A sheet's name as part of a defined name."""
+    return sheet.lower().replace("-", "_").replace(" ", "_")
 
 
 def has_si(item: Field | Cell | Column) -> bool:
@@ -111,35 +119,46 @@ def unit_choices(item: Field | Cell | Column) -> bool:
     return item.kind in KINDS and len(KINDS[item.kind].units) > 1
 
 
+def own_units(study: Study) -> list[Field]:
+    """Columns of a study's block whose unit the office picks."""
+    return [c for c in study.columns if c.name not in study.units and unit_choices(c)]
+
+
 def make_layout(model: Model) -> Layout:
     """Place every declared thing."""
     layout = Layout(model)
     _place_records(layout)
     for table in model.tables:
         _place_table(layout, table.name)
+    free = _free_rows(layout)
     for study in model.studies:
-        _place_study(layout, study)
+        if study.columns:
+            _place_study(layout, study, free)
     _place_field_rows(layout)
     return layout
 
 
 def _place_records(layout: Layout) -> None:
-    row = FIRST_ROW
-    headings = layout.headings.setdefault("Job", [])
-    for block in layout.model.blocks:
-        headings.append((row, block.heading))
-        for item in block.fields:
+    rows: dict[str, int] = {}
+    blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in layout.model.blocks]
+    blocks += [(b.sheet, b.heading, [c.name for c in b.cells]) for b in layout.model.results]
+    for sheet, heading, names in blocks:
+        row = rows.get(sheet, FIRST_ROW)
+        layout.headings.setdefault(sheet, []).append((row, heading))
+        for name in names:
             row += 1
-            layout.records[item.name] = ("Job", row)
-        row += 1
-    row = FIRST_ROW
-    headings = layout.headings.setdefault("Quantities", [])
-    for results in layout.model.results:
-        headings.append((row, results.heading))
-        for cell in results.cells:
-            row += 1
-            layout.records[cell.name] = ("Quantities", row)
-        row += 1
+            layout.records[name] = (sheet, row)
+        rows[sheet] = row + 1
+
+
+def _free_rows(layout: Layout) -> dict[str, int]:
+    """The first row of every sheet below its records and its table, with some room between."""
+    free: dict[str, int] = {}
+    for sheet, row in layout.records.values():
+        free[sheet] = max(free.get(sheet, 0), row + 3)
+    for table in layout.model.tables:
+        free[table.sheet] = max(free.get(table.sheet, 0), layout.last_row(table.name) + 3)
+    return free
 
 
 def _place_table(layout: Layout, name: str) -> None:
@@ -163,9 +182,18 @@ def _place_table(layout: Layout, name: str) -> None:
     ]
 
 
-def _place_study(layout: Layout, study: Study) -> None:
+CHART_ROWS = 24
+
+
+def _place_study(layout: Layout, study: Study, free: dict[str, int]) -> None:
+    top = free.get(study.sheet, UNIT_ROW - 1)
+    if study.charts:
+        layout.chart_tops[study.name] = top
+        top += CHART_ROWS * len(study.charts)
+    layout.study_tops[study.name] = top
+    free[study.sheet] = top + 2 + study.capacity + 3
     wanted: list[tuple[Field, str, str]] = [(c, c.label, "result") for c in study.columns]
-    wanted += [(c, c.label + SI_SUFFIX, "si") for c in study.columns if unit_choices(c)]
+    wanted += [(c, c.label + SI_SUFFIX, "si") for c in own_units(study)]
     layout.places[study.name] = [
         Place(item, header, column_letters(index), role)
         for index, (item, header, role) in enumerate(wanted, 1)
@@ -182,7 +210,7 @@ def _place_field_rows(layout: Layout) -> None:
             if has_field_row(item) and (isinstance(item, Field) or unit_choices(item)):
                 keys.append(f"{table.name}.{item.name}")
     for study in model.studies:
-        keys += [f"{study.name}.{c.name}" for c in study.columns if unit_choices(c)]
+        keys += [f"{study.name}.{c.name}" for c in own_units(study)]
     keys += [item.name for item in model.fields() if has_field_row(item)]
     keys += [cell.name for cell in model.cells if unit_choices(cell)]
     layout.field_rows = {key: FIRST_ROW + index for index, key in enumerate(keys)}
@@ -203,9 +231,9 @@ def input_blocks(layout: Layout) -> list[InputBlock]:
     """The single inputs with their units; each table's cells, and its row of units."""
     model = layout.model
     blocks = []
-    if model.blocks:
-        rows = [layout.records[item.name][1] for item in model.fields()]
-        blocks.append(InputBlock("job", "Job", "", 2, max(rows) - FIRST_ROW + 1))
+    for sheet in model.input_sheets():
+        rows = [layout.records[item.name][1] for item in model.fields_on(sheet)]
+        blocks.append(InputBlock(slug(sheet), sheet, "", 2, max(rows) - FIRST_ROW + 1))
     for table in model.tables:
         if not table.keys:
             width = len(table.fields)

@@ -12,6 +12,7 @@ from ..model import (
     Name,
     Reference,
     Row,
+    filled,
     function_of,
     may_be_absent,
 )
@@ -37,6 +38,7 @@ class Native:
         self.layout = layout
         self.model = layout.model
         self.absent = may_be_absent(layout.model)
+        self.filled = filled(layout.model)
         self.constants: dict[str, Constant] = {c.name: c for c in layout.model.constants}
 
     def input_si(self, item: Field, address: str) -> str:
@@ -83,6 +85,10 @@ class Native:
         row = self.layout.field_rows[key]
         times, add = (f"Units!{absolute}{c}{absolute}{row}" for c in (TIMES, ADD))
         return f'=IF({address}="","",{address}/{times}-{add})'
+
+    def carried(self, address: str) -> str:
+        """An SI cell as it is."""
+        return f'=IF({address}="","",{address})'
 
     def used(self, table: str, row: int) -> str:
         """1 where a row is in use."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
-from ..model import Cell, Column, Field, Model, Name, Order, Study, Table
+from ..model import Cell, Column, Field, Model, Name, Order, Study, Table, filled
 from ..problems import PROBLEM, Problem, sentence
 from ..units import (
     KINDS,
@@ -28,6 +28,8 @@ from .layout import in_workings, unit_choices, value_header
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
 LOOK_BELOW = 20
+TIME_OF_DAY = "it must be a time of day such as 08:30"
+FIRST_DATE, LAST_DATE = 36526, 73050
 RESTORE = "undo what removed it, or start from a new job"
 
 
@@ -144,6 +146,8 @@ class Inputs:
             return self._refuse(base, cell, f"is {typed}", self._wanted(item, key), mend)
         if item.kind == "date":
             return self._date(item, base, cell)
+        if item.kind == "clock":
+            return self._clock(base, cell)
         return self._number(item, key, base, cell)
 
     def _refuse(
@@ -189,6 +193,8 @@ class Inputs:
     def _wanted(self, item: Field, key: str) -> str:
         if item.kind == "date":
             return "it must be a date"
+        if item.kind == "clock":
+            return TIME_OF_DAY
         if item.kind == "text" or item.kind in self.model.choices:
             return "a word is wanted"
         if not unit_choices(item):
@@ -198,6 +204,8 @@ class Inputs:
     def _blank(self, item: Field, base: Value, cell: CellRead) -> Value:
         if isinstance(item.default, Name):
             other = self.values.names[item.default.name]
+            if other.si is None and not other.refused:
+                return replace(base, blank=True)
             if other.refused:
                 why = not_computed(other.roots)
                 return replace(base, why=why, roots=other.roots, blank=True)
@@ -230,6 +238,13 @@ class Inputs:
         if item.least <= serial <= item.most:
             return replace(base, si=cell.value)
         return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date {_lowered(item)}")
+
+    def _clock(self, base: Value, cell: CellRead) -> Value:
+        assert isinstance(cell.value, float)
+        # A date with a time of day is taken for its time; 8 or 830 is no time of day.
+        if 0 <= cell.value < 1 or FIRST_DATE <= cell.value <= LAST_DATE:
+            return replace(base, si=cell.value % 1)
+        return self._refuse(base, cell, f"is {cell.value:g}", TIME_OF_DAY)
 
     def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
@@ -432,7 +447,15 @@ def formula_headers(model: Model, table: Table) -> list[str]:
     for column in model.columns_of(table.name):
         headers += [value_header(column)] if in_workings(column) else []
         headers += [] if column.working else [column.label]
-    return headers
+    written = written_headers(model, table.name)
+    return [header for header in headers if header not in written]
+
+
+def written_headers(model: Model, table: str) -> list[str]:
+    """Headers of the columns of a table that the filler writes: the engine's values in SI."""
+    by_engine = filled(model)
+    columns = [c for c in model.columns_of(table) if f"{table}.{c.name}" in by_engine]
+    return [value_header(column) for column in columns]
 
 
 class BookTargets(Targets):
@@ -441,10 +464,12 @@ class BookTargets(Targets):
     def __init__(self, inputs: Inputs) -> None:
         self.inputs = inputs
         self.book = inputs.book
+        self.filled = filled(inputs.model)
         self._units: dict[str, str] = {}
 
     def cell(self, item: Cell) -> Value:
-        for name in (item.name, f"{item.name}_si"):
+        live = item.name not in self.filled
+        for name in (item.name, f"{item.name}_si") if live else (item.name,):
             self._formula(self.book.named(name))
         cell = self.book.named(item.name)
         unit = self._unit(item, item.name, f"{item.name}_unit")

@@ -89,6 +89,8 @@ def number_format(kind: str) -> str:
     """How a number of a kind is shown; General for inputs, so that nothing typed is hidden."""
     if kind == "date":
         return "yyyy-mm-dd"
+    if kind == "clock":
+        return "hh:mm"
     if kind == "money":
         return "#,##0.00##"
     decimals = KINDS[kind].decimals if kind in KINDS else 0
