@@ -10,6 +10,7 @@ from .fill import fill_file
 from .model import Model
 from .new import Typed, new_job, new_office, typed_from_texts
 from .resources import resource
+from .units import from_si, to_si
 from .workbook.job import JOB
 from .workbook.office import OFFICE
 from .workbook.package import PackageError
@@ -35,19 +36,35 @@ def office_typed() -> Typed:
     return Typed(rows={name: _rows(OFFICE, name, records) for name, records in tables.items()})
 
 
-def job_typed() -> Typed:
+def job_typed(system: str) -> Typed:
     """What the invented office types into the job itself."""
     story = scenario()
     fields = {item.name: item for item in JOB.fields()}
+    readings = [_as_read(row, system) for row in _rows(JOB, "readings", story["readings"])]
     return Typed(
         names=typed_from_texts(story["job"], fields),
-        rows={"areas": _rows(JOB, "areas", story["areas"])},
+        rows={"areas": _rows(JOB, "areas", story["areas"]), "readings": readings},
     )
+
+
+def _as_read(row: dict[str, Any], system: str) -> dict[str, Any]:
+    """A reading as a gauge of the system shows it: whole numbers, temperatures to a half."""
+    found = {}
+    for name, value in row.items():
+        item = JOB.column_item("readings", name)
+        if item.kind in ("pressure", "temperature", "volume"):
+            unit = item.unit(system)
+            halves = 2 if item.kind == "temperature" else 1
+            number = round(from_si(value, item.kind, unit) * halves) / halves
+            found[name] = to_si(number, item.kind, unit)
+        else:
+            found[name] = value
+    return found
 
 
 def spoiled() -> Typed:
     """The same job with mistakes as people make them."""
-    typed = job_typed()
+    typed = job_typed("metric")
     typed.names["relative_humidity"] = 1.7
     typed.names["loss_share"] = "0,2"
     typed.rows["areas"][1]["height"] = -1.524
@@ -67,8 +84,8 @@ def make_demo(out: Path) -> list[str]:
     mark.write_text("Workbooks of the demo here are made anew each time.\n", encoding="utf-8")
     office, metric, us, mend = (out / name for name in names)
     new_office(office, "metric", office_typed())
-    new_job(metric, office, None, "metric", job_typed())
-    new_job(us, office, None, "us", job_typed())
+    new_job(metric, office, None, "metric", job_typed("metric"))
+    new_job(us, office, None, "us", job_typed("us"))
     new_job(mend, office, None, "metric", spoiled())
     lines = ["Everything here is invented.", f"{office}: materials, machine, crew and rates"]
     for path, what in (

@@ -197,7 +197,7 @@ class Table:
 
 @dataclass(frozen=True)
 class Chart:
-    """Columns of a study's block drawn against its first one.
+    """Columns of a study's block drawn against its first one, and limits as level lines.
 
     ``words`` say what there is to see, for readers who do not see it.
     """
@@ -205,6 +205,7 @@ class Chart:
     title: str
     words: str
     lines: tuple[str, ...]
+    limits: tuple[str, ...]
     x_title: str
     y_title: str
 

@@ -99,6 +99,9 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
     if system:
         chosen = [row for row in materials if row["system"].si == system]
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
+        for row in values.tables["processing"].rows:
+            if row["system"].si == system and row["component"].si is not None:
+                typed.names.update(_of_side(row))
         typed.picked.append(f"system {system}")
     for table, key in PICKS.items():
         rows = values.tables[table].rows
@@ -109,6 +112,14 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
             typed.names.update(_kept(row, tuple(JOB.fields())))
             typed.picked.append(f"{option} {name}")
     return typed
+
+
+def _of_side(row: Mapping[str, Value]) -> dict[str, Any]:
+    """A row of processing data as fields of the job: the name of the side stands before each."""
+    side = row["component"].si
+    fields = {item.name for item in JOB.fields()}
+    named = {f"{side}_{name}": value.si for name, value in row.items() if value.si is not None}
+    return {name: si for name, si in named.items() if name in fields}
 
 
 def _picked(rows: Sequence[Mapping[str, Value]], key: str, wanted: str, option: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 from .evaluate import Value
 from .fill import Filled
+from .studies.words import clock
 from .units import KINDS, from_si
 from .workbook.job import JOB
 
@@ -20,6 +21,8 @@ SHOWN = (
     "cost_total",
     "net_price",
     "total_price",
+    "switch_on",
+    "used_per_area",
 )
 
 
@@ -31,6 +34,8 @@ def in_words(value: Value, currency: str = "") -> str:
         return ""
     if value.kind == "money":
         return f"{value.si:,.2f} {currency}".strip()
+    if value.kind == "clock":
+        return clock(value.si)
     if value.kind not in KINDS:
         return str(value.si)
     number = from_si(float(value.si), value.kind, value.unit)
@@ -107,6 +112,8 @@ def print_filled(filled: Filled, did: str) -> None:
     currency = str(filled.values.names["currency"].si or "")
     for name in SHOWN:
         value = filled.values.names[name]
+        if value.si is None and not value.refused:
+            continue
         table.add_row(JOB.item(name).label, in_words(value, currency))
     console.print(table)
     for problem in filled.problems:
@@ -116,5 +123,7 @@ def print_filled(filled: Filled, did: str) -> None:
         console.print(
             f"{filled.assumed} blank cells were taken at a usual value; Record lists them."
         )
+    cautions = len(filled.values.studies["cautions"])
+    console.print(f"{cautions} cautions stand on the sheet Cautions: read them first.")
     count = filled.problem_count
     console.print("No problems." if not count else f"{count} problem{'s' * (count > 1)}.")

@@ -21,7 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from twodrum.changelog import newest
 from twodrum.model import Model
 from twodrum.units import KINDS
-from twodrum.workbook.layout import HEADER_ROW, has_field_row, make_layout, unit_choices
+from twodrum.workbook.layout import HEADER_ROW, has_field_row, make_layout, slug, unit_choices
 from twodrum.workbook.scan import parse_area
 from twodrum.workbook.styles import INPUT_STYLES, make_styles
 
@@ -144,6 +144,9 @@ def formulas_hold_no_number_but_0_and_1(template: Template) -> list[str]:
         if SHAPE_FORMULA in formula:
             # Geometry: 2 sides, a quarter of a square, 8 corners.
             allowed |= {"2", "3", "4", "8"}
+        elif "PI()" in formula:
+            # Laws of round bores: a quarter of a square, half of a density, 128 of Poiseuille.
+            allowed |= {"2", "4", "128"}
         for token in Tokenizer(formula).items:
             if token.type == "OPERAND" and token.subtype == "NUMBER" and token.value not in allowed:
                 breaches.append(f"{where} holds {token.value}: {formula}")
@@ -405,7 +408,8 @@ def results_say_whether_inputs_changed(template: Template) -> list[str]:
     if not template.model.results:
         return []
     formulas = " ".join(f for _, f in template.formulas())
-    blocks = ["job", *(t.name for t in template.model.tables if not t.keys)]
+    blocks = [slug(sheet) for sheet in template.model.input_sheets()]
+    blocks += [t.name for t in template.model.tables if not t.keys]
     blocks += [f"{t.name}_units" for t in template.model.tables if not t.keys]
     return [
         f"{block} is not compared"

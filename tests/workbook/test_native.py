@@ -12,6 +12,7 @@ from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.evaluate import Value
 from twodrum.fill import check_file
 from twodrum.model import Field
+from twodrum.model import filled as filled_keys
 from twodrum.new import template, with_units
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
@@ -23,7 +24,7 @@ from twodrum.workbook.scan import column_letters
 from twodrum.workbook.write import Error
 
 CASES = 120
-AREA_ROWS, MATERIAL_ROWS = 6, 5
+AREA_ROWS, MATERIAL_ROWS, READING_ROWS = 6, 5, 4
 
 
 class Story:
@@ -48,6 +49,8 @@ class Story:
             self.area(row, used=row < self.random.randint(1, AREA_ROWS))
         for row in range(MATERIAL_ROWS):
             self.material(row)
+        for row in range(READING_ROWS):
+            self.reading(row, used=row < self.random.randint(0, READING_ROWS))
 
     def put(self, key: str, item: Field, value: Any, row: int = 0) -> None:
         where = address(self.book, key, row)
@@ -72,8 +75,21 @@ class Story:
             return self.random.choice(["Some words", None])
         if item.kind == "date":
             return 46351.0
+        if item.kind == "clock":
+            return self.random.choice([0.375, None])
         low, high = RANGES.get(item.name, (item.least, item.most))
         return self.number(item, low, high)
+
+    def reading(self, row: int, used: bool) -> None:
+        for item in JOB.table("readings").fields:
+            value: Any = None
+            if used and item.name == "time":
+                value = 0.25 + row / 48
+            elif used and item.kind in JOB.choices:
+                value = self.random.choice(JOB.choices[item.kind])
+            elif used and item.kind in KINDS:
+                value = self.number(item, item.least, item.most)
+            self.put(f"readings.{item.name}", item, value, row)
 
     def area(self, row: int, used: bool) -> None:
         shape = self.random.choice(SHAPE_NAMES)
@@ -170,16 +186,21 @@ def expected_results(
 ) -> dict[tuple[str, int, int], tuple[str, Value | None, Any]]:
     """Every result cell: what it is, its value, and the content that the engine gives it."""
     found: dict[tuple[str, int, int], tuple[str, Value | None, Any]] = {}
+    by_engine = filled_keys(JOB)
     for cell in JOB.cells:
+        if cell.name in by_engine:
+            continue
         value = filled.values.names[cell.name]
         found[address(book, f"{cell.name}_si")] = (f"{cell.name} SI", value, si_content(value))
         found[address(book, cell.name)] = (cell.name, value, shown_content(value))
-    for table, capacity in (("areas", AREA_ROWS), ("order", 4)):
+    for table, capacity in (("areas", AREA_ROWS), ("readings", READING_ROWS), ("order", 4)):
         read = book.tables[table]
         used = dict(zip(USED[table](filled), filled.values.tables[table].rows, strict=True))
         for row in range(capacity):
             values = used.get(row)
             for column in JOB.columns_of(table):
+                if f"{table}.{column.name}" in by_engine:
+                    continue
                 value = values[column.name] if values else None
                 where = (read.area.sheet, read.area.first_row + row)
                 name = f"{table}[{row}].{column.name}"
@@ -206,7 +227,11 @@ def rows_of(filled: Any, table: str) -> list[dict[str, Value]]:
     return rows
 
 
-USED = {"areas": _area_rows, "order": _order_rows}
+def _reading_rows(filled: Any) -> list[int]:
+    return [int(row["time"].where.split("!")[1][1:]) - 7 for row in rows_of(filled, "readings")]
+
+
+USED = {"areas": _area_rows, "order": _order_rows, "readings": _reading_rows}
 
 
 def differs(found: Any, content: Any) -> bool:

@@ -1,11 +1,17 @@
 """Bad workbooks: the right cell is named, nothing else is lost, nothing is hidden."""
 
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.workbook.spoiling import (
+    Spoiled,
+    check_names_the_cell,
+    fill_refuses_and_fills_the_rest,
+    filling_twice_changes_nothing,
+    spoil,
+)
 from tests.workbook.typing import address, plain_cells, typed
 from twodrum.fill import check_file, fill_file
 from twodrum.new import template
@@ -13,18 +19,6 @@ from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.package import Package
 from twodrum.workbook.write import Error
-
-
-@dataclass(frozen=True)
-class Spoiled:
-    """One way to spoil a job: cells, the problems to be told, results refused and kept."""
-
-    name: str
-    cells: dict[str, Any]
-    told: tuple[str, ...]
-    refused: tuple[str, ...] = ()
-    kept: tuple[str, ...] = field(default=("passes",))
-
 
 PRICE = ("cost_total", "net_price", "tax", "total_price", "price_for_area")
 ALL_LITRES = ("lining_volume", "drum_sets", "labour_cost", *PRICE)
@@ -416,20 +410,9 @@ SPOILED = (
 )
 
 
-def where(book: Book, key: str) -> tuple[str, int, int]:
-    if key == "below":
-        area = book.tables["areas"].area
-        return area.sheet, area.last_row + 1, area.first_column
-    return address(book, key)
-
-
 @pytest.fixture
 def spoiled_file(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
-    book = template(JOB)
-    cells = plain_cells(book)
-    for key, value in request.param.cells.items():
-        cells[where(book, key)] = value
-    return typed(cells, tmp_path / "job.xlsx")
+    return spoil(plain_cells(template(JOB)), request.param, tmp_path)
 
 
 each_spoiled = pytest.mark.parametrize(
@@ -442,47 +425,19 @@ each_spoiled = pytest.mark.parametrize(
 
 @each_spoiled
 def test_check_names_the_cell_and_changes_no_byte(spoiled_file: Path, spoiled: Spoiled) -> None:
-    before = spoiled_file.read_bytes()
-    checked = check_file(spoiled_file)
-    assert [str(problem) for problem in checked.problems] == list(spoiled.told)
-    assert spoiled_file.read_bytes() == before
+    check_names_the_cell(spoiled_file, spoiled)
 
 
 @each_spoiled
 def test_fill_refuses_what_depends_on_it_and_fills_the_rest(
     spoiled_file: Path, spoiled: Spoiled
 ) -> None:
-    filled = fill_file(spoiled_file)
-    book = Book.open(spoiled_file)
-    assert filled.state == "CHECK"
-    for name in spoiled.refused:
-        for cell in (book.named(name), book.named(f"{name}_si")):
-            assert cell is not None
-            assert (cell.kind, cell.value) == ("error", "#N/A"), name
-        note = book.named(f"{name}_note")
-        assert note is not None
-        assert str(note.value).startswith("not computed"), name
-    for name in spoiled.kept:
-        assert name not in spoiled.refused
-        cell = book.named(f"{name}_si")
-        assert cell is not None
-        assert cell.kind == "number", name
-    first = book.area("record_problems")
-    assert first is not None
-    told = [
-        f"{book.cell(first.sheet, row, 1).value}: {book.cell(first.sheet, row, 3).value}"
-        for row in range(first.first_row, first.first_row + len(spoiled.told))
-    ]
-    assert told == list(spoiled.told)
+    fill_refuses_and_fills_the_rest(spoiled_file, spoiled)
 
 
 @each_spoiled
 def test_filling_twice_gives_the_same_bytes(spoiled_file: Path, spoiled: Spoiled) -> None:
-    fill_file(spoiled_file)
-    first = spoiled_file.read_bytes()
-    again = fill_file(spoiled_file)
-    assert not again.changed
-    assert spoiled_file.read_bytes() == first
+    filling_twice_changes_nothing(spoiled_file)
 
 
 def test_at_least_forty_workbooks_are_spoiled() -> None:

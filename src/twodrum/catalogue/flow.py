@@ -418,4 +418,13 @@ FUNCTIONS: tuple[Function, ...] = (
             "55.2145746308031 °C",
         ),
     ),
+    Function(
+        "TD_PRESSURE_SUM",
+        CATEGORY,
+        balance.pressure_sum,
+        arguments("friction_pressure:pressure orifice_pressure:pressure"),
+        "pressure",
+        "{friction_pressure}+{orifice_pressure}",
+        example=(("22.5 bar", "137.5 bar"), "160 bar"),
+    ),
 )

@@ -390,4 +390,22 @@ FUNCTIONS: tuple[Function, ...] = (
             "1544.9131684082697 s",
         ),
     ),
+    Function(
+        "TD_POWER_TO_LIQUID",
+        CATEGORY,
+        heating.power_to_liquid,
+        arguments("power:power heating_efficiency:share"),
+        "power",
+        "{power}*{heating_efficiency}",
+        example=(("6 kW", "90 %"), "5.4 kW"),
+    ),
+    Function(
+        "TD_HOSE_POWER",
+        CATEGORY,
+        hose.hose_power,
+        arguments("length:length heating_per_length:power_per_length"),
+        "power",
+        "{length}*{heating_per_length}",
+        example=(("60 m", "40 W/m"), "2.4 kW"),
+    ),
 )

@@ -175,4 +175,13 @@ FUNCTIONS: tuple[Function, ...] = (
         guards=(HEEL_GUARD,),
         example=(("500 L", "0 L", "3", "205 L", "5 L"), "100 L"),
     ),
+    Function(
+        "TD_VOLUME_SUM",
+        CATEGORY,
+        mix.volume_sum,
+        arguments("iso_volume:volume resin_volume:volume"),
+        "volume",
+        "{iso_volume}+{resin_volume}",
+        example=(("200 L", "250 L"), "450 L"),
+    ),
 )

@@ -399,3 +399,38 @@ def trim_temperature(
             break
         low, high = (middle, high) if at(middle) > viscosity else (low, middle)
     return (low + high) / 2
+
+
+def pressure_sum(friction_pressure: float, orifice_pressure: float) -> float:
+    """Pressure to expect at the machine's gauge of one side while it sprays.
+
+        p = Δp_friction + Δp_orifice
+
+    Parameters
+    ----------
+    friction_pressure : float
+        Lost in hose, whip and bore, 0 or more. [Pa]
+    orifice_pressure : float
+        That drives the flow through the orifice, 0 or more. [Pa]
+
+    Returns
+    -------
+    float
+        Gauge pressure. [Pa]
+
+    Valid for
+    ---------
+    The pressure in the mixing chamber left out.
+
+    Source
+    ------
+    Sum along the side.
+
+    Example
+    -------
+    >>> pressure_sum(2.25e6, 13.75e6)
+    16000000.0
+    """
+    require("friction_pressure", friction_pressure, at_least=0)
+    require("orifice_pressure", orifice_pressure, at_least=0)
+    return friction_pressure + orifice_pressure

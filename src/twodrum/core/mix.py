@@ -322,3 +322,34 @@ def mixed_yield(
     require("resin_volume", resin_volume, at_least=0)
     total = ratio_total(iso_part, resin_part)
     return total * min(iso_volume / iso_part, resin_volume / resin_part)
+
+
+def volume_sum(iso_volume: float, resin_volume: float) -> float:
+    """Iso and resin together.
+
+        V = V_iso + V_resin
+
+    Parameters
+    ----------
+    iso_volume : float
+        0 or more. [m³]
+    resin_volume : float
+        0 or more. [m³]
+
+    Returns
+    -------
+    float
+        Volume. [m³]
+
+    Source
+    ------
+    Volume balance.
+
+    Example
+    -------
+    >>> volume_sum(0.2, 0.25)
+    0.45
+    """
+    require("iso_volume", iso_volume, at_least=0)
+    require("resin_volume", resin_volume, at_least=0)
+    return iso_volume + resin_volume

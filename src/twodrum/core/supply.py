@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 
 from .heating import COLDEST, HOTTEST, warm_up_time
 from .inputs import InputError, require
@@ -117,26 +118,73 @@ def shared_warm_up_time(
             start_temperature,
             target_temperature,
         )
-    other_limit: float = other_set_point
-
-    def slopes(this: float, other: float) -> tuple[float, float]:
-        mine = max(0.0, min(heater_power, flow_heat_rate * (set_point - this)))
-        others = max(0.0, min(other_heater_power, other_flow_heat_rate * (other_limit - other)))
-        wanted = mine + others
-        share = min(1.0, supply_power / wanted) if wanted > 0 else 0.0
-        return (
-            (mine * share - heat_loss * (this - air_temperature)) / heat_capacity,
-            (others * share - other_heat_loss * (other - air_temperature)) / other_heat_capacity,
-        )
-
+    slopes = _slopes(
+        (heat_capacity, heat_loss, heater_power, flow_heat_rate, set_point),
+        (
+            other_heat_capacity,
+            other_heat_loss,
+            other_heater_power,
+            other_flow_heat_rate,
+            other_set_point,
+        ),
+        supply_power,
+        air_temperature,
+    )
     scale = heat_capacity / (flow_heat_rate + heat_loss)
     longest = 200 * (scale + heat_capacity * HOTTEST / min(heater_power, supply_power))
     step = scale / STEPS * 4
     return _time_to(slopes, start_temperature, target_temperature, step, longest)
 
 
+Drum = tuple[float, float, float, float, float]
+Slopes = Callable[[float, float], tuple[float, float]]
+
+
+def _slopes(drum: Drum, other_drum: Drum, supply_power: float, air_temperature: float) -> Slopes:
+    """How fast two drums warm at their temperatures; both demands are cut by one share."""
+
+    def wanted(one: Drum, temperature: float) -> float:
+        return max(0.0, min(one[2], one[3] * (one[4] - temperature)))
+
+    def slopes(this: float, other: float) -> tuple[float, float]:
+        mine, others = wanted(drum, this), wanted(other_drum, other)
+        total = mine + others
+        share = min(1.0, supply_power / total) if total > 0 else 0.0
+        return (
+            (mine * share - drum[1] * (this - air_temperature)) / drum[0],
+            (others * share - other_drum[1] * (other - air_temperature)) / other_drum[0],
+        )
+
+    return slopes
+
+
+def shared_course(
+    drum: Drum,
+    other_drum: Drum,
+    supply_power: float,
+    air_temperature: float,
+    start_temperature: float,
+    times: Sequence[float],
+) -> list[tuple[float, float]]:
+    """Temperatures of two drums on one supply at rising times, for a chart.
+
+    A drum is (heat capacity [J/K], loss [W/K], power [W], flow heat rate [W/K], set point [K]).
+    """
+    slopes = _slopes(drum, other_drum, supply_power, air_temperature)
+    longest = min(one[0] / (one[1] + one[3]) for one in (drum, other_drum)) / 50
+    this = other = start_temperature
+    course, now = [], 0.0
+    for time in times:
+        steps = max(1, math.ceil((time - now) / longest))
+        for _ in range(steps):
+            this, other = _stepped(slopes, this, other, (time - now) / steps)
+        now = time
+        course.append((this, other))
+    return course
+
+
 def _time_to(
-    slopes: Callable[[float, float], tuple[float, float]],
+    slopes: Slopes,
     start: float,
     target: float,
     step: float,
@@ -153,9 +201,7 @@ def _time_to(
     raise InputError("target_temperature", target, "less than", this)
 
 
-def _stepped(
-    slopes: Callable[[float, float], tuple[float, float]], a: float, b: float, h: float
-) -> tuple[float, float]:
+def _stepped(slopes: Slopes, a: float, b: float, h: float) -> tuple[float, float]:
     a1, b1 = slopes(a, b)
     a2, b2 = slopes(a + h / 2 * a1, b + h / 2 * b1)
     a3, b3 = slopes(a + h / 2 * a2, b + h / 2 * b2)
@@ -164,7 +210,7 @@ def _stepped(
 
 
 def _within(
-    slopes: Callable[[float, float], tuple[float, float]],
+    slopes: Slopes,
     this: float,
     other: float,
     target: float,

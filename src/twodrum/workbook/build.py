@@ -112,7 +112,8 @@ class Builder:
     def _head(self, sheet: str, purpose: str) -> None:
         title = self.model.title if sheet == "Start" else sheet
         self.put(sheet, "A1", title, "td_title")
-        self.put(sheet, "A2", "State of this workbook", "td_label")
+        narrow = any(t.sheet == sheet and t.fields[0].width < 20 for t in self.model.tables)
+        self.put(sheet, "A2", "State" if narrow else "State of this workbook", "td_label")
         self.put(sheet, "B2", "=overall_state", "td_state")
         self.name(f"state_{slug(sheet)}", sheet, "B2")
         self.put(sheet, "A3", purpose, "td_guide")
@@ -129,8 +130,9 @@ class Builder:
         heads = [(LABEL, "What"), (VALUE, "Value"), (UNIT, "Unit"), (SI, "In SI"), (NOTE, "Note")]
         if source:
             heads.append((SOURCE, "Formula and source"))
+        header = self.layout.first_rows[sheet] - 1
         for letter, text in heads:
-            self.put(sheet, f"{letter}{HEADER_ROW}", text, "td_header")
+            self.put(sheet, f"{letter}{header}", text, "td_header")
         widths = {LABEL: 38, VALUE: 22, UNIT: 15, SI: 17, NOTE: 56, SOURCE: 64}
         if not source:
             widths[VALUE] = 32
@@ -147,9 +149,10 @@ class Builder:
             fields = self.model.fields_on(sheet)
             for item in fields:
                 self._input(item)
+            first = self.layout.first_rows[sheet]
             last = max(self.layout.records[item.name][1] for item in fields)
-            self.name(f"{slug(sheet)}_in", sheet, f"{VALUE}{FIRST_ROW}:{UNIT}{last}")
-            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{FIRST_ROW}:{SI}{last}")
+            self.name(f"{slug(sheet)}_in", sheet, f"{VALUE}{first}:{UNIT}{last}")
+            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{first}:{SI}{last}")
 
     def _input(self, item: Field) -> None:
         sheet, row = self.layout.records[item.name]
@@ -229,8 +232,9 @@ class Builder:
             cells = self.model.cells_on(sheet)
             for cell in cells:
                 self._result(cell)
+            first = self.layout.first_rows[sheet]
             last = max(self.layout.records[cell.name][1] for cell in cells)
-            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{FIRST_ROW}:{SI}{last}")
+            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{first}:{SI}{last}")
 
     def _result(self, cell: Cell) -> None:
         sheet, row = self.layout.records[cell.name]
@@ -333,14 +337,19 @@ class Builder:
 
     def _study(self, study: Study) -> None:
         sheet, top = study.sheet, self.layout.study_tops[study.name]
+        # The only thing on its sheet: nothing else says how wide the columns are.
+        taken = {*self.layout.first_rows, *(table.sheet for table in self.model.tables)}
+        alone = sheet not in taken
         header = top + 2
         last = header + study.capacity
         self.put(sheet, f"A{top}", study.label, "td_heading")
-        self.put(sheet, f"B{top}", "Filled by twodrum fill.", "td_guide")
+        self.put(sheet, f"{'C' if alone else 'B'}{top}", "Filled by twodrum fill.", "td_guide")
         for place in self.layout.places[study.name]:
             item = place.item
             assert isinstance(item, Field)
             self.put(sheet, f"{place.letter}{header}", place.header, "td_header")
+            if alone:
+                self.sheets[sheet].column_dimensions[place.letter].width = item.width
             if item.kind in KINDS and place.role == "si":
                 self.put(sheet, f"{place.letter}{header - 1}", KINDS[item.kind].si, "td_unit")
             elif item.name in study.units:
@@ -370,7 +379,8 @@ class Builder:
         input_sheets = {table.sheet for table in self.model.tables if not table.keys}
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
-            if name in ("Start", "Record", "Snapshot", "Order", "Cautions"):
+            with_blocks = {study.sheet for study in self.model.studies if study.columns}
+            if name in ("Start", "Record", "Snapshot") or name in with_blocks:
                 worksheet.freeze_panes = "A5"
                 worksheet.print_title_rows = "1:4"
             else:
@@ -389,7 +399,8 @@ class Builder:
         self.book.calculation.fullCalcOnLoad = True
 
     def _page(self, name: str, worksheet: Worksheet) -> None:
-        wide = name in {table.sheet for table in self.model.tables} or name in ("Lists", "Snapshot")
+        wide = name in {table.sheet for table in self.model.tables}
+        wide = wide or name in ("Lists", "Snapshot", "Cautions")
         worksheet.page_setup.orientation = "landscape" if wide else "portrait"
         worksheet.page_setup.paperSize = 9
         margins = worksheet.page_margins

@@ -9,6 +9,7 @@ from xml.sax.saxutils import quoteattr
 from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.drawing.line import LineProperties
+from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
 
 from ..model import Chart, Study
 from .layout import CHART_ROWS
@@ -21,9 +22,8 @@ LOOKS = (
     ("0072B2", "solid", "circle"),
     ("D55E00", "dash", "triangle"),
     ("009E73", "sysDot", "square"),
-    ("56606B", "lgDash", "none"),
-    ("56606B", "lgDash", "none"),
 )
+LIMIT = ("56606B", "sysDash", "none")
 
 
 def add_charts(builder: Builder, study: Study) -> None:
@@ -32,7 +32,13 @@ def add_charts(builder: Builder, study: Study) -> None:
     for index, chart in enumerate(study.charts):
         drawn = _drawn(builder, study, chart)
         builder.words[study.sheet].append(chart.words)
-        builder.sheets[study.sheet].add_chart(drawn, f"A{top + index * CHART_ROWS}")
+        first = top + index * CHART_ROWS
+        drawn.anchor = TwoCellAnchor(
+            "twoCell",
+            _from=AnchorMarker(col=0, row=first - 1),
+            to=AnchorMarker(col=5, row=first + CHART_ROWS - 3),
+        )
+        builder.sheets[study.sheet].add_chart(drawn)
 
 
 def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
@@ -52,9 +58,12 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     drawn.y_axis.number_format = "0"
     drawn.x_axis.delete = drawn.y_axis.delete = False
     drawn.x_axis.majorGridlines = None
+    # Below the drawing, also where values are negative.
+    drawn.x_axis.tickLblPos = "low"
     drawn.dispBlanksAs = "gap"
     x = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)
-    for name, (colour, dash, mark) in zip(chart.lines, LOOKS):
+    looks = dict(zip(chart.lines, LOOKS)) | dict.fromkeys(chart.limits, LIMIT)
+    for name, (colour, dash, mark) in looks.items():
         column = columns[name]
         y = Reference(sheet, min_col=column, min_row=header, max_row=last)
         series = Series(y, x, title_from_data=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..evaluate import Values
-from ..model import Model, Table
+from ..model import Model, Order, Table
 from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, slug, value_header
 
 
@@ -86,9 +86,6 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
         )
 
     count = f"SUMPRODUCT(--ISERROR({name}[[{headers[0]}]:[{headers[-1]}]]))"
-    for order in table.orders:
-        low, high = (f"{name}[{_si_header(table, side)}]" for side in (order.low, order.high))
-        count += f"+SUMPRODUCT(ISNUMBER({low})*ISNUMBER({high})*({low}>{high}))"
     found = [
         Check(
             f"check_{name}",
@@ -97,6 +94,7 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
             bad_input,
         )
     ]
+    found += [_order_check(table, order) for order in table.orders]
     found.append(_named_check(layout, name))
     if table.at_least_one:
         found.append(
@@ -110,6 +108,22 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
     if model.columns_of(name):
         found.append(_result_check(model, name))
     return found
+
+
+def _order_check(table: Table, order: Order) -> Check:
+    """A refused high value is #N/A only once filled, so the live formula looks at both."""
+    low, high = (f"{table.name}[{_si_header(table, side)}]" for side in (order.low, order.high))
+    count = f"SUMPRODUCT(ISNUMBER({low})*ISNUMBER({high})*({low}>{high}))"
+    label = next(item.label for item in table.fields if item.name == order.high)
+    return Check(
+        f"check_{table.name}_{order.high}",
+        f"{table.label}: {label} not below its other end",
+        f'=IF({count}>0,"CHECK","OK")',
+        lambda outcome: any(
+            row[order.high].refused and row[order.low].si is not None and not row[order.high].blank
+            for row in outcome.values.tables[table.name].rows
+        ),
+    )
 
 
 def _si_header(table: Table, name: str) -> str:

@@ -150,12 +150,11 @@ class Contents:
                 if column is None:
                     continue
                 plain = header in written
-                if plain and content == "":
-                    content = None
+                kept = None if plain and content == "" else content
                 formula = self.book.cell(read.area.sheet, row, column).formula
                 # A formula that was typed over is told as a problem, never papered over.
                 if plain or formula:
-                    yield (read.area.sheet, row, column), Write(content, not plain)
+                    yield (read.area.sheet, row, column), Write(kept, not plain)
 
     def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
         table = self.model.table(name)

@@ -5,17 +5,36 @@ from __future__ import annotations
 from ..catalogue import CHOICES
 from ..model import Model
 from .job_inputs import BLOCKS
+from .job_plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
+from .job_process import (
+    COUNTRIES,
+    DAY,
+    EQUIPMENT,
+    MOISTURE_SIGNS,
+    PROCESSING,
+    SOLVENTS,
+    YES_NO,
+)
+from .job_readings import (
+    EVENTS,
+    JUDGE,
+    PHASES_OF_DAY,
+    READING_COLUMNS,
+    READINGS,
+    USAGE,
+)
 from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
 from .job_tables import AREAS, MATERIALS, ORDER
 
 JOB = Model(
     name="job",
-    title="Job: quantities, drums and price",
-    purpose="One spray-lining job, from the take-off to litres, drums and a price.",
+    title="Job: quantities, price, the day at the machine",
+    purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(
         "Type the job on Job, its surfaces on Areas, its products on Materials.",
         "Quantities and Order follow by themselves, as live formulas.",
-        "Run twodrum check to hear every problem, twodrum fill to have Record filled in.",
+        "For the day at the machine: Processing, Equipment, then readings as they come.",
+        "Run twodrum check to hear every problem, twodrum fill to have the rest filled in.",
         "A wrong input gives #N/A, so that no total can hide it; the note beside it says why.",
         "Any unit on its list may be picked; the number then counts in that unit.",
         "Data sheet, local code and licensed practice come before anything here.",
@@ -25,8 +44,14 @@ JOB = Model(
         ("Job", "Single values: film, loss, weather, crew, prices"),
         ("Areas", "Take-off: one row for each surface"),
         ("Materials", "One row for each component, from its data sheet"),
-        ("Quantities", "Area, litres, time and price"),
+        ("Processing", "Temperatures, pressures and viscosity of iso and resin"),
+        ("Equipment", "Heaters, supply, hose and gun"),
+        ("Readings", "The day: a row for each reading, its judgement beside it"),
+        ("Quantities", "Area, litres, time and price; litres used for each billed area"),
         ("Order", "Litres and drums of each component, and where each drum set opens"),
+        ("Warm-up", "When to switch on, what to hand back, power against the supply"),
+        ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),
@@ -40,16 +65,23 @@ JOB = Model(
         "net_price",
         "total_price",
     ),
-    blocks=BLOCKS,
-    tables=(AREAS, MATERIALS, ORDER),
-    results=RESULTS,
-    columns=(*AREA_COLUMNS, *ORDER_COLUMNS),
+    blocks=(*BLOCKS, DAY, *PROCESSING, *EQUIPMENT),
+    tables=(AREAS, MATERIALS, READINGS, ORDER),
+    results=(*RESULTS, *PLAN_RESULTS),
+    columns=(*AREA_COLUMNS, *ORDER_COLUMNS, *ORDER_CARRIED, *READING_COLUMNS),
     constants=CONSTANTS,
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],
         "component": CHOICES["component"],
         "film_basis": ("nominal", "minimum"),
+        "phases": CHOICES["phases"],
+        "phase": PHASES_OF_DAY,
+        "event": EVENTS,
+        "yes_no": YES_NO,
+        "solvent": SOLVENTS,
+        "country": COUNTRIES,
+        "moisture_sign": MOISTURE_SIGNS,
     },
-    studies=(DRUM_PLAN, HINTS),
+    studies=(DRUM_PLAN, HINTS, *PLAN_STUDIES, JUDGE, USAGE),
 )

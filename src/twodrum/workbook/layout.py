@@ -62,6 +62,8 @@ class Layout:
 
     model: Model
     records: dict[str, tuple[str, int]] = field(default_factory=dict)
+    # First row below the heads of the single values of each sheet.
+    first_rows: dict[str, int] = field(default_factory=dict)
     headings: dict[str, list[tuple[int, str]]] = field(default_factory=dict)
     places: dict[str, list[Place]] = field(default_factory=dict)
     # Row of the heading of a study's block, and of its first chart.
@@ -124,41 +126,48 @@ def own_units(study: Study) -> list[Field]:
     return [c for c in study.columns if c.name not in study.units and unit_choices(c)]
 
 
+CHART_ROWS = 22
+
+
 def make_layout(model: Model) -> Layout:
     """Place every declared thing."""
     layout = Layout(model)
-    _place_records(layout)
+    free: dict[str, int] = dict.fromkeys(model.result_sheets(), UNIT_ROW)
+    shown = [study for study in model.studies if study.columns]
+    for study in shown:
+        # Charts stand above whatever may grow in height, or they would lie over it.
+        for _ in study.charts:
+            layout.chart_tops.setdefault(study.name, free[study.sheet])
+            free[study.sheet] += CHART_ROWS
+    for study in shown:
+        if study.sheet in free and not study.charts:
+            _place_study(layout, study, free)
+    _place_records(layout, free)
     for table in model.tables:
         _place_table(layout, table.name)
-    free = _free_rows(layout)
-    for study in model.studies:
-        if study.columns:
+        free[table.sheet] = layout.last_row(table.name) + 3
+    for study in shown:
+        if study.name not in layout.study_tops:
             _place_study(layout, study, free)
     _place_field_rows(layout)
     return layout
 
 
-def _place_records(layout: Layout) -> None:
+def _place_records(layout: Layout, free: dict[str, int]) -> None:
     rows: dict[str, int] = {}
+    for sheet in (*layout.model.input_sheets(), *layout.model.result_sheets()):
+        top = free.get(sheet, UNIT_ROW)
+        rows[sheet] = layout.first_rows[sheet] = top + 2
     blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in layout.model.blocks]
     blocks += [(b.sheet, b.heading, [c.name for c in b.cells]) for b in layout.model.results]
     for sheet, heading, names in blocks:
-        row = rows.get(sheet, FIRST_ROW)
+        row = rows[sheet]
         layout.headings.setdefault(sheet, []).append((row, heading))
         for name in names:
             row += 1
             layout.records[name] = (sheet, row)
         rows[sheet] = row + 1
-
-
-def _free_rows(layout: Layout) -> dict[str, int]:
-    """The first row of every sheet below its records and its table, with some room between."""
-    free: dict[str, int] = {}
-    for sheet, row in layout.records.values():
-        free[sheet] = max(free.get(sheet, 0), row + 3)
-    for table in layout.model.tables:
-        free[table.sheet] = max(free.get(table.sheet, 0), layout.last_row(table.name) + 3)
-    return free
+        free[sheet] = row + 3
 
 
 def _place_table(layout: Layout, name: str) -> None:
@@ -182,14 +191,8 @@ def _place_table(layout: Layout, name: str) -> None:
     ]
 
 
-CHART_ROWS = 24
-
-
 def _place_study(layout: Layout, study: Study, free: dict[str, int]) -> None:
-    top = free.get(study.sheet, UNIT_ROW - 1)
-    if study.charts:
-        layout.chart_tops[study.name] = top
-        top += CHART_ROWS * len(study.charts)
+    top = free.get(study.sheet, UNIT_ROW)
     layout.study_tops[study.name] = top
     free[study.sheet] = top + 2 + study.capacity + 3
     wanted: list[tuple[Field, str, str]] = [(c, c.label, "result") for c in study.columns]
@@ -233,7 +236,8 @@ def input_blocks(layout: Layout) -> list[InputBlock]:
     blocks = []
     for sheet in model.input_sheets():
         rows = [layout.records[item.name][1] for item in model.fields_on(sheet)]
-        blocks.append(InputBlock(slug(sheet), sheet, "", 2, max(rows) - FIRST_ROW + 1))
+        first = layout.first_rows[sheet]
+        blocks.append(InputBlock(slug(sheet), sheet, "", 2, max(rows) - first + 1))
     for table in model.tables:
         if not table.keys:
             width = len(table.fields)

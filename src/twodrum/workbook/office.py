@@ -8,8 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..catalogue import CHOICES
+from ..core.mix import LINING
 from ..model import Field, Model, Order, Table
 from .job import JOB
+from .job_process import EQUIPMENT, PROCESSING
 from .job_tables import MATERIALS
 
 STOCK = ("drums_on_hand", "part_drum_volume")
@@ -43,6 +45,30 @@ OFFICE_MATERIALS = Table(
     orders=(Order("spray_low", "spray_high"),),
 )
 
+
+def _of_side(name: str) -> Field:
+    """A field of the job that iso and resin each have, without its side."""
+    item = _kept(JOB.item(f"{LINING[0]}_{name}"))  # type: ignore[arg-type]
+    label = item.label.removeprefix("Iso ")
+    return replace(item, name=name, label=label[0].upper() + label[1:], width=13)
+
+
+OF_SIDE = tuple(f.name.removeprefix("iso_") for f in PROCESSING[0].fields)
+
+OFFICE_PROCESSING = Table(
+    "processing",
+    "Processing",
+    "Processing",
+    40,
+    (
+        _named("system", "System", "As on Materials."),
+        Field("component", "Side", "side", required=True, width=14),
+        *(_of_side(name) for name in OF_SIDE),
+        NOTE,
+    ),
+    orders=(Order("drum_low", "drum_high"), Order("pressure_low", "pressure_high")),
+)
+
 MACHINES = Table(
     "machines",
     "Machines",
@@ -51,6 +77,7 @@ MACHINES = Table(
     (
         _named("machine", "Machine", "Your own name for it."),
         *_of_job("pump_output", "fixed_volume"),
+        *_of_job(*(field.name for block in EQUIPMENT for field in block.fields)),
         NOTE,
     ),
 )
@@ -99,15 +126,21 @@ OFFICE = Model(
     sheets=(
         ("Start", "What this workbook is for, where things are, its state"),
         ("Materials", "One row for each product, from its data sheet"),
-        ("Machines", "Output and fixed volumes of each machine"),
+        ("Processing", "Temperatures, pressures, viscosity of iso and resin of each system"),
+        ("Machines", "Output, heaters, supply, hose and gun of each machine"),
         ("Crews", "Size, hours and habits of each crew"),
         ("Rates", "Labour rate, margin and tax"),
         ("Record", "Checks and versions"),
         ("Units", "Every number's unit, conversion and limits"),
         ("Lists", "Units and words to pick from"),
     ),
-    tables=(OFFICE_MATERIALS, MACHINES, CREWS, RATES),
-    choices={"component": CHOICES["component"], "pricing_basis": CHOICES["pricing_basis"]},
+    tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES),
+    choices={
+        "component": CHOICES["component"],
+        "side": LINING,
+        "pricing_basis": CHOICES["pricing_basis"],
+        "phases": CHOICES["phases"],
+    },
 )
 
 TYPICAL = "typical, confirm on the data sheet"
@@ -133,7 +166,34 @@ PRESETS: dict[str, list[dict[str, object]]] = {
         }
         for component, density, spray in (("iso", 1110, 65), ("resin", 1020, 65))
     ],
-    "machines": [{"machine": "Typical machine, heated hose", "pump_output": 4, "remark": TYPICAL}],
+    "processing": [
+        {
+            "system": "Typical polyurea, 1:1",
+            "component": component,
+            "specific_heat": heat,
+            "drum_low": 20,
+            "drum_high": 55,
+            "heat_limit": 80,
+            "pressure_low": 140,
+            "pressure_high": 240,
+            "temperature_1": 25,
+            "viscosity_1": thick,
+            "temperature_2": 65,
+            "viscosity_2": thin,
+            "remark": TYPICAL,
+        }
+        for component, heat, thick, thin in (("iso", 1.8, 800, 80), ("resin", 2.0, 600, 45))
+    ],
+    "machines": [
+        {
+            "machine": "Typical machine, heated hose",
+            "pump_output": 4,
+            "iso_heater_power": 6,
+            "hose_length": 60,
+            "orifice_diameter": 0.6,
+            "remark": TYPICAL,
+        }
+    ],
     "crews": [
         {"crew": "Typical crew of three", "crew_size": 3, "day_length": 8, "remark": TYPICAL}
     ],

@@ -218,6 +218,8 @@ class Inputs:
         return replace(base, blank=True)
 
     def _expected_range(self, item: Field, unit: str) -> str:
+        if item.kind in ("date", "clock"):
+            return self._wanted(item, "")
         if item.kind not in KINDS:
             return "a word is wanted" if item.kind in self.model.choices else "a text is wanted"
         return f"it must be {shown_range(item.least, item.most, item.kind, unit)}"

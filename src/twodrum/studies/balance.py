@@ -1,0 +1,165 @@
+"""Why the gauges differ, which trims null the part by viscosity, and what stays."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core.balance import trim_temperature, viscosity_difference
+from ..core.flow import LAMINAR_UP_TO
+from ..core.mix import LINING
+from ..core.viscosity import viscosity_at
+from ..evaluate import Reader, Refused, Value, waits_for
+from ..problems import sentence
+from .words import rounded, said, to_a_tenth
+
+SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
+POINTS = tuple(f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity"))
+# Range of coefficients that a gun may have, from memory; the doubt of what the orifice takes.
+COEFFICIENTS = (0.6, 0.85)
+
+READS = (
+    *(f"{side}_{name}" for side in LINING for name in POINTS),
+    *(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow", "reynolds")),
+    *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
+    *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
+    *(f"{side}_{name}" for side in LINING for name in ("drum_low", "drum_high")),
+    *("gauge_difference", "viscosity_part", "density_part", "resistance"),
+    *("discharge_coefficient", "pump_output", "difference_limit"),
+    "materials.component",
+    "materials.spray_low",
+    "materials.spray_high",
+)
+
+Row = tuple[str, Any, str, Any, str]
+
+
+def balance(reader: Reader) -> list[Row]:
+    """Rows of (finding, pressure, side, temperature, words)."""
+    values = {name: reader.cell(name) for name in READS if "." not in name}
+    windows: dict[str, tuple[Value, Value]] = {}
+    components = reader.column("materials", "component")
+    lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
+    for component, low, high in zip(components, lows, highs):
+        windows.setdefault(component, (low, high))
+    _window_order(reader, values)
+    trims = {side: _trim(values, windows, side) for side in LINING}
+    for side, trim in trims.items():
+        reader.give(f"{side}_trim", trim)
+    if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
+        return []
+    rows = _why(values)
+    rows += [_trim_row(values, windows, side, trim) for side, trim in trims.items()]
+    rows += _outside(reader, values)
+    return rows
+
+
+def _window_order(reader: Reader, values: dict[str, Value]) -> None:
+    for side in LINING:
+        for name in ("drum", "pressure"):
+            low, high = values[f"{side}_{name}_low"], values[f"{side}_{name}_high"]
+            if low.si is not None and high.si is not None and high.si < low.si:
+                found = f"{high.label} is {said(high)}"
+                reader.refuse(high, sentence(found, f"it must not be below {said(high, low.si)}"))
+
+
+def _trim(
+    values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str
+) -> float | Refused | None:
+    other = LINING[1 - LINING.index(side)]
+    needed = [values[f"{other}_viscosity"], values[f"{other}_flow"], values[f"{side}_flow"]]
+    needed += [values[f"{side}_viscosity"], *windows.get(side, ())]
+    refused = waits_for(*needed)
+    if refused or len(needed) < 6 or any(value.si is None for value in needed):
+        return refused
+    if needed[2].si <= 0 or needed[1].si <= 0:
+        return None
+    wanted = needed[0].si * needed[1].si / needed[2].si
+    points = [values[f"{side}_{name}"].si for name in POINTS]
+    return trim_temperature(wanted, needed[4].si, needed[5].si, *points)
+
+
+def _after(values: dict[str, Value], side: str, temperature: float) -> float:
+    """What viscosity still makes once a side is trimmed."""
+    viscosities = {name: values[f"{name}_viscosity"].si for name in LINING}
+    points = [values[f"{side}_{name}"].si for name in POINTS]
+    viscosities[side] = viscosity_at(temperature, *points)
+    return viscosity_difference(
+        values["resistance"].si,
+        viscosities["iso"],
+        values["iso_flow"].si,
+        viscosities["resin"],
+        values["resin_flow"].si,
+    )
+
+
+def _why(values: dict[str, Value]) -> list[Row]:
+    total, viscous = values["gauge_difference"], values["viscosity_part"]
+    dense = values["density_part"]
+    higher = "iso" if total.si >= 0 else "resin"
+    words = f"The gauges are expected to differ by {rounded(abs(total.si), total)}, the "
+    words += f"{higher} side higher."
+    rows: list[Row] = [("Difference to expect", total.si, higher, None, words)]
+    thicker = "iso" if viscous.si >= 0 else "resin"
+    words = f"{rounded(abs(viscous.si), viscous)} because the {thicker} side takes more pressure "
+    words += "through hose, whip and bore: viscosity and flow."
+    rows.append(("By viscosity", viscous.si, thicker, None, words))
+    heavier = "iso" if dense.si >= 0 else "resin"
+    coefficient = values["discharge_coefficient"].si
+    # The drop goes with the inverse square of the coefficient.
+    low, high = (abs(dense.si) * (coefficient / c) ** 2 for c in reversed(COEFFICIENTS))
+    words = f"About {rounded(abs(dense.si), dense)} stay because the {heavier} side is denser or "
+    words += "flows faster at its orifice; with this gun's coefficient unknown it may be "
+    words += f"{rounded(low, dense)} to {rounded(high, dense)}. A prediction: do not trim it away, "
+    words += "judge the change from the baseline of a good panel."
+    rows.append(("Stays, by density", dense.si, heavier, None, words))
+    return rows
+
+
+def _trim_row(
+    values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str, trim: Any
+) -> Row:
+    other = LINING[1 - LINING.index(side)]
+    title = f"Trim {side}, leave {other}"
+    if not isinstance(trim, float):
+        words = "Needs the viscosity points and the spray window of both sides."
+        return title, None, side, None, words
+    viscous, now = values["viscosity_part"], values[f"{side}_spray_temperature"]
+    left = _after(values, side, trim)
+    low, high = windows[side]
+    at = to_a_tenth(now, trim)
+    if low.si < trim < high.si:
+        left = 0.0
+        words = f"{side.capitalize()} at {at} instead of {said(now)} nulls the part by viscosity, "
+        words += "inside the data sheet's window."
+    else:
+        end = "lower" if trim <= low.si else "upper"
+        words = f"The window of the data sheet ends first: at its {end} end, {at}, viscosity still "
+        words += f"makes {rounded(abs(left), viscous)}."
+    return title, left, side, trim, words
+
+
+def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
+    rows: list[Row] = []
+    for side in LINING:
+        reynolds, gauge = values[f"{side}_reynolds"], values[f"{side}_gauge"]
+        if reynolds.si is not None and reynolds.si >= LAMINAR_UP_TO:
+            found = f"the {side} flow in the hose has a Reynolds number of {reynolds.si:.0f}"
+            words = f"the pressures here hold below {LAMINAR_UP_TO:.0f}"
+            reader.warn(reynolds, sentence(found, words))
+            rows.append(
+                ("Not laminar", None, side, None, f"{found[0].upper()}{found[1:]}; {words}.")
+            )
+        low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
+        below = low.si is not None and gauge.si < low.si
+        if below or (high.si is not None and gauge.si > high.si):
+            window, how = (low, "below") if below else (high, "above")
+            words = f"The {side} gauge is expected at {rounded(gauge.si, gauge)}, {how} the "
+            words += (
+                f"{said(gauge, window.si)} of the data sheet: other output, tip or coefficient."
+            )
+            rows.append(("Outside the window", gauge.si, side, None, words))
+    limit, total = values["difference_limit"], values["gauge_difference"]
+    if limit.si is not None and abs(total.si) > limit.si:
+        words = f"More than the {said(total, limit.si)} that the office allows."
+        rows.append(("Over the limit", total.si, "both", None, words))
+    return rows

@@ -1,0 +1,362 @@
+"""Each reading judged: by its phase, its events, the data sheet's windows, the last baseline."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..core import air
+from ..core.balance import viscosity_difference
+from ..core.inputs import InputError
+from ..core.mix import LINING
+from ..core.viscosity import viscosity_at
+from ..evaluate import Reader, Refused, Value, waits_for
+from ..problems import sentence
+from .words import DAY, clock, rounded, said
+
+PHASES = ("warming", "standing", "spraying", "cooling")
+EVENTS = (
+    "test panel",
+    "drum change iso",
+    "drum change resin",
+    "drum change both",
+    "level reset",
+    "filter cleaned iso",
+    "filter cleaned resin",
+    "filter cleaned both",
+    "tip change",
+    "air purge",
+)
+RESTARTS = ("test panel", "drum change", "filter cleaned", "tip change")
+BASELINE_ROWS = 3
+OLD_WEATHER = 4 * 3600.0
+
+SOURCE = (
+    "Hagen-Poiseuille law for what viscosity explains; WMO-No. 8 for the dew point; the baseline "
+    "is the mean of the first three spraying readings after a test panel, filter, tip or drum "
+    "change (our choice)"
+)
+
+POINTS = ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")
+THIRD = ("temperature_3", "viscosity_3")
+# Endings of the values that only say what viscosity explains.
+CURVE = (*POINTS, *THIRD, "_flow", "resistance")
+WEATHER = ("air", "humidity", "surface_reading")
+RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
+COLUMNS = (
+    *("time", "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
+    *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
+)
+READS = (
+    *(f"readings.{name}" for name in COLUMNS),
+    *(f"{side}_{name}" for side in LINING for name in (*POINTS, *THIRD)),
+    *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
+    *(f"{side}_heat_limit" for side in LINING),
+    *(f"{side}_flow" for side in LINING),
+    "resistance",
+    "difference_limit",
+    "change_limit",
+    "least_dew_margin",
+    "materials.component",
+    "materials.spray_low",
+    "materials.spray_high",
+)
+
+
+@dataclass
+class Given:
+    """What the rows are judged by."""
+
+    values: dict[str, Value]
+    windows: dict[str, tuple[Value | None, Value | None]]
+
+    def viscosity(self, side: str, temperature: float | None) -> float | None:
+        points = [self.values[f"{side}_{name}"].si for name in POINTS]
+        if temperature is None or None in points:
+            return None
+        third = [self.values[f"{side}_{name}"].si for name in THIRD]
+        try:
+            return viscosity_at(temperature, *points, *third)
+        except InputError:
+            # The points themselves are told on Balance.
+            return None
+
+    def unknown(self, row: dict[str, Value]) -> list[Value]:
+        """What a row cannot be judged by: its own refused cells, and refused limits."""
+        cells = [value for name, value in row.items() if name != "difference"]
+        windows = [value for pair in self.windows.values() for value in pair if value is not None]
+        limits = [value for name, value in self.values.items() if not name.endswith(CURVE)]
+        return [value for value in (*cells, *limits, *windows) if value.refused]
+
+    def by_viscosity(self, row: dict[str, Value]) -> float | Refused | None:
+        """The part of the difference that viscosity makes at the temperatures of a row."""
+        curve = [value for name, value in self.values.items() if name.endswith(CURVE)]
+        refused = waits_for(row["iso_temperature"], row["resin_temperature"], *curve)
+        if refused:
+            return refused
+        names = ("resistance", "iso_flow", "resin_flow")
+        resistance, iso_flow, resin_flow = (self.values[name].si for name in names)
+        iso, resin = (self.viscosity(side, row[f"{side}_temperature"].si) for side in LINING)
+        if None in (resistance, iso_flow, resin_flow, iso, resin):
+            return None
+        return viscosity_difference(resistance, iso, iso_flow, resin, resin_flow)  # type: ignore[arg-type]
+
+
+@dataclass
+class Weather:
+    """The last of each weather value, and when it was typed; a refused one holds too."""
+
+    values: dict[str, tuple[Value, float]] = field(default_factory=dict)
+
+    def note(self, row: dict[str, Value], now: float) -> None:
+        for name in WEATHER:
+            if row[name].si is not None or row[name].refused:
+                self.values[name] = (row[name], now)
+
+    def dew_margin(self) -> float | Refused | None:
+        refused = waits_for(*(value for value, _ in self.values.values()))
+        if refused or len(self.values) < len(WEATHER):
+            return refused
+        air_temperature, humidity, surface = (self.values[name][0].si for name in WEATHER)
+        return air.dew_margin(surface, air.dew_point(air_temperature, humidity))
+
+    def age(self, now: float) -> float | None:
+        if not self.values:
+            return None
+        return now - min(time for _, time in self.values.values())
+
+
+@dataclass
+class Baseline:
+    """The first spraying readings after the last restart."""
+
+    since: str = ""
+    panel: bool = False
+    rows: list[tuple[float, float, float]] = field(default_factory=list)
+
+    def restart(self, event: str) -> None:
+        self.since, self.rows = event, []
+        self.panel = event == "test panel"
+
+    def words(self) -> str:
+        """What is said at its first row."""
+        if self.panel:
+            return "Baseline starts here"
+        since = f" since the {self.since}" if self.since else ""
+        return f"Baseline starts here, no test panel noted{since}"
+
+    def add(self, left: float, iso: float, resin: float) -> None:
+        """Take a reading into the baseline while it is short."""
+        if len(self.rows) < BASELINE_ROWS:
+            self.rows.append((left, iso, resin))
+
+    def mean(self, index: int) -> float:
+        return sum(row[index] for row in self.rows) / len(self.rows)
+
+
+@dataclass(frozen=True)
+class Issue:
+    """One thing wrong with a reading: a key for runs of it, the cell, the words."""
+
+    key: str
+    at: Value
+    text: str
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What stands beside one row."""
+
+    by_viscosity: float | Refused | None
+    change: float | Refused | None
+    reading_dew_margin: float | Refused | None
+    weather_age: float | None
+    verdict: str
+    issues: list[Issue]
+
+
+def judge(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (time, iso, resin, difference, limits) for the chart; judgements beside each row."""
+    columns = {name: reader.cells("readings", name) for name in COLUMNS}
+    given = _given(reader)
+    limit = given.values["difference_limit"].si
+    weather, baseline = Weather(), Baseline()
+    judged: list[Judged] = []
+    day: list[tuple[Any, ...]] = []
+    running: set[str] = set()
+    now, days = 0.0, 0
+    for cells in zip(*columns.values()):
+        row = dict(zip(columns, cells))
+        days, now = _later(reader, row["time"], now, days)
+        weather.note(row, now)
+        one = _judged(row, given, weather, baseline, now)
+        judged.append(one)
+        _tell(reader, one.issues, running)
+        pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
+        if row["time"].si is not None and None not in pressures:
+            limits = (limit, None if limit is None else -limit)
+            day.append((row["time"].si, *pressures, *limits))
+    for name in RESULTS:
+        reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
+    return day
+
+
+def _judged(
+    row: dict[str, Value], given: Given, weather: Weather, baseline: Baseline, now: float
+) -> Judged:
+    event = str(row["event"].si or "")
+    if event.startswith(RESTARTS):
+        baseline.restart(event)
+    margin, age = weather.dew_margin(), weather.age(now)
+    issues = _limits(row, given)
+    unknown = [root for value in given.unknown(row) for root in value.roots]
+    if row["phase"].si != "spraying":
+        notes = ["Baseline restarts"] if event.startswith(RESTARTS) else []
+        verdict = _verdict(issues, notes, row["phase"], unknown)
+        return Judged(None, None, margin, age, verdict, issues)
+    explained = given.by_viscosity(row)
+    change, notes, drift = _change(row, given, baseline, explained)
+    issues += [*drift, *_dew(row, given, margin, age)]
+    if isinstance(margin, Refused):
+        unknown += margin.roots
+    if margin is None:
+        notes.append("No weather yet: dew point not judged")
+    verdict = _verdict(issues, notes, row["phase"], unknown)
+    return Judged(explained, change, margin, age, verdict, issues)
+
+
+def _given(reader: Reader) -> Given:
+    values = {name: reader.cell(name) for name in READS if "." not in name}
+    windows: dict[str, tuple[Value | None, Value | None]] = dict.fromkeys(LINING, (None, None))
+    components = reader.column("materials", "component")
+    lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
+    for component, low, high in zip(components, lows, highs):
+        if component in windows:
+            windows[component] = (low, high)
+    return Given(values, windows)
+
+
+def _later(reader: Reader, time: Value, before: float, days: int) -> tuple[int, float]:
+    """Seconds since the first midnight; a jump back of half a day is the next midnight."""
+    if time.si is None:
+        return days, before
+    now = (time.si + days) * DAY
+    if now < before - DAY / 2:
+        days += 1
+        now += DAY
+    elif now < before:
+        found = f"Time is {clock(time.si)}"
+        expected = f"it must not be before the row above, {clock(before / DAY % 1)}"
+        reader.refuse(time, sentence(found, expected, "put the rows in the order of the day"))
+        now = before
+    return days, now
+
+
+def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
+    issues = []
+    phase = row["phase"].si
+    for side in LINING:
+        warm, pressure = row[f"{side}_temperature"], row[f"{side}_pressure"]
+        if phase == "spraying":
+            low, high = given.windows[side]
+            issues += _outside(f"{side} temperature", warm, low, high)
+            low, high = (given.values[f"{side}_pressure_{end}"] for end in ("low", "high"))
+            issues += _outside(f"{side} pressure", pressure, low, high)
+        else:
+            issues += _outside(
+                f"{side} temperature", warm, None, given.values[f"{side}_heat_limit"]
+            )
+    difference, limit = row["difference"], given.values["difference_limit"]
+    if difference.si is not None and limit.si is not None and abs(difference.si) > limit.si:
+        side = "iso" if difference.si > 0 else "resin"
+        more = rounded(abs(difference.si), difference)
+        text = f"{side} stands {more} above the other side, more than {said(limit)}"
+        issues.append(Issue("difference", row["iso_pressure"], text))
+    if phase == "spraying" and difference.si is None and not difference.refused:
+        issues.append(Issue("blank", row["iso_pressure"], "a pressure is missing"))
+    return issues
+
+
+def _outside(what: str, found: Value, low: Value | None, high: Value | None) -> list[Issue]:
+    if found.si is None:
+        return []
+    if low is not None and low.si is not None and found.si < low.si:
+        text = f"{what} {said(found)} is below {said(low)} of the data sheet"
+        return [Issue(f"{what} low", found, text)]
+    if high is not None and high.si is not None and found.si > high.si:
+        text = f"{what} {said(found)} is above {said(high)} of the data sheet"
+        return [Issue(f"{what} high", found, text)]
+    return []
+
+
+def _change(
+    row: dict[str, Value],
+    given: Given,
+    baseline: Baseline,
+    explained: float | Refused | None,
+) -> tuple[float | Refused | None, list[str], list[Issue]]:
+    """How far the difference, less what viscosity explains, stands from the baseline."""
+    if isinstance(explained, Refused):
+        return explained, [], []
+    if row["difference"].si is None:
+        return waits_for(row["difference"]), [], []
+    left = row["difference"].si - (explained or 0.0)
+    iso, resin = row["iso_pressure"].si, row["resin_pressure"].si
+    notes = [] if baseline.rows else [baseline.words()]
+    baseline.add(left, iso, resin)
+    change = left - baseline.mean(0)
+    limit = given.values["change_limit"]
+    if limit.si is None or abs(change) <= limit.si:
+        return change, notes, []
+    moves = {"iso": iso - baseline.mean(1), "resin": resin - baseline.mean(2)}
+    side = max(moves, key=lambda name: abs(moves[name]))
+    way = "rose" if moves[side] > 0 else "fell"
+    text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline; "
+    text += f"it is the {side} side that {way}, {HINTS[way]}"
+    return change, notes, [Issue("change", row[f"{side}_pressure"], text)]
+
+
+# A hint, never certainty.
+HINTS = {
+    "rose": "look first downstream of its gauge: debris at gun or tip, a blocked gun filter",
+    "fell": "look first at its supply: blocked inlet filter, valve left shut, empty or cold drum, "
+    "air, transfer pump",
+}
+
+
+def _dew(
+    row: dict[str, Value], given: Given, margin: float | Refused | None, age: float | None
+) -> list[Issue]:
+    issues = []
+    wanted = given.values["least_dew_margin"]
+    if isinstance(margin, float) and wanted.si is not None and margin < wanted.si:
+        where = row["surface_reading"] if row["surface_reading"].si is not None else row["time"]
+        found = rounded(margin, wanted)
+        text = f"surface is {found} above the dew point, less than {said(wanted)}: do not spray"
+        issues.append(Issue("dew", where, text))
+    if age is not None and age > OLD_WEATHER:
+        text = f"weather was read {age / 3600:.1f} h ago: read it again"
+        issues.append(Issue("age", row["time"], text))
+    return issues
+
+
+def _verdict(issues: list[Issue], notes: list[str], phase: Value, unknown: list[str]) -> str:
+    if phase.si is None:
+        return f"Not judged: see {phase.where}"
+    parts = [issue.text[0].upper() + issue.text[1:] for issue in issues]
+    if unknown:
+        where = list(dict.fromkeys(unknown))
+        parts.append(f"Not fully judged: see {', '.join(where[:4])}")
+    if not parts:
+        parts.append("In order" if phase.si == "spraying" else f"In order for {phase.si}")
+    return ". ".join([*parts, *notes])
+
+
+def _tell(reader: Reader, issues: list[Issue], running: set[str]) -> None:
+    """Note the first row of every run of an issue; the others stand beside their rows."""
+    for issue in issues:
+        if issue.key not in running:
+            found = issue.text[0].upper() + issue.text[1:]
+            reader.warn(issue.at, sentence(found, "the verdict stands beside its row"))
+    running.clear()
+    running.update(issue.key for issue in issues)

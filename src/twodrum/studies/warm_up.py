@@ -1,0 +1,332 @@
+"""When to switch on, what to hand back when, and whether supply and data sheet allow it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..core.heating import warm_up_temperature, warm_up_time
+from ..core.inputs import InputError
+from ..core.mix import LINING
+from ..core.supply import Drum, shared_course, shared_warm_up_time
+from ..evaluate import Reader, Refused, Value, waits_for
+from ..problems import sentence
+from ..units import shown
+from .words import DAY, clock, said, to_a_tenth
+
+SOURCE = (
+    "Heat balance of a mixed drum, in closed form by phases; where the supply is too small for "
+    "both heaters, integrated by the Runge-Kutta method of fourth order"
+)
+COURSE_POINTS = 25
+
+OF_SIDE = (
+    *("heat_capacity", "heating", "flow_heat_rate", "set_point", "hand_back"),
+    *("spray_temperature", "heat_limit", "drum_low", "drum_high", "heater_power"),
+)
+COMMON = (
+    *("drum_start", "drum_heat_loss", "air_temperature", "heating_efficiency", "supply"),
+    *("hose_heating_power", "other_power", "stirring_time", "set_up_time", "panel_time"),
+    *("ready_time", "hose_warm_up"),
+)
+READS = (*(f"{side}_{name}" for side in LINING for name in OF_SIDE), *COMMON)
+COURSE_READS = (
+    *(
+        f"{side}_{name}"
+        for side in LINING
+        for name in (*OF_SIDE[:4], "hand_back", "warm_up_time", "heater_power")
+    ),
+    *("drum_start", "drum_heat_loss", "air_temperature", "heating_efficiency", "supply"),
+    *("hose_heating_power", "other_power"),
+)
+
+Step = tuple[str, Any, str, Any, str]
+
+
+@dataclass
+class Plan:
+    """The values of both sides and what they share."""
+
+    values: dict[str, Value]
+
+    def of(self, side: str, name: str) -> Value:
+        return self.values[f"{side}_{name}"]
+
+    def drum(self, side: str) -> Drum:
+        return (
+            self.of(side, "heat_capacity").si,
+            self.values["drum_heat_loss"].si,
+            self.of(side, "heating").si,
+            self.of(side, "flow_heat_rate").si,
+            self.of(side, "set_point").si,
+        )
+
+    @property
+    def for_heaters(self) -> float:
+        """Power that the supply leaves for the liquid of both sides; infinite where unknown."""
+        supply = self.values["supply"].si
+        if supply is None:
+            return math.inf
+        rest = supply - (self.values["hose_heating_power"].si or 0.0)
+        rest -= self.values["other_power"].si
+        return float(max(0.0, rest) * self.values["heating_efficiency"].si)
+
+    def missing(self, side: str) -> Refused | None:
+        """`Refused` where a value is refused; raises nothing where one is only blank."""
+        needed = [self.of(side, name) for name in (*OF_SIDE[:4], "hand_back")]
+        supply = [self.values[name] for name in ("supply", "hose_heating_power", "other_power")]
+        if self.values["supply"].si is not None:
+            other = LINING[1 - LINING.index(side)]
+            supply += [self.of(other, name) for name in OF_SIDE[:4]]
+        return waits_for(*needed, *self.shared(), *supply)
+
+    def shared(self) -> list[Value]:
+        names = ("drum_start", "drum_heat_loss", "air_temperature")
+        return [self.values[name] for name in names]
+
+    def blank(self, side: str) -> bool:
+        needed = [self.of(side, name) for name in (*OF_SIDE[:4], "hand_back")]
+        return any(value.si is None for value in [*needed, *self.shared()])
+
+    def time(self, side: str) -> float:
+        """Time to the hand-back temperature; InputError where it is never reached."""
+        other = LINING[1 - LINING.index(side)]
+        drum, limit = self.drum(side), self.for_heaters
+        start, air = self.values["drum_start"].si, self.values["air_temperature"].si
+        target = self.of(side, "hand_back").si
+        wanted = drum[2] + (self.drum(other)[2] or 0.0)
+        if wanted <= limit or self.blank(other):
+            return warm_up_time(*drum, air, start, target)
+        if limit <= 0:
+            raise InputError("target_temperature", target, "less than", start)
+        capacity, loss, power, rate, set_point = self.drum(other)
+        return shared_warm_up_time(
+            *drum[:4],
+            capacity,
+            loss,
+            power,
+            rate,
+            limit,
+            drum[4],
+            air,
+            start,
+            target,
+            set_point,
+        )
+
+
+def warm_up(reader: Reader) -> list[Step]:
+    """Rows of (step, time of day, side, temperature, words)."""
+    plan = Plan({name: reader.cell(name) for name in READS})
+    steps: list[Step] = []
+    times: dict[str, Any] = {side: _side(reader, plan, side, steps) for side in LINING}
+    for side, time in times.items():
+        reader.give(f"{side}_warm_up_time", time)
+        reader.give(f"{side}_energy", _energy(plan, side, time))
+    needed = _longest(plan, times)
+    reader.give("preparation_needed", needed)
+    on = _switch_on(plan, needed)
+    reader.give("switch_on", on)
+    reader.give("energy_drawn", _energy_drawn(plan, times))
+    reader.give("power_drawn", _power(reader, plan, steps))
+    if isinstance(on, float) and isinstance(needed, float):
+        steps = [*_times_of_day(plan, times, on, needed), *steps]
+    return steps
+
+
+def _side(reader: Reader, plan: Plan, side: str, steps: list[Step]) -> float | Refused | None:
+    refused = plan.missing(side)
+    if refused or plan.blank(side):
+        return refused
+    _against_data_sheet(reader, plan, side, steps)
+    hand_back = plan.of(side, "hand_back")
+    try:
+        time = plan.time(side)
+    except InputError as error:
+        if error.argument != "target_temperature":
+            # A guard of the laws: none is known that the limits of the fields do not keep.
+            raise
+        stops = to_a_tenth(hand_back, error.bound)
+        words = f"never reached, it stops at {stops} because {_because(plan, side)}"
+        found = f"{hand_back.label} is {said(hand_back)}"
+        mend = "more power, a higher set point inside the data sheet, a cover, or less warming"
+        refused = reader.refuse(hand_back, sentence(found, words, mend))
+        steps.append(("Never reached", None, side, hand_back.si, words[0].upper() + words[1:]))
+        return refused
+    return time
+
+
+def _because(plan: Plan, side: str) -> str:
+    _, loss, power, rate, set_point = plan.drum(side)
+    air = plan.values["air_temperature"].si
+    other = LINING[1 - LINING.index(side)]
+    if not plan.blank(other) and power + plan.drum(other)[2] > plan.for_heaters:
+        return "the supply has no more for both heaters than the drums lose to the air"
+    if power == 0 or rate == 0:
+        return "nothing heats it"
+    by_power = air + power / loss if loss else math.inf
+    by_set_point = (rate * set_point + loss * air) / (rate + loss)
+    if by_power < by_set_point:
+        heat = shown(power, "power", "kW")
+        return f"the {heat} that reach the liquid then only cover what the drum loses to the air"
+    at = said(plan.of(side, "set_point"))
+    return f"the set point of {at} then only covers what the drum loses to the air"
+
+
+def _against_data_sheet(reader: Reader, plan: Plan, side: str, steps: list[Step]) -> None:
+    set_point, hand_back = plan.of(side, "set_point"), plan.of(side, "hand_back")
+    limit, spray = plan.of(side, "heat_limit"), plan.of(side, "spray_temperature")
+    for value in (set_point, hand_back):
+        if limit.si is not None and value.si is not None and value.si > limit.si:
+            found = f"{value.label} is {said(value)}"
+            words = f"the data sheet allows {said(value, limit.si)} at most"
+            reader.warn(value, sentence(found, words, "lower it"))
+            steps.append(("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
+    if spray.si is not None and hand_back.si is not None and hand_back.si > spray.si:
+        found = f"{hand_back.label} is {said(hand_back)}"
+        words = f"it will pass its spray set point of {said(hand_back, spray.si)}, and a heater "
+        words += "cannot cool"
+        reader.warn(hand_back, sentence(found, words, "hand back at or below it"))
+        words = f"The {side} drum{words[2:]}: hand back at or below it."
+        steps.append(("Passes its set point", None, side, spray.si, words))
+    for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
+        window = plan.of(side, end)
+        if window.si is None or hand_back.si is None:
+            continue
+        if (hand_back.si - window.si) * wrong > 0:
+            found = f"{hand_back.label} is {said(hand_back)}"
+            words = f"it is {how} the {said(hand_back, window.si)} of the data sheet"
+            reader.warn(hand_back, sentence(found, words))
+            steps.append(("Outside the window", None, side, window.si, f"{found}; {words}."))
+
+
+def _energy(plan: Plan, side: str, time: Any) -> Any:
+    if not isinstance(time, float):
+        return time
+    rise = plan.of(side, "hand_back").si - plan.values["drum_start"].si
+    return plan.of(side, "heat_capacity").si * max(0.0, rise)
+
+
+def _longest(plan: Plan, times: dict[str, Any]) -> Any:
+    stirring = plan.values["stirring_time"]
+    refused = [time for time in times.values() if isinstance(time, Refused)]
+    if refused:
+        return Refused(tuple(dict.fromkeys(root for one in refused for root in one.roots)))
+    if stirring.refused:
+        return waits_for(stirring)
+    known = [time for time in times.values() if time is not None]
+    return max([*known, stirring.si]) if len(known) == len(LINING) else None
+
+
+def _switch_on(plan: Plan, needed: Any) -> Any:
+    others = [plan.values[name] for name in ("ready_time", "set_up_time", "panel_time")]
+    refused = waits_for(*others)
+    if isinstance(needed, Refused) or refused:
+        return needed if isinstance(needed, Refused) else refused
+    ready, set_up, panel = (value.si for value in others)
+    if needed is None or ready is None:
+        return None
+    return (ready - (set_up + panel + needed) / DAY) % 1
+
+
+def _energy_drawn(plan: Plan, times: dict[str, Any]) -> Any:
+    energies = [_energy(plan, side, time) for side, time in times.items()]
+    refused = [one for one in energies if isinstance(one, Refused)]
+    if refused:
+        return refused[0]
+    if None in energies:
+        return None
+    efficiency = plan.values["heating_efficiency"]
+    return waits_for(efficiency) or sum(energies) / efficiency.si
+
+
+def _power(reader: Reader, plan: Plan, steps: list[Step]) -> Any:
+    heaters = [plan.of(side, "heater_power") for side in LINING]
+    other, hose = plan.values["other_power"], plan.values["hose_heating_power"]
+    refused = waits_for(*heaters, other, hose)
+    if refused or any(heater.si is None for heater in heaters):
+        return refused
+    drawn = sum(heater.si for heater in heaters) + other.si + (hose.si or 0.0)
+    supply = plan.values["supply"]
+    if supply.si is not None and drawn > supply.si:
+        unit = heaters[0].unit
+        found = f"all loads together are {_power_said(drawn, unit)}"
+        words = f"the supply carries {_power_said(supply.si, unit)}"
+        mend = "warm one side after the other, or have a licensed electrician give more"
+        reader.warn(heaters[0], sentence(found, words, mend))
+        text = f"All loads together are {_power_said(drawn, unit)}, {words}: the heaters share it."
+        steps.append(("Supply too small", None, "both", None, text))
+    return drawn
+
+
+def _power_said(power: float, unit: str) -> str:
+    return shown(float(f"{power:.4g}"), "power", unit)
+
+
+def _times_of_day(plan: Plan, times: dict[str, float], on: float, needed: float) -> list[Step]:
+    steps: list[tuple[float, Step]] = []
+
+    def add(after: float, step: str, side: str, temperature: Any, words: str) -> None:
+        at = (on + after / DAY) % 1
+        steps.append((after, (step, at, side, temperature, f"{clock(at)}: {words}")))
+
+    for side, time in times.items():
+        hand_back, spray = plan.of(side, "hand_back"), plan.of(side, "spray_temperature")
+        point = plan.of(side, "set_point")
+        if time == 0:
+            add(0.0, "Warm already", side, spray.si, f"the {side} drum is warm enough: no raising.")
+            continue
+        words = f"recirculate {side} with its set point raised to {said(point)}."
+        add(0.0, "Switch on", side, point.si, words)
+        back = f"to {said(hand_back, spray.si)}" if spray.si is not None else "to spray temperature"
+        words = f"the {side} drum is at {said(hand_back)}: bring its set point back {back}."
+        add(time, "Hand back", side, spray.si, words)
+    stirring = plan.values["stirring_time"]
+    add(
+        0.0,
+        "Stir",
+        "resin",
+        None,
+        f"stir the resin for {said(stirring)}; never stir iso in an open drum.",
+    )
+    add(needed, "Set up", "both", None, "all is warm: set points down, pressures up and balanced.")
+    set_up = plan.values["set_up_time"].si
+    add(needed + set_up, "Test panel", "both", None, "spray the panel, look at it, note it.")
+    ready = needed + set_up + plan.values["panel_time"].si
+    add(ready, "Ready", "both", None, "ready to spray, if panel and weather are good.")
+    hose = plan.values["hose_warm_up"].si
+    if hose is not None and hose > needed:
+        words = "the hose at rest takes longer than the drums: recirculate through it, or start it "
+        add(0.0, "Hose", "both", None, words + "earlier.")
+    return [step for _, step in sorted(steps, key=lambda pair: pair[0])]
+
+
+def course(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (time, iso, resin, iso hand-back, resin hand-back) for the chart."""
+    plan = Plan({name: reader.cell(name) for name in COURSE_READS})
+    ends = {side: plan.of(side, "warm_up_time").si for side in LINING}
+    if any(plan.blank(side) or not isinstance(ends[side], float) for side in LINING):
+        return []
+    longest = max(ends.values())
+    if longest <= 0:
+        return []
+    times = [longest * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
+    drums = [plan.drum(side) for side in LINING]
+    start, air = plan.values["drum_start"].si, plan.values["air_temperature"].si
+    if drums[0][2] + drums[1][2] <= plan.for_heaters:
+        both = [
+            tuple(warm_up_temperature(*drum, air, start, time) for drum in drums) for time in times
+        ]
+    else:
+        both = list(shared_course(drums[0], drums[1], plan.for_heaters, air, start, times))
+    targets = [plan.of(side, "hand_back").si for side in LINING]
+    rows = []
+    for time, temperatures in zip(times, both):
+        # A line ends where its drum is warm and its set point goes back.
+        shown_now = [
+            temperature if time <= ends[side] * (1 + 1e-12) else None
+            for side, temperature in zip(LINING, temperatures)
+        ]
+        rows.append((time, *shown_now, *targets))
+    return rows

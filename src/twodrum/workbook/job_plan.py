@@ -1,0 +1,477 @@
+"""Results of the day at the machine: warm-up, balance of the pressures, cautions, use."""
+
+from __future__ import annotations
+
+from ..core.mix import LINING
+from ..model import Cell, Chart, Column, Field, Lookup, Name, ResultBlock, Row, Study
+from ..studies import balance, cautions, warm_up
+
+
+def _carried(name: str, label: str, kind: str) -> Column:
+    key = Lookup("materials", Row("component"), name)
+    return Column("order", name, label, kind, "", (key,), working=True)
+
+
+ORDER_CARRIED = (
+    _carried("thermal_expansion", "Expansion", "expansion"),
+    _carried("density_temperature", "Density at", "temperature"),
+)
+
+
+def _of_order(side: str, name: str, label: str, kind: str) -> Cell:
+    return Cell(f"{side}_{name}", label, kind, "", (Lookup("order", side, name),))
+
+
+def _drum(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def of(*names: str) -> tuple[Name, ...]:
+        return tuple(Name(f"{side}_{n}") for n in names)
+
+    return ResultBlock(
+        f"{name} drum",
+        (
+            _of_order(side, "drum_volume", f"{name} drum", "volume"),
+            _of_order(side, "density", f"{name} density", "density"),
+            Cell(
+                f"{side}_heat_capacity",
+                f"{name} drum, heat for each kelvin",
+                "heat_capacity",
+                "drum_heat_capacity",
+                (*of("drum_volume", "density", "specific_heat"), Name("drum_steel")),
+                "Liquid and steel; 10 % of doubt in the specific heat is 10 % in the time.",
+            ),
+            Cell(
+                f"{side}_flow_heat_rate",
+                f"{name} flow, heat for each kelvin",
+                "heat_rate",
+                "recirculation_heat_rate",
+                (*of("density", "specific_heat"), Name("recirculation_flow")),
+            ),
+            Cell(
+                f"{side}_heating",
+                f"{name} heat that reaches the liquid",
+                "power",
+                "power_to_liquid",
+                (*of("heater_power"), Name("heating_efficiency")),
+            ),
+            Cell(
+                f"{side}_limit",
+                f"{name} drum stops warming at",
+                "temperature",
+                "warm_up_limit",
+                (
+                    Name("drum_heat_loss"),
+                    *of("heating", "flow_heat_rate", "set_point"),
+                    Name("air_temperature"),
+                ),
+                "There the heater only covers what the drum loses.",
+            ),
+            Cell(
+                f"{side}_warm_up_time",
+                f"{name} drum is warm after",
+                "time",
+                "warm_up_time",
+                guide="Both heaters on from the start; the supply shared where it is too small.",
+                metric="min",
+                us="min",
+                study="warm_up",
+            ),
+            Cell(
+                f"{side}_energy",
+                f"{name} heat taken up",
+                "energy",
+                "warm_up_energy",
+                study="warm_up",
+            ),
+        ),
+        "Warm-up",
+    )
+
+
+WARM_UP_TOGETHER = ResultBlock(
+    "Together",
+    (
+        Cell(
+            "preparation_needed",
+            "Longest of iso, resin and stirring",
+            "time",
+            "",
+            guide="They run side by side.",
+            metric="min",
+            us="min",
+            study="warm_up",
+        ),
+        Cell(
+            "switch_on",
+            "Switch on and start stirring at",
+            "clock",
+            "",
+            guide="Ready time less the panel, the set-up and the longest of the three.",
+            study="warm_up",
+        ),
+        Cell(
+            "hose_heating_power",
+            "Hose",
+            "power",
+            "hose_power",
+            (Name("hose_length"), Name("hose_heating")),
+        ),
+        Cell(
+            "power_drawn",
+            "Heaters, hose and other loads",
+            "power",
+            "",
+            guide="Rated, all on at once.",
+            study="warm_up",
+        ),
+        Cell(
+            "supply",
+            "Supply",
+            "power",
+            "supply_power",
+            (Name("supply_voltage"), Name("supply_current"), Name("supply_phases")),
+            "Of resistive loads; a licensed electrician says what it may carry.",
+        ),
+        Cell(
+            "energy_drawn",
+            "Energy to warm both drums",
+            "energy",
+            "",
+            guide="What the drums take up, over the share that reaches them; losses on top.",
+            study="warm_up",
+        ),
+    ),
+    "Warm-up",
+)
+
+HOSE = ResultBlock(
+    "Hose",
+    (
+        Cell(
+            "hose_fill",
+            "Each hose holds",
+            "volume",
+            "hose_volume",
+            (Name("hose_length"), Name("hose_bore")),
+        ),
+        Cell(
+            "hose_delay",
+            "Liquid is in the hose for",
+            "time",
+            "residence_time",
+            (Name("hose_length"), Name("hose_bore"), Name("iso_flow")),
+            "A change at the machine reaches the gun that much later.",
+            metric="min",
+            us="min",
+        ),
+        Cell(
+            "hose_capacity",
+            "Pair of hoses, heat for each length and kelvin",
+            "heat_capacity_per_length",
+            "hose_heat_capacity",
+            (
+                Name("iso_density"),
+                Name("iso_specific_heat"),
+                Name("resin_density"),
+                Name("resin_specific_heat"),
+                Name("hose_bore"),
+                Name("hose_wall"),
+            ),
+        ),
+        Cell(
+            "hose_warm_up",
+            "Hose at rest is warm after",
+            "time",
+            "hose_warm_up_time",
+            (
+                Name("hose_capacity"),
+                Name("hose_heating"),
+                Name("hose_heat_loss"),
+                Name("air_temperature"),
+                Name("drum_start"),
+                Name("hose_set_point"),
+            ),
+            "Never heat a hose that is shut and full.",
+            "min",
+            "min",
+        ),
+    ),
+    "Warm-up",
+)
+
+
+def _pressures(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def of(*names: str) -> tuple[Name, ...]:
+        return tuple(Name(f"{side}_{n}") for n in names)
+
+    points = [f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity")]
+    return ResultBlock(
+        f"{name} at spray temperature",
+        (
+            _of_order(side, "spray_temperature", f"{name} sprayed at", "temperature"),
+            _of_order(side, "thermal_expansion", f"{name} expansion", "expansion"),
+            _of_order(side, "density_temperature", f"{name} density is for", "temperature"),
+            Cell(
+                f"{side}_warm_density",
+                f"{name} density, warm",
+                "density",
+                "density_at_temperature",
+                of("density", "thermal_expansion", "spray_temperature", "density_temperature"),
+            ),
+            Cell(
+                f"{side}_flow",
+                f"{name} flow while spraying",
+                "volume_flow",
+                "side_flow",
+                (Name("pump_output"), Name(f"{side}_ratio"), Name("ratio_total")),
+            ),
+            Cell(
+                f"{side}_viscosity",
+                f"{name} viscosity",
+                "viscosity",
+                "viscosity_at",
+                of("spray_temperature", *points),
+            ),
+            Cell(
+                f"{side}_reynolds",
+                f"{name} Reynolds number in the hose",
+                "number",
+                "reynolds_number",
+                (*of("warm_density", "viscosity", "flow"), Name("hose_bore")),
+                "The pressures here hold below 2300.",
+            ),
+            Cell(
+                f"{side}_friction",
+                f"{name} lost to viscosity",
+                "pressure",
+                "friction_pressure",
+                (Name("resistance"), *of("viscosity", "flow")),
+                "In hose, whip and bore of the orifice.",
+            ),
+            Cell(
+                f"{side}_orifice",
+                f"{name} at the orifice",
+                "pressure",
+                "orifice_pressure_drop",
+                (
+                    *of("warm_density", "flow"),
+                    Name("orifice_diameter"),
+                    Name("discharge_coefficient"),
+                ),
+            ),
+            Cell(
+                f"{side}_gauge",
+                f"{name} to expect at the gauge",
+                "pressure",
+                "pressure_sum",
+                of("friction", "orifice"),
+                "A prediction: the coefficient of the gun carries most of the doubt.",
+            ),
+        ),
+        "Balance",
+    )
+
+
+DIFFERENCE = ResultBlock(
+    "Iso against resin",
+    (
+        Cell(
+            "gauge_difference",
+            "Iso above resin",
+            "pressure",
+            "pressure_difference",
+            (Name("iso_gauge"), Name("resin_gauge")),
+        ),
+        Cell(
+            "viscosity_part",
+            "of it by viscosity",
+            "pressure",
+            "viscosity_difference",
+            (
+                Name("resistance"),
+                Name("iso_viscosity"),
+                Name("iso_flow"),
+                Name("resin_viscosity"),
+                Name("resin_flow"),
+            ),
+            "Temperature trims it.",
+        ),
+        Cell(
+            "density_part",
+            "of it by density and flow at the orifices",
+            "pressure",
+            "pressure_difference",
+            (Name("iso_orifice"), Name("resin_orifice")),
+            "It stays: do not trim it away. Judge the change from the baseline.",
+        ),
+        Cell(
+            "iso_trim",
+            "Iso trimmed to, resin left alone",
+            "temperature",
+            "trim_temperature",
+            guide="Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
+            study="balance",
+        ),
+        Cell(
+            "resin_trim",
+            "Resin trimmed to, iso left alone",
+            "temperature",
+            "trim_temperature",
+            guide="Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
+            study="balance",
+        ),
+    ),
+    "Balance",
+)
+
+RESISTANCE = ResultBlock(
+    "Hose, whip and gun",
+    (
+        Cell(
+            "resistance",
+            "Resistance to a laminar flow",
+            "flow_resistance",
+            "flow_resistance",
+            (
+                Name("hose_length"),
+                Name("hose_bore"),
+                Name("whip_length"),
+                Name("whip_bore"),
+                Name("orifice_length"),
+                Name("orifice_diameter"),
+            ),
+            "The same on both sides.",
+        ),
+    ),
+    "Balance",
+)
+
+USED = ResultBlock(
+    "Material used",
+    (
+        Cell("iso_used", "Iso used", "volume", "", guide="Weighed, or by levels.", study="usage"),
+        Cell(
+            "resin_used", "Resin used", "volume", "", guide="Weighed, or by levels.", study="usage"
+        ),
+        Cell(
+            "used_volume",
+            "Used, both",
+            "volume",
+            "volume_sum",
+            (Name("iso_used"), Name("resin_used")),
+            "As drawn, at the temperature of the drums.",
+        ),
+        Cell(
+            "used_per_area",
+            "Used for each billed area",
+            "volume_per_area",
+            "volume_per_area",
+            (Name("used_volume"), Name("billed_area_total")),
+            "Beside it stands what was to be supplied for each billed area.",
+        ),
+    ),
+)
+
+PLAN_RESULTS = (
+    USED,
+    *(_drum(side) for side in LINING),
+    WARM_UP_TOGETHER,
+    HOSE,
+    RESISTANCE,
+    *(_pressures(side) for side in LINING),
+    DIFFERENCE,
+)
+
+WARM_UP = Study(
+    "warm_up",
+    "The plan in words",
+    warm_up.READS,
+    (
+        Field("step", "Step", "text", width=38),
+        Field("step_time", "At", "clock"),
+        Field("step_side", "Side", "text"),
+        Field("step_temperature", "Set to", "temperature"),
+        Field("step_words", "In words", "text"),
+    ),
+    14,
+    warm_up.warm_up,
+    warm_up.SOURCE,
+    "Warm-up",
+    {"step_temperature": "iso_hand_back"},
+)
+
+COURSE = Study(
+    "course",
+    "Temperatures while warming",
+    warm_up.COURSE_READS,
+    (
+        Field("course_time", "After", "time"),
+        Field("course_iso", "Iso drum", "temperature"),
+        Field("course_resin", "Resin drum", "temperature"),
+        Field("course_iso_target", "Iso warmed to", "temperature"),
+        Field("course_resin_target", "Resin warmed to", "temperature"),
+    ),
+    warm_up.COURSE_POINTS,
+    warm_up.course,
+    warm_up.SOURCE,
+    "Warm-up",
+    {
+        "course_time": "stirring_time",
+        **dict.fromkeys(
+            ("course_iso", "course_resin", "course_iso_target", "course_resin_target"),
+            "iso_hand_back",
+        ),
+    },
+    (
+        Chart(
+            "Both drums while they warm",
+            "Two rising lines over the time since switching on: the temperatures of the iso and "
+            "of the resin drum, each ending where it is warm, with a level line at the temperature "
+            "that each is warmed to.",
+            ("course_iso", "course_resin"),
+            ("course_iso_target", "course_resin_target"),
+            "Time since switching on, in the unit of the stirring time",
+            "Temperature, in the unit of Equipment",
+        ),
+    ),
+)
+
+BALANCE = Study(
+    "balance",
+    "Why, and what to do",
+    balance.READS,
+    (
+        Field("finding", "Finding", "text", width=38),
+        Field("finding_pressure", "Pressure", "pressure"),
+        Field("finding_side", "Side", "text"),
+        Field("finding_temperature", "Set to", "temperature"),
+        Field("finding_words", "In words", "text"),
+    ),
+    12,
+    balance.balance,
+    balance.SOURCE,
+    "Balance",
+    {"finding_pressure": "gauge_difference", "finding_temperature": "iso_trim"},
+)
+
+CAUTIONS = Study(
+    "cautions",
+    "What can hurt people on this job",
+    cautions.READS,
+    (
+        Field("caution", "Caution", "text", width=26),
+        Field("raised_by", "Raised by", "text", width=20),
+        Field("caution_reason", "Why here", "text", width=40),
+        Field("precaution", "Usual precaution", "text", width=76),
+        Field("caution_source", "Source", "text", width=44),
+    ),
+    cautions.CAPACITY,
+    cautions.cautions,
+    cautions.SOURCE,
+    "Cautions",
+)
+
+PLAN_STUDIES = (WARM_UP, COURSE, BALANCE, CAUTIONS)

@@ -1,0 +1,444 @@
+"""Inputs of the day at the machine: processing data of iso and resin, the machine, the day."""
+
+from __future__ import annotations
+
+from ..core.electricity import PHASES
+from ..core.mix import LINING
+from ..model import Block, Field, Name
+
+PRACTICE = "common practice, no source"
+MEMORY = "typical, from memory; confirm on the data sheet"
+
+YES_NO = ("no", "yes")
+SOLVENTS = ("none", "acetone", "another solvent")
+COUNTRIES = ("United States", "European Union", "United Kingdom", "Australia", "elsewhere")
+MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
+
+DAY = Block(
+    "The day",
+    (
+        Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
+        Field(
+            "stirring_time",
+            "Stirring the resin",
+            "time",
+            0.0,
+            36000.0,
+            default=3600.0,
+            reason=f"after months in storage, {PRACTICE}",
+            guide="The data sheet decides; stirring and heating run side by side.",
+            metric="min",
+            us="min",
+        ),
+        Field(
+            "set_up_time",
+            "Set-up once all is warm",
+            "time",
+            0.0,
+            36000.0,
+            default=1800.0,
+            reason=PRACTICE,
+            guide="Set points down, pressures up and balanced.",
+            metric="min",
+            us="min",
+        ),
+        Field(
+            "panel_time",
+            "Test panel",
+            "time",
+            0.0,
+            36000.0,
+            default=900.0,
+            reason=PRACTICE,
+            guide="Spray it, look at it, note it on Readings as an event.",
+            metric="min",
+            us="min",
+        ),
+        Field(
+            "least_dew_margin",
+            "Least distance to the dew point",
+            "temperature_difference",
+            0.0,
+            20.0,
+            default=3.0,
+            reason=f"{PRACTICE}; the data sheet decides",
+            guide="How far the surface has to stand above the dew point.",
+        ),
+        Field(
+            "confined_space",
+            "Work in a confined space",
+            "yes_no",
+            guide="Blank counts as not yet answered, and is told on Cautions.",
+        ),
+        Field(
+            "exposure_country",
+            "Exposure limits of",
+            "country",
+            guide="Blank: those of every country on the list are told.",
+        ),
+        Field("cleaning_solvent", "Solvent for cleaning", "solvent", guide="What is on site."),
+        Field(
+            "moisture_sign",
+            "Sign of moisture seen",
+            "moisture_sign",
+            guide="Blank where none was seen; signs of the day may stand on Readings too.",
+        ),
+        Field(
+            "iso_weighed",
+            "Iso used, weighed",
+            "volume",
+            0.0,
+            1000.0,
+            guide="Blank: counted from the levels on Readings.",
+        ),
+        Field(
+            "resin_weighed",
+            "Resin used, weighed",
+            "volume",
+            0.0,
+            1000.0,
+            guide="Blank: counted from the levels on Readings.",
+        ),
+    ),
+)
+
+
+def _side(side: str, specific_heat: float) -> Block:
+    points = []
+    for number, word in enumerate(("coldest", "warmer", "warmest"), 1):
+        optional = "" if number < 3 else " May stay blank."
+        points += [
+            Field(
+                f"{side}_temperature_{number}",
+                f"{side.capitalize()} viscosity point {number}: at",
+                "temperature",
+                223.15,
+                423.15,
+                guide=f"Temperature of the {word} viscosity of the data sheet.{optional}",
+            ),
+            Field(
+                f"{side}_viscosity_{number}",
+                f"{side.capitalize()} viscosity point {number}",
+                "viscosity",
+                1e-4,
+                100.0,
+                guide="Dynamic viscosity there; it falls from point to point.",
+            ),
+        ]
+    name = side.capitalize()
+    return Block(
+        f"{name}, from its data sheet",
+        (
+            Field(
+                f"{side}_specific_heat",
+                f"{name} specific heat",
+                "specific_heat",
+                800.0,
+                4200.0,
+                default=specific_heat,
+                reason=MEMORY,
+                guide="10 % more takes 10 % more time to warm.",
+            ),
+            Field(
+                f"{side}_drum_low",
+                f"{name} drum from",
+                "temperature",
+                223.15,
+                423.15,
+                guide="Window of the drum's temperature before spraying.",
+            ),
+            Field(f"{side}_drum_high", f"{name} drum to", "temperature", 223.15, 423.15),
+            Field(
+                f"{side}_heat_limit",
+                f"{name} never warmer than",
+                "temperature",
+                223.15,
+                423.15,
+                guide="Highest temperature of the data sheet, in heater and drum.",
+            ),
+            Field(
+                f"{side}_pressure_low",
+                f"{name} pressure from",
+                "pressure",
+                1e5,
+                6e7,
+                guide="Window of the gauge while spraying.",
+            ),
+            Field(f"{side}_pressure_high", f"{name} pressure to", "pressure", 1e5, 6e7),
+            *points,
+        ),
+        "Processing",
+    )
+
+
+PROCESSING = tuple(_side(side, heat) for side, heat in zip(LINING, (1800.0, 2000.0)))
+
+
+def _of_side(side: str) -> tuple[Field, ...]:
+    name = side.capitalize()
+    power = Field(
+        f"{side}_heater_power",
+        f"{name} heater",
+        "power",
+        0.0,
+        1e5,
+        default=None if side == "iso" else Name("iso_heater_power"),
+        reason="" if side == "iso" else "as the iso heater",
+        guide="Rated power. Blank: no warm-up is planned.",
+    )
+    return (
+        power,
+        Field(
+            f"{side}_set_point",
+            f"{name} set point while warming",
+            "temperature",
+            273.15,
+            393.15,
+            default=348.15,
+            reason=PRACTICE,
+            guide="Raised while the drum recirculates; never above the data sheet's limit.",
+        ),
+        Field(
+            f"{side}_hand_back",
+            f"{name} drum warmed to",
+            "temperature",
+            273.15,
+            373.15,
+            default=323.15,
+            reason=f"45 to 55 °C is {PRACTICE}",
+            guide="There the set point goes back to spray temperature: a heater cannot cool.",
+        ),
+    )
+
+
+EQUIPMENT = (
+    Block(
+        "Heaters and drums",
+        (
+            *_of_side("iso"),
+            *_of_side("resin"),
+            Field(
+                "heating_efficiency",
+                "Share of the power that reaches the liquid",
+                "share",
+                0.1,
+                1.0,
+                default=0.9,
+                reason="typical, from memory",
+            ),
+            Field(
+                "recirculation_flow",
+                "Flow of one side while warming",
+                "volume_flow",
+                1e-6,
+                0.01,
+                default=4e-3 / 60,
+                reason="typical, from memory; count strokes to know it",
+            ),
+            Field(
+                "drum_start",
+                "Drums before warming",
+                "temperature",
+                253.15,
+                333.15,
+                default=Name("air_temperature"),
+                reason="as cold as the air",
+                guide="Measured after stirring, at half depth.",
+            ),
+            Field(
+                "drum_heat_loss",
+                "Heat lost by a drum",
+                "heat_rate",
+                0.0,
+                200.0,
+                default=13.0,
+                reason="a bare drum in still air: 11 to 15 W/K, worked out from handbook laws",
+                guide="Bare in 3 m/s of wind about 29, under 25 mm of cover about 2.4 to 5.",
+            ),
+            Field(
+                "drum_steel",
+                "Empty drum",
+                "mass",
+                0.0,
+                100.0,
+                default=18.1,
+                reason="a 205 L steel drum of a specification",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
+        "Supply",
+        (
+            Field(
+                "supply_voltage",
+                "Voltage",
+                "voltage",
+                50.0,
+                1000.0,
+                guide="Between lines where there are three. Blank: no limit is looked at.",
+            ),
+            Field(
+                "supply_current",
+                "Current that the supply may carry",
+                "current",
+                1.0,
+                2000.0,
+                guide="A licensed electrician says how much it is.",
+            ),
+            Field(
+                "supply_phases",
+                "Phases",
+                "phases",
+                default=PHASES[0],
+                reason="the weaker of the two",
+            ),
+            Field(
+                "other_power",
+                "Other loads at the same time",
+                "power",
+                0.0,
+                1e6,
+                default=0.0,
+                reason="none were given",
+                guide="Compressor, transfer pumps, lights.",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
+        "Hose",
+        (
+            Field(
+                "hose_length",
+                "Heated hose",
+                "length",
+                0.0,
+                200.0,
+                guide="Without the whip. Blank: nothing is said of hose and pressures.",
+            ),
+            Field(
+                "hose_bore",
+                "Bore of each hose",
+                "length",
+                0.002,
+                0.05,
+                default=0.009525,
+                reason="3/8 in, usual; measure it",
+                metric="mm",
+                us="in",
+            ),
+            Field("whip_length", "Whip", "length", 0.0, 20.0, default=3.0, reason=PRACTICE),
+            Field(
+                "whip_bore",
+                "Bore of the whip",
+                "length",
+                0.002,
+                0.05,
+                default=0.00635,
+                reason="1/4 in, usual; measure it",
+                metric="mm",
+                us="in",
+            ),
+            Field(
+                "hose_set_point",
+                "Hose set point",
+                "temperature",
+                273.15,
+                373.15,
+                default=338.15,
+                reason=PRACTICE,
+            ),
+            Field(
+                "hose_heating",
+                "Heating of the pair",
+                "power_per_length",
+                0.0,
+                500.0,
+                default=40.0,
+                reason="20 to 60 W/m, from memory",
+            ),
+            Field(
+                "hose_heat_loss",
+                "Heat lost by the pair",
+                "heat_rate_per_length",
+                0.0,
+                10.0,
+                default=0.6,
+                reason="0.3 to 0.8 W/(m·K) in the field, from memory",
+            ),
+            Field(
+                "hose_wall",
+                "Walls of the pair",
+                "mass_per_length",
+                0.0,
+                20.0,
+                default=0.7,
+                reason="typical, from memory",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
+        "Gun",
+        (
+            Field(
+                "orifice_diameter",
+                "Orifice of each side",
+                "length",
+                1e-4,
+                0.01,
+                guide="Blank: no pressures are predicted.",
+                metric="mm",
+                us="in",
+            ),
+            Field(
+                "orifice_length",
+                "Length of its bore",
+                "length",
+                0.0,
+                0.05,
+                default=0.0,
+                reason="the coefficient holds its friction",
+                metric="mm",
+                us="in",
+            ),
+            Field(
+                "discharge_coefficient",
+                "Discharge coefficient",
+                "share",
+                0.3,
+                1.0,
+                default=0.75,
+                reason="0.6 to 0.85, from memory; readings of this gun know better",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
+        "Limits of the office",
+        (
+            Field(
+                "difference_limit",
+                "Largest difference of the pressures",
+                "pressure",
+                1e4,
+                2e7,
+                default=1.4e6,
+                reason=f"about 200 psi, {PRACTICE}; the data sheet decides",
+                guide="Iso against resin at the gauges, whatever explains it.",
+            ),
+            Field(
+                "change_limit",
+                "Change from the baseline worth a look",
+                "pressure",
+                1e4,
+                2e7,
+                default=7e5,
+                reason=f"half of the largest difference, {PRACTICE}",
+                guide="Difference less what viscosity explains, against the last good panel.",
+            ),
+        ),
+        "Equipment",
+    ),
+)

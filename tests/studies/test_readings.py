@@ -1,0 +1,152 @@
+"""Readings judged row by row: windows by phase, baseline and restarts, weather, words."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.day import SPRAYING, WEATHER, day, readings_of, told
+
+PANEL = {"time": 0.375, **SPRAYING, **WEATHER, "event": "test panel"}
+
+
+def spraying(time: float, iso: float, resin: float, **more: Any) -> dict[str, Any]:
+    return {"time": time, **SPRAYING, "iso_pressure": iso, "resin_pressure": resin, **more}
+
+
+def verdicts(tmp_path: Path, *rows: dict[str, Any], **names: Any) -> list[str]:
+    return readings_of(day(tmp_path, names, [PANEL, *rows]), "verdict")
+
+
+def test_a_quick_row_is_enough(tmp_path: Path) -> None:
+    filled = day(tmp_path)
+    assert told(filled) == []
+    assert readings_of(filled, "verdict") == ["In order. Baseline starts here", *["In order"] * 3]
+    assert readings_of(filled, "difference") == [2e6] * 4
+
+
+def test_the_part_by_viscosity_follows_the_temperatures_of_the_row(tmp_path: Path) -> None:
+    # Equal viscosity at iso 65 °C and resin 55.2146 °C (reference VISC-EQ), 9.84 bar at 65/65.
+    rows = [PANEL, spraying(0.4, 160, 140, resin_temperature=55.214575)]
+    found = readings_of(day(tmp_path, {}, rows), "by_viscosity")
+    assert found[0] == pytest.approx(984368, rel=1e-5)
+    assert found[1] == pytest.approx(0, abs=1)
+
+
+def test_a_change_that_viscosity_explains_is_no_change(tmp_path: Path) -> None:
+    # Resin cools from 65 to 55.2146 °C: its pressure rises by 9.84 bar, and nothing is wrong.
+    rows = [PANEL, spraying(0.4, 160, 149.84368, resin_temperature=55.214575)]
+    filled = day(tmp_path, {"change_limit": 2}, rows)
+    assert readings_of(filled, "change")[1] == pytest.approx(0, abs=200)
+    assert readings_of(filled, "verdict")[1] == "In order"
+
+
+def test_a_slow_fall_of_one_side_is_told_at_the_first_row_that_passes(tmp_path: Path) -> None:
+    rows = [PANEL, *(spraying(0.4 + i / 100, 160, 140 - 2 * i) for i in range(8))]
+    filled = day(tmp_path, {}, rows)
+    # Baseline 20, 20, 22 bar: 20.67. Then 24, 26, 28: the last is 7.33 away and passes 7 bar;
+    # two rows later 32 bar pass the absolute limit of 30 bar too.
+    changes = [round(change / 1e5, 2) for change in readings_of(filled, "change")]
+    assert changes[3:] == [3.33, 5.33, 7.33, 9.33, 11.33, 13.33]
+    assert [line.split(":")[0] for line in told(filled)] == ["Readings!E12", "Readings!D14"]
+    assert "it is the resin side that fell, look first at its supply" in told(filled)[0]
+
+
+def test_the_absolute_limit_applies_whatever_the_baseline_and_the_phase(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, spraying(0.4, 180, 140), spraying(0.41, 180, 140, phase="standing"))
+    assert "Iso stands 40 bar above the other side, more than 30 bar" in found[1]
+    assert found[2] == "Iso stands 40 bar above the other side, more than 30 bar"
+
+
+@pytest.mark.parametrize(
+    "event", ["filter cleaned iso", "filter cleaned both", "tip change", "drum change resin"]
+)
+def test_the_baseline_restarts(tmp_path: Path, event: str) -> None:
+    rows = [PANEL, spraying(0.4, 160, 140), spraying(0.41, 160, 131)]
+    rows += [{"time": 0.42, "phase": "standing", "event": event}, spraying(0.43, 160, 131)]
+    filled = day(tmp_path, {}, rows)
+    assert readings_of(filled, "change")[4] == 0
+    verdict = readings_of(filled, "verdict")
+    assert verdict[3] == "In order for standing. Baseline restarts"
+    assert verdict[4] == f"In order. Baseline starts here, no test panel noted since the {event}"
+
+
+def test_an_air_purge_does_not_restart_the_baseline(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.4, 160, 131, event="air purge")]
+    assert readings_of(day(tmp_path, {}, rows), "change")[1] != 0
+
+
+def test_windows_count_while_spraying_only(tmp_path: Path) -> None:
+    hot = {"iso_temperature": 78, "iso_pressure": 250, "resin_pressure": 250}
+    found = verdicts(
+        tmp_path,
+        {**spraying(0.4, 250, 250), **hot},
+        {"time": 0.41, "phase": "warming", **hot},
+        {"time": 0.42, "phase": "cooling", **hot},
+    )
+    assert found[1].startswith("Iso temperature 78 °C is above 75 °C of the data sheet")
+    assert "Iso pressure 250 bar is above 240 bar of the data sheet" in found[1]
+    assert found[2:] == ["In order for warming", "In order for cooling"]
+
+
+def test_warming_is_held_against_the_highest_temperature_of_the_data_sheet(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, {"time": 0.4, "phase": "warming", "resin_temperature": 82})
+    assert found[1] == "Resin temperature 82 °C is above 80 °C of the data sheet"
+
+
+def test_weather_is_carried_forward_with_its_age(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.375 + 1 / 24, 160, 140), spraying(0.375 + 5 / 24, 160, 140)]
+    filled = day(tmp_path, {}, rows)
+    assert readings_of(filled, "weather_age") == pytest.approx([0, 3600, 18000])
+    # 15 °C and 60 %: dew point 7.30 °C by WMO-No. 8, computed by hand; surface at 16 °C.
+    assert readings_of(filled, "reading_dew_margin") == pytest.approx([8.70] * 3, abs=0.01)
+    assert readings_of(filled, "verdict")[2] == "Weather was read 5.0 h ago: read it again"
+
+
+def test_the_oldest_part_of_the_weather_counts(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.375 + 2 / 24, 160, 140, humidity=65)]
+    assert readings_of(day(tmp_path, {}, rows), "weather_age")[1] == pytest.approx(7200)
+
+
+def test_below_the_dew_margin_means_do_not_spray(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.4, 160, 140, air=20, humidity=90, surface_reading=19)]
+    filled = day(tmp_path, {}, rows)
+    # 20 °C and 90 %: dew point 18.31 °C (psychrolib 18.31).
+    assert readings_of(filled, "verdict")[1] == (
+        "Surface is 0.692 K above the dew point, less than 3 K: do not spray"
+    )
+    assert told(filled)[0].startswith("Readings!K8: Surface is 0.692 K above the dew point")
+
+
+def test_without_weather_that_is_said_and_not_passed_over(tmp_path: Path) -> None:
+    filled = day(tmp_path, {}, [{"time": 0.375, **SPRAYING}])
+    assert readings_of(filled, "verdict") == [
+        "In order. Baseline starts here, no test panel noted. No weather yet: dew point not judged"
+    ]
+
+
+def test_a_missing_pressure_while_spraying_is_said(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, {"time": 0.4, "phase": "spraying", "iso_pressure": 160})
+    assert found[1] == "A pressure is missing"
+
+
+def test_a_day_may_pass_midnight(tmp_path: Path) -> None:
+    rows = [{**PANEL, "time": 0.98}, spraying(0.02, 160, 140)]
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == []
+    assert readings_of(filled, "weather_age")[1] == pytest.approx(0.04 * 86400)
+
+
+def test_a_run_of_one_issue_is_told_once_and_stands_beside_every_row(tmp_path: Path) -> None:
+    rows = [PANEL, *(spraying(0.4 + i / 100, 250, 240) for i in range(4))]
+    filled = day(tmp_path, {}, rows)
+    assert len(told(filled)) == 1
+    above = [line for line in readings_of(filled, "verdict") if "above 240 bar" in line]
+    assert len(above) == 4
+
+
+def test_the_day_in_figures_has_the_rows_with_both_pressures(tmp_path: Path) -> None:
+    rows = [PANEL, {"time": 0.4, "phase": "standing"}, spraying(0.41, 150, 140)]
+    found = day(tmp_path, {}, rows).values.studies["judge"]
+    assert [row[0] for row in found] == [0.375, 0.41]
+    assert found[1][1:] == pytest.approx((1.5e7, 1.4e7, 1e6, 3e6, -3e6))

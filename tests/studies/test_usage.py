@@ -1,0 +1,99 @@
+"""Litres used: weighed, or by levels through drum changes; hand-worked volume balances."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.day import day, si, told
+
+# Drums of 205 L that leave 5 L.
+
+
+def levels(*rows: tuple[float, str, float | None, float | None]) -> list[dict[str, Any]]:
+    names = ("time", "event", "iso_left", "resin_left")
+    given = [{k: v for k, v in zip(names, row, strict=True) if v not in (None, "")} for row in rows]
+    return [{"phase": "standing", **row} for row in given]
+
+
+def test_a_fall_of_the_level_is_used(tmp_path: Path) -> None:
+    filled = day(tmp_path, {}, levels((0.4, "", 200, 190), (0.5, "", 150, 150)))
+    assert si(filled, "iso_used") == pytest.approx(0.050)
+    assert si(filled, "resin_used") == pytest.approx(0.040)
+    assert si(filled, "used_volume") == pytest.approx(0.090)
+    # 60 m² of floor and 64 m² of sump are billed.
+    assert si(filled, "used_per_area") == pytest.approx(0.090 / si(filled, "billed_area_total"))
+
+
+def test_a_changed_drum_is_emptied_to_its_heel_and_the_new_one_starts_at_its_level(
+    tmp_path: Path,
+) -> None:
+    rows = levels((0.4, "", 25, 200), (0.5, "drum change iso", 203, 180), (0.6, "", 153, 130))
+    filled = day(tmp_path, {}, rows)
+    # Iso: 25 to the heel of 5, then 203 to 153. Resin: 200 to 130.
+    assert si(filled, "iso_used") == pytest.approx(0.020 + 0.050)
+    assert si(filled, "resin_used") == pytest.approx(0.070)
+    assert told(filled) == []
+
+
+def test_a_new_drum_without_a_level_counts_as_full(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 25, 25), (0.5, "drum change both", None, None), (0.6, "", 155, 165))
+    filled = day(tmp_path, {}, rows)
+    assert si(filled, "iso_used") == pytest.approx(0.020 + 0.050)
+    assert si(filled, "resin_used") == pytest.approx(0.020 + 0.040)
+
+
+def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 25, 25), (0.5, "drum change iso", 185, None), (0.6, "", 165, 20))
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == [
+        "Readings!L8: the new iso drum starts at 185 L; a full one holds 205 L: it is 20 L short"
+    ]
+    assert si(filled, "iso_used") == pytest.approx(0.020 + 0.020)
+
+
+FORGOTTEN = (
+    "Readings!L9: Iso left is 10 L after a drum change; a new drum holds 205 L: its level was not "
+    "reset; type the true level in a row with the event level reset"
+)
+
+
+def test_a_forgotten_reset_is_told_and_the_use_refused(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 25, 100), (0.5, "drum change iso", None, None), (0.6, "", 10, 90))
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == [FORGOTTEN]
+    value = filled.values.names["iso_used"]
+    assert value.why == (
+        "not computed: the iso level was not reset after a drum change, see Readings!L9"
+    )
+    assert filled.values.names["used_per_area"].refused
+    assert si(filled, "resin_used") == pytest.approx(0.010)
+
+
+def test_a_reset_that_comes_late_makes_it_good(tmp_path: Path) -> None:
+    rows = levels(
+        (0.4, "", 25, None),
+        (0.5, "drum change iso", None, None),
+        (0.6, "", 10, None),
+        (0.65, "level reset", 165, None),
+        (0.7, "", 145, None),
+    )
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == [FORGOTTEN]
+    # 20 L of the old drum, 205 to 165 and 165 to 145 of the new one.
+    assert si(filled, "iso_used") == pytest.approx(0.020 + 0.040 + 0.020)
+
+
+def test_what_was_weighed_goes_before_the_levels(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 200, 200), (0.5, "", 150, 150))
+    filled = day(tmp_path, {"iso_weighed": 61}, rows)
+    assert si(filled, "iso_used") == pytest.approx(0.061)
+    assert si(filled, "resin_used") == pytest.approx(0.050)
+
+
+@pytest.mark.parametrize("rows", [[], levels((0.4, "", 200, 200))])
+def test_one_level_says_nothing_of_use(tmp_path: Path, rows: list[dict[str, Any]]) -> None:
+    filled = day(tmp_path, {}, rows)
+    assert si(filled, "iso_used") is None
+    assert si(filled, "used_per_area") is None
+    assert not filled.values.names["iso_used"].refused

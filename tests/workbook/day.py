@@ -1,0 +1,133 @@
+"""A small job with a day at the machine, in the template's metric units."""
+
+from pathlib import Path
+from typing import Any
+
+from tests.workbook.typing import Cells, address, plain_cells, typed
+from twodrum.fill import Filled, check_file
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+
+# The side of the machine as in the reference example of pressures: two liquids of 800 and
+# 600 mPa s at 25 °C, 60 m of 3/8 in hose, an orifice of 0.6 mm.
+NAMES: dict[str, Any] = {
+    "air_temperature": 15,
+    "relative_humidity": 60,
+    "surface_temperature": 16,
+    "ready_time": 0.375,
+    "confined_space": "no",
+    "exposure_country": "United States",
+    "cleaning_solvent": "none",
+    "iso_heater_power": 6,
+    "hose_length": 60,
+    "orifice_diameter": 0.6,
+    "orifice_length": 1.5,
+    "difference_limit": 30,
+    "change_limit": 7,
+    "iso_drum_low": 20,
+    "iso_drum_high": 55,
+    "resin_drum_low": 20,
+    "resin_drum_high": 55,
+    "iso_heat_limit": 80,
+    "resin_heat_limit": 80,
+    "iso_pressure_low": 120,
+    "iso_pressure_high": 240,
+    "resin_pressure_low": 120,
+    "resin_pressure_high": 240,
+    "iso_temperature_1": 25,
+    "iso_viscosity_1": 800,
+    "iso_temperature_2": 65,
+    "iso_viscosity_2": 80,
+    "resin_temperature_1": 25,
+    "resin_viscosity_1": 600,
+    "resin_temperature_2": 65,
+    "resin_viscosity_2": 45,
+}
+MATERIALS: list[dict[str, Any]] = [
+    {
+        "density": density,
+        "density_temperature": 25,
+        "thermal_expansion": 0,
+        "spray_temperature": 65,
+        "spray_low": 50,
+        "spray_high": 75,
+    }
+    for density in (1120, 1010)
+]
+SPRAYING = {
+    "phase": "spraying",
+    "iso_pressure": 160,
+    "resin_pressure": 140,
+    "iso_temperature": 65,
+    "resin_temperature": 65,
+}
+WEATHER = {"air": 15, "humidity": 60, "surface_reading": 16}
+READINGS: list[dict[str, Any]] = [
+    {
+        "time": 0.375,
+        **SPRAYING,
+        **WEATHER,
+        "event": "test panel",
+        "iso_left": 200,
+        "resin_left": 200,
+    },
+    {"time": 0.400, **SPRAYING},
+    {"time": 0.425, **SPRAYING, "iso_left": 150, "resin_left": 150},
+    {"time": 0.450, **SPRAYING},
+]
+
+
+def day_cells(
+    names: dict[str, Any] | None = None, readings: list[dict[str, Any]] | None = None
+) -> Cells:
+    """Cells of the job, with some names typed otherwise and other readings."""
+    book = template(JOB)
+    cells = plain_cells(book)
+    for name, value in {**NAMES, **(names or {})}.items():
+        cells[address(book, *_split(name))] = value
+    for index, row in enumerate(MATERIALS):
+        for name, value in row.items():
+            if f"materials.{name}@{index}" not in (names or {}):
+                cells[address(book, f"materials.{name}", index)] = value
+    for index, row in enumerate(READINGS if readings is None else readings):
+        for name, value in row.items():
+            cells[address(book, f"readings.{name}", index)] = value
+    return cells
+
+
+def _split(key: str) -> tuple[str, int]:
+    name, _, row = key.partition("@")
+    return name, int(row or 0)
+
+
+def day(
+    folder: Path,
+    names: dict[str, Any] | None = None,
+    readings: list[dict[str, Any]] | None = None,
+) -> Filled:
+    """The job checked."""
+    return check_file(typed(day_cells(names, readings), folder / "job.xlsx"))
+
+
+def told(filled: Filled) -> list[str]:
+    return [str(problem) for problem in filled.problems]
+
+
+def si(filled: Filled, name: str) -> Any:
+    return filled.values.names[name].si
+
+
+def readings_of(filled: Filled, column: str) -> list[Any]:
+    return [row[column].si for row in filled.values.tables["readings"].rows]
+
+
+def cell_of(key: str) -> str:
+    """Where a key stands in the template, such as "Equipment!B9"."""
+    sheet, row, column = address(template(JOB), *_split(key))
+    letter = chr(64 + column)
+    return f"{sheet}!{letter}{row}"
+
+
+def opened(path: Path) -> Book:
+    return Book.open(path)
