@@ -1,3 +1,3 @@
 """Quantities, price and proof for sprayed two-component linings, in spreadsheets."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
