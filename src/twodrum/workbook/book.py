@@ -75,6 +75,7 @@ class Book:
     def __init__(self, package: Package) -> None:
         self.package = package
         self._scans: dict[str, Scan] = {}
+        self._areas: dict[str, Area | None] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
         root = self._xml(self.workbook_part)
         relations = self._relations(self.workbook_part)
@@ -186,6 +187,11 @@ class Book:
 
     def area(self, name: str) -> Area | None:
         """Where a defined name points; None where it is missing or lost its cells."""
+        if name not in self._areas:
+            self._areas[name] = self._area(name)
+        return self._areas[name]
+
+    def _area(self, name: str) -> Area | None:
         text = self.names.get(name.casefold(), "")
         sheet, separator, cells = text.rpartition("!")
         if not separator:

@@ -6,7 +6,8 @@ import re
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import quoteattr
 
-from openpyxl.chart import Reference, ScatterChart, Series
+from openpyxl.chart import Reference, ScatterChart
+from openpyxl.chart.series_factory import SeriesFactory
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
@@ -60,13 +61,12 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     drawn.x_axis.majorGridlines = None
     # Below the drawing, also where values are negative.
     drawn.x_axis.tickLblPos = "low"
-    drawn.dispBlanksAs = "gap"
     x = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)
     looks = dict(zip(chart.lines, LOOKS)) | dict.fromkeys(chart.limits, LIMIT)
     for name, (colour, dash, mark) in looks.items():
         column = columns[name]
         y = Reference(sheet, min_col=column, min_row=header, max_row=last)
-        series = Series(y, x, title_from_data=True)
+        series = SeriesFactory(y, x, title_from_data=True)
         series.graphicalProperties = GraphicalProperties(
             ln=LineProperties(solidFill=colour, prstDash=dash, w=22000)
         )

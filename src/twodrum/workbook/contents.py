@@ -101,7 +101,7 @@ class Contents:
         if value.refused:
             return value.why
         if value.blank and value.assumed:
-            return f"{item.guide} Blank: {value_said(value)}, {value.assumed}."
+            return f"{item.guide} Blank: {value_said(value)}, {value.assumed}.".strip()
         return guide(item)
 
     def _results(self) -> Iterator[tuple[Address, Write]]:
