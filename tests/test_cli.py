@@ -127,7 +127,7 @@ def test_check_says_the_numbers_and_no_problems(
     assert "Mixed lining to supply" in said
     assert "330.7 L" in said
     assert "5,752.39 EUR" in said
-    assert said.rstrip().endswith("No problems.")
+    assert said.rstrip().endswith("No problem in what was typed.")
     assert job.read_bytes() == before
 
 
@@ -166,7 +166,7 @@ def test_fill_of_a_folder_fills_every_book_and_tells_each(
     assert main(["fill", str(tmp_path), "--out", str(out)]) == 1
     assert sorted(file.name for file in out.iterdir()) == ["bad.xlsx", "job.xlsx"]
     said = capsys.readouterr().out
-    assert "No problems." in said
+    assert "No problem in what was typed." in said
     assert "1 problem." in said
 
 

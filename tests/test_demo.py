@@ -56,13 +56,13 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
     assert [str(problem) for problem in filled.problems] == [
         "Readings!L16: the new iso drum starts at 192 L; a full one holds 208 L: it is 16.2 L "
         "short",
-        "Readings!K18: Surface is 0.861 K above the dew point, less than 3 K: do not spray; the "
+        "Readings!K18: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
         "verdict stands beside its row",
         "Readings!M20: Resin left is 0 L after a drum change; a new drum holds 208 L: its level "
         "was not reset; type the true level in a row with the event level reset",
-        "Readings!E26: Difference moved 9 bar since the baseline; it is the resin side that fell, "
-        "look first at its supply: blocked inlet filter, valve left shut, empty or cold drum, air, "
-        "transfer pump; the verdict stands beside its row",
+        "Readings!E26: Difference moved 9 bar since the baseline, viscosity left out; it is the "
+        "resin side that fell, look first at its supply: blocked inlet filter, valve left shut, "
+        "empty or cold drum, air, transfer pump; the verdict stands beside its row",
     ]
     assert all(problem.severity == "warning" for problem in filled.problems)
 
@@ -70,8 +70,8 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
 def test_the_demo_has_a_plan_a_balance_its_cautions_and_its_use(made: Path) -> None:
     filled = check_file(made / "job-us.xlsx")
     names = filled.values.names
-    assert names["switch_on"].si * 24 == pytest.approx(7.75)
-    # 09:30 less 15 min of panel, 30 min of set-up and 60 min of stirring.
+    assert names["switch_on"].si * 1440 == pytest.approx(7 * 60 + 25)
+    # 09:10 less 15 min of panel, 30 min of set-up and 60 min of stirring.
     assert names["used_volume"].si == pytest.approx(0.554, rel=0.02)
     assert {row[0] for row in filled.values.studies["cautions"]} >= {
         "Isocyanate",

@@ -126,4 +126,7 @@ def print_filled(filled: Filled, did: str) -> None:
     cautions = len(filled.values.studies["cautions"])
     console.print(f"{cautions} cautions stand on the sheet Cautions: read them first.")
     count = filled.problem_count
-    console.print("No problems." if not count else f"{count} problem{'s' * (count > 1)}.")
+    notes = len(filled.problems) - count
+    said = f"{count} problem{'s' * (count > 1)}." if count else "No problem in what was typed."
+    said += f" {notes} note{'s' * (notes > 1)} to read." if notes else ""
+    console.print(said)

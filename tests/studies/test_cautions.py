@@ -49,7 +49,7 @@ def test_a_confined_space__ticked_or_unanswered(
     tmp_path: Path, answer: str | None, words: str
 ) -> None:
     where, why, *_ = found(tmp_path, {"confined_space": answer})["Confined space"]
-    assert where == cell_of("confined_space")
+    assert where == f"{cell_of('confined_space')} (Work in a confined space)"
     assert words in why
 
 
@@ -104,7 +104,7 @@ def test_heat__above_touch_only(tmp_path: Path) -> None:
     assert "Pressure trapped in a hot hose" not in rows
     rows = found(tmp_path, {"resin_set_point": 78})
     where, why, *_ = rows["Hot liquid and surfaces"]
-    assert where == cell_of("resin_set_point")
+    assert where == f"{cell_of('resin_set_point')} (Resin set point while warming)"
     assert "78 °C" in why
 
 
@@ -117,7 +117,7 @@ def test_trapped_pressure__reference_sf_trap(tmp_path: Path) -> None:
 def test_injection_counts_the_highest_pressure_there_is(tmp_path: Path) -> None:
     reading = [{"time": 0.4, **SPRAYING, **WEATHER, "resin_pressure": 245, "iso_pressure": 240}]
     where, why, precaution, _ = found(tmp_path, {}, reading)["Injection under the skin"]
-    assert where == "Readings!E7"
+    assert where == "Readings!E7 (Resin pressure)"
     assert why == "245 bar are about 35 times what breaches skin."
     assert "surgical emergency" in precaution
 
@@ -130,7 +130,7 @@ def test_solvent(tmp_path: Path, solvent: str | None, raised: bool) -> None:
     rows = found(tmp_path, {"cleaning_solvent": solvent})
     assert ("Solvent vapour" in rows) == raised
     if solvent == "acetone":
-        assert "Acetone boils at 56 °C" in rows["Solvent vapour"][1]
+        assert "Acetone boils at 56 °C, 133 °F" in rows["Solvent vapour"][1]
         assert cell_of("iso_set_point") in rows["Solvent vapour"][0]
 
 
@@ -140,7 +140,7 @@ def test_dew_margin__from_the_forecast_and_from_the_worst_reading(tmp_path: Path
     assert where.startswith("Quantities!")
     rows = [{"time": 0.4, **SPRAYING, "air": 20, "humidity": 90, "surface_reading": 19}]
     where, why, *_ = found(tmp_path, {}, rows)["Too near the dew point"]
-    assert where == "Readings!K7"
+    assert where == "Readings!K7 (Surface)"
     assert "0.692 K" in why
 
 
@@ -148,10 +148,10 @@ def test_dew_margin__from_the_forecast_and_from_the_worst_reading(tmp_path: Path
 def test_signs_of_moisture__typed_once_or_as_an_event(tmp_path: Path, sign: str) -> None:
     assert "Signs of moisture" not in found(tmp_path, {})
     rows = found(tmp_path, {"moisture_sign": sign})
-    assert rows["Signs of moisture"][0] == cell_of("moisture_sign")
-    assert rows["Wet iso drum never resealed"][0] == cell_of("moisture_sign")
+    where = f"{cell_of('moisture_sign')} (Sign of moisture seen)"
+    assert rows["Signs of moisture"][0] == rows["Wet iso drum never resealed"][0] == where
     event = [{"time": 0.4, "phase": "standing", "event": sign}]
-    assert found(tmp_path, {}, event)["Signs of moisture"][0] == "Readings!C7"
+    assert found(tmp_path, {}, event)["Signs of moisture"][0] == "Readings!C7 (Event)"
 
 
 def test_load_above_the_supply(tmp_path: Path) -> None:

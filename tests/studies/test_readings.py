@@ -21,7 +21,10 @@ def verdicts(tmp_path: Path, *rows: dict[str, Any], **names: Any) -> list[str]:
 def test_a_quick_row_is_enough(tmp_path: Path) -> None:
     filled = day(tmp_path)
     assert told(filled) == []
-    assert readings_of(filled, "verdict") == ["In order. Baseline starts here", *["In order"] * 3]
+    assert readings_of(filled, "verdict") == [
+        "Nothing found. Baseline starts here",
+        *["Nothing found"] * 3,
+    ]
     assert readings_of(filled, "difference") == [2e6] * 4
 
 
@@ -38,7 +41,7 @@ def test_a_change_that_viscosity_explains_is_no_change(tmp_path: Path) -> None:
     rows = [PANEL, spraying(0.4, 160, 149.84368, resin_temperature=55.214575)]
     filled = day(tmp_path, {"change_limit": 2}, rows)
     assert readings_of(filled, "change")[1] == pytest.approx(0, abs=200)
-    assert readings_of(filled, "verdict")[1] == "In order"
+    assert readings_of(filled, "verdict")[1] == "Nothing found"
 
 
 def test_a_slow_fall_of_one_side_is_told_at_the_first_row_that_passes(tmp_path: Path) -> None:
@@ -67,8 +70,76 @@ def test_the_baseline_restarts(tmp_path: Path, event: str) -> None:
     filled = day(tmp_path, {}, rows)
     assert readings_of(filled, "change")[4] == 0
     verdict = readings_of(filled, "verdict")
-    assert verdict[3] == "In order for standing. Baseline restarts"
-    assert verdict[4] == f"In order. Baseline starts here, no test panel noted since the {event}"
+    assert verdict[3] == "Nothing found for standing. Baseline restarts"
+    assert (
+        verdict[4] == f"Nothing found. Baseline starts here, no test panel noted since the {event}"
+    )
+
+
+def test_a_row_with_a_finding_is_no_baseline(tmp_path: Path) -> None:
+    rows = [spraying(0.4, 160, 150), spraying(0.41, 160, 150), spraying(0.42, 160, 100)]
+    rows += [spraying(0.43, 160, 150), spraying(0.44, 160, 150)]
+    filled = day(tmp_path, {}, rows)
+    changes = readings_of(filled, "change")
+    assert changes[3:] == pytest.approx([0, 0])
+    # Iso 60 bar above resin passes the absolute limit; its change is shown, not judged again.
+    assert changes[2] == pytest.approx(50e5)
+    assert "since the baseline" not in readings_of(filled, "verdict")[2]
+
+
+def test_a_cold_side_is_told_before_anything_is_said_of_its_pressure(tmp_path: Path) -> None:
+    # Gauges as on the panel, resin far too cold: viscosity would have had it rise.
+    rows = [PANEL, spraying(0.4, 160, 140, resin_temperature=48)]
+    verdict = readings_of(day(tmp_path, {}, rows), "verdict")[1]
+    assert verdict == "Resin temperature 48 °C is below 50 °C of the data sheet"
+
+
+def test_the_baseline_does_not_hold_the_row_that_it_judges(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.4, 160, 127), spraying(0.41, 160, 125)]
+    filled = day(tmp_path, {"difference_limit": 100}, rows)
+    assert readings_of(filled, "change") == pytest.approx([0, 13e5, 15e5])
+    assert "since the baseline" in readings_of(filled, "verdict")[1]
+
+
+def test_a_row_without_a_temperature_is_not_held_against_the_baseline(tmp_path: Path) -> None:
+    rows = [PANEL, spraying(0.4, 160, 140, iso_temperature=None), spraying(0.41, 160, 140)]
+    filled = day(tmp_path, {}, rows)
+    assert readings_of(filled, "change") == [0, None, 0]
+    words = "Nothing found. Change not judged: a temperature is missing"
+    assert readings_of(filled, "verdict")[1] == words
+
+
+def test_the_highest_temperature_counts_while_spraying_too_and_for_the_hose(tmp_path: Path) -> None:
+    names = {
+        f"materials.{end}@{row}": None for end in ("spray_low", "spray_high") for row in (0, 1)
+    }
+    rows = [PANEL, spraying(0.4, 160, 140, iso_temperature=95), spraying(0.41, 160, 140)]
+    rows[2]["hose_temperature"] = 120
+    found = readings_of(day(tmp_path, names, rows), "verdict")
+    assert found[1].startswith("Iso temperature 95 °C is above 80 °C of the data sheet")
+    assert found[2].startswith("Hose temperature 120 °C is above 80 °C of the data sheet")
+    assert "No spray window on Materials: temperatures not judged" in found[0]
+
+
+def test_a_surface_below_the_dew_point_is_called_wet(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, spraying(0.4, 160, 140, air=20, humidity=90, surface_reading=16))
+    assert found[1] == "Do not spray: surface is 2.31 K below the dew point, wet"
+
+
+def test_no_reading_is_held_against_a_window_that_cannot_be(tmp_path: Path) -> None:
+    names = {"iso_pressure_low": 240, "iso_pressure_high": 120}
+    found = readings_of(day(tmp_path, names, [PANEL]), "verdict")[0]
+    assert found.startswith("Not fully judged: see Processing!B13")
+    assert "below 240" not in found
+
+
+def test_the_side_is_named_by_what_viscosity_leaves(tmp_path: Path) -> None:
+    # Resin cools inside its window, which alone would lift its gauge by 9.84 bar; it stays:
+    # less flows through that side, and it is the resin side that fell.
+    rows = [PANEL, spraying(0.4, 160, 140, resin_temperature=55.214575)]
+    verdict = readings_of(day(tmp_path, {}, rows), "verdict")[1]
+    assert "Difference moved 9.84 bar since the baseline, viscosity left out" in verdict
+    assert "it is the resin side that fell" in verdict
 
 
 def test_an_air_purge_does_not_restart_the_baseline(tmp_path: Path) -> None:
@@ -86,7 +157,7 @@ def test_windows_count_while_spraying_only(tmp_path: Path) -> None:
     )
     assert found[1].startswith("Iso temperature 78 °C is above 75 °C of the data sheet")
     assert "Iso pressure 250 bar is above 240 bar of the data sheet" in found[1]
-    assert found[2:] == ["In order for warming", "In order for cooling"]
+    assert found[2:] == ["Nothing found for warming", "Nothing found for cooling"]
 
 
 def test_warming_is_held_against_the_highest_temperature_of_the_data_sheet(tmp_path: Path) -> None:
@@ -113,21 +184,28 @@ def test_below_the_dew_margin_means_do_not_spray(tmp_path: Path) -> None:
     filled = day(tmp_path, {}, rows)
     # 20 °C and 90 %: dew point 18.31 °C (psychrolib 18.31).
     assert readings_of(filled, "verdict")[1] == (
-        "Surface is 0.692 K above the dew point, less than 3 K: do not spray"
+        "Do not spray: surface is 0.692 K above the dew point, less than 3 K"
     )
-    assert told(filled)[0].startswith("Readings!K8: Surface is 0.692 K above the dew point")
+    assert told(filled)[0].startswith("Readings!K8: Do not spray: surface is 0.692 K above")
 
 
 def test_without_weather_that_is_said_and_not_passed_over(tmp_path: Path) -> None:
     filled = day(tmp_path, {}, [{"time": 0.375, **SPRAYING}])
     assert readings_of(filled, "verdict") == [
-        "In order. Baseline starts here, no test panel noted. No weather yet: dew point not judged"
+        "Nothing found. Baseline starts here, no test panel noted. Weather incomplete: dew point "
+        "not judged"
     ]
 
 
 def test_a_missing_pressure_while_spraying_is_said(tmp_path: Path) -> None:
     found = verdicts(tmp_path, {"time": 0.4, "phase": "spraying", "iso_pressure": 160})
-    assert found[1] == "A pressure is missing"
+    assert found[1] == "Resin pressure is missing"
+
+
+def test_no_pressure_while_spraying_is_said(tmp_path: Path) -> None:
+    names = {"iso_pressure_low": None, "resin_pressure_low": None}
+    found = verdicts(tmp_path, spraying(0.4, 0, 0), **names)
+    assert found[1] == "Iso has no pressure. Resin has no pressure"
 
 
 def test_a_day_may_pass_midnight(tmp_path: Path) -> None:
@@ -150,3 +228,9 @@ def test_the_day_in_figures_has_the_rows_with_both_pressures(tmp_path: Path) -> 
     found = day(tmp_path, {}, rows).values.studies["judge"]
     assert [row[0] for row in found] == [0.375, 0.41]
     assert found[1][1:] == pytest.approx((1.5e7, 1.4e7, 1e6, 3e6, -3e6))
+
+
+def test_the_day_in_figures_counts_on_past_midnight(tmp_path: Path) -> None:
+    rows = [{**PANEL, "time": 0.98}, spraying(0.02, 160, 140)]
+    found = day(tmp_path, {}, rows).values.studies["judge"]
+    assert [row[0] for row in found] == pytest.approx([0.98, 1.02])

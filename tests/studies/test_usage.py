@@ -97,3 +97,31 @@ def test_one_level_says_nothing_of_use(tmp_path: Path, rows: list[dict[str, Any]
     assert si(filled, "iso_used") is None
     assert si(filled, "used_per_area") is None
     assert not filled.values.names["iso_used"].refused
+
+
+def test_a_drum_changed_while_nearly_full_is_no_forgotten_reset(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 205, None), (0.6, "", 150, None))
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == []
+    assert si(filled, "iso_used") == pytest.approx(0.200 + 0.055)
+    rows = levels((0.4, "", 205, None), (0.5, "drum change iso", None, None), (0.6, "", 150, None))
+    assert told(day(tmp_path, {}, rows)) == []
+
+
+def test_a_reset_is_taken_as_told_even_where_it_is_lower(tmp_path: Path) -> None:
+    rows = levels(
+        (0.4, "", 60, None),
+        (0.5, "drum change iso", None, None),
+        (0.6, "", 50, None),
+        (0.65, "level reset", 40, None),
+    )
+    filled = day(tmp_path, {}, rows)
+    # 55 L of the old drum, 205 to 40 of the new one.
+    assert si(filled, "iso_used") == pytest.approx(0.055 + 0.165)
+
+
+def test_more_than_a_drum_holds_is_refused(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 400, None), (0.6, "", 150, None))
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == ["Readings!L8: Iso left is 400 L; a full drum holds 205 L"]
+    assert filled.values.names["iso_used"].refused

@@ -90,7 +90,8 @@ FUNCTIONS: tuple[Function, ...] = (
             " other_heat_capacity:heat_capacity other_heat_loss:heat_rate"
             " other_heater_power:power other_flow_heat_rate:heat_rate supply_power:power"
             f" set_point:temperature air_temperature:temperature {TARGET}"
-            " other_set_point:temperature?"
+            " other_set_point:temperature? other_target_temperature:temperature?"
+            " other_later_set_point:temperature?"
         ),
         "time",
         example=(

@@ -142,11 +142,8 @@ def warm_up_limit(
     Returns
     -------
     float
-        Temperature that is never passed; the air's where nothing heats and it stays there. [K]
-
-    Valid for
-    ---------
-    A set point above the air.
+        Temperature that is never passed; the air's where nothing heats, or where the air is
+        warmer than the set point. [K]
 
     Source
     ------
@@ -164,13 +161,14 @@ def warm_up_limit(
     require("flow_heat_rate", flow_heat_rate, at_least=0)
     require("set_point", set_point, at_least=COLDEST, at_most=HOTTEST)
     require("air_temperature", air_temperature, at_least=COLDEST, at_most=HOTTEST)
-    if heater_power == 0 or flow_heat_rate == 0 or set_point <= air_temperature:
+    if heater_power == 0 or flow_heat_rate == 0:
         return air_temperature
-    by_set_point = (flow_heat_rate * set_point + heat_loss * air_temperature) / (
-        flow_heat_rate + heat_loss
-    )
     if heat_loss == 0:
-        return by_set_point
+        return set_point
+    if set_point <= air_temperature:
+        return air_temperature
+    total = flow_heat_rate + heat_loss
+    by_set_point = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
     return min(air_temperature + heater_power / heat_loss, by_set_point)
 
 
@@ -202,7 +200,7 @@ def warm_up_time(
 ) -> float:
     """Time to warm a drum by recirculation; 0 where it is warm already.
 
-        up to T_x = T_set - P/K by power, then by set point:
+        up to T_x = T_set - P/K by power, then by set point, above it by warmer air:
         t = C/UA ln((E - T_0)/(E - T_x)) + C/(K + UA) ln((E' - T_x)/(E' - T_1))
 
     Parameters
@@ -257,21 +255,27 @@ def warm_up_time(
     require("target_temperature", target_temperature, at_least=COLDEST, at_most=HOTTEST)
     if target_temperature <= start_temperature:
         return 0.0
+    heats = heater_power > 0 and flow_heat_rate > 0
     limit = warm_up_limit(heat_loss, heater_power, flow_heat_rate, set_point, air_temperature)
+    if not heats and heat_loss == 0:
+        limit = start_temperature
     if target_temperature >= limit:
         raise InputError("target_temperature", target_temperature, "less than", limit)
-    change = set_point - heater_power / flow_heat_rate
-    time = 0.0
-    if start_temperature < change:
-        end = min(change, target_temperature)
-        time = power_phase(
-            heat_capacity, heat_loss, heater_power, air_temperature, start_temperature, end
-        )
-    if target_temperature > change:
-        start = max(change, start_temperature)
+    time, now = 0.0, start_temperature
+    if heats and now < set_point - heater_power / flow_heat_rate:
+        end = min(set_point - heater_power / flow_heat_rate, target_temperature)
+        time += power_phase(heat_capacity, heat_loss, heater_power, air_temperature, now, end)
+        now = end
+    if heats and now < min(set_point, target_temperature):
         total = flow_heat_rate + heat_loss
-        end = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
-        time += heat_capacity / total * math.log((end - start) / (end - target_temperature))
+        rest = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
+        end = min(set_point, target_temperature)
+        time += heat_capacity / total * math.log((rest - now) / (rest - end))
+        now = end
+    if now < target_temperature:
+        # Above the set point only warmer air warms the drum on.
+        left = (air_temperature - now) / (air_temperature - target_temperature)
+        time += heat_capacity / heat_loss * math.log(left)
     return time
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import NamedTuple, Optional, Tuple
 
 from .heating import COLDEST, HOTTEST, warm_up_time
 from .inputs import InputError, require
 
-STEPS = 4000
+# Steps in the time constant of a heated drum, and the rate in K/s of a drum at rest.
+STEPS = 1000
+AT_REST = 1e-7
 
 
 def shared_warm_up_time(
@@ -26,6 +29,8 @@ def shared_warm_up_time(
     start_temperature: float,
     target_temperature: float,
     other_set_point: float | None = None,
+    other_target_temperature: float | None = None,
+    other_later_set_point: float | None = None,
 ) -> float:
     """Time to warm one of two drums whose heaters share a supply that is too small.
 
@@ -61,6 +66,10 @@ def shared_warm_up_time(
         Of this drum, 200 to 500. [K]
     other_set_point : float, optional
         Of the other heater, 200 to 500; the same where left out. [K]
+    other_target_temperature : float, optional
+        Of the other drum, 200 to 500; there its set point is brought to a later one. [K]
+    other_later_set_point : float, optional
+        Of the other heater from then on, 200 to 500; 200 switches it off. [K]
 
     Returns
     -------
@@ -104,7 +113,14 @@ def shared_warm_up_time(
         require(name, temperature, at_least=COLDEST, at_most=HOTTEST)
     if other_set_point is None:
         other_set_point = set_point
-    require("other_set_point", other_set_point, at_least=COLDEST, at_most=HOTTEST)
+    optional = {
+        "other_set_point": other_set_point,
+        "other_target_temperature": other_target_temperature,
+        "other_later_set_point": other_later_set_point,
+    }
+    for name, given in optional.items():
+        if given is not None:
+            require(name, given, at_least=COLDEST, at_most=HOTTEST)
     if target_temperature <= start_temperature:
         return 0.0
     if supply_power >= heater_power + other_heater_power:
@@ -118,112 +134,144 @@ def shared_warm_up_time(
             start_temperature,
             target_temperature,
         )
-    slopes = _slopes(
-        (heat_capacity, heat_loss, heater_power, flow_heat_rate, set_point),
-        (
-            other_heat_capacity,
-            other_heat_loss,
-            other_heater_power,
-            other_flow_heat_rate,
-            other_set_point,
-        ),
-        supply_power,
-        air_temperature,
+    drum = Drum(
+        heat_capacity, heat_loss, heater_power, flow_heat_rate, set_point, target_temperature
     )
+    other = Drum(
+        other_heat_capacity,
+        other_heat_loss,
+        other_heater_power,
+        other_flow_heat_rate,
+        other_set_point,
+        math.inf if other_target_temperature is None else other_target_temperature,
+        other_later_set_point,
+    )
+    pair = _Pair(drum, other, supply_power, air_temperature, start_temperature)
     scale = heat_capacity / (flow_heat_rate + heat_loss)
-    longest = 200 * (scale + heat_capacity * HOTTEST / min(heater_power, supply_power))
-    step = scale / STEPS * 4
-    return _time_to(slopes, start_temperature, target_temperature, step, longest)
+    while pair.reached[0] is None:
+        # Long after the start nothing but the slow approach to rest is left.
+        pair.advance(scale / (STEPS if pair.time < 20 * scale else STEPS / 10))
+        if max(abs(rate) for rate in pair.rates(pair.temperatures)) < AT_REST:
+            raise InputError(
+                "target_temperature", target_temperature, "less than", pair.temperatures[0]
+            )
+    return pair.reached[0]
 
 
-Drum = tuple[float, float, float, float, float]
-Slopes = Callable[[float, float], tuple[float, float]]
+class Drum(NamedTuple):
+    """One drum: its set point is ``later_set_point`` from ``target`` on (None: as before)."""
+
+    heat_capacity: float
+    heat_loss: float
+    heater_power: float
+    flow_heat_rate: float
+    set_point: float
+    target: float = math.inf
+    later_set_point: Optional[float] = None
 
 
-def _slopes(drum: Drum, other_drum: Drum, supply_power: float, air_temperature: float) -> Slopes:
-    """How fast two drums warm at their temperatures; both demands are cut by one share."""
+Two = Tuple[float, float]
 
-    def wanted(one: Drum, temperature: float) -> float:
-        return max(0.0, min(one[2], one[3] * (one[4] - temperature)))
 
-    def slopes(this: float, other: float) -> tuple[float, float]:
-        mine, others = wanted(drum, this), wanted(other_drum, other)
+class _Pair:
+    """Two drums on one supply at their temperatures; both demands are cut by one share."""
+
+    def __init__(
+        self, drum: Drum, other: Drum, supply_power: float, air_temperature: float, start: float
+    ) -> None:
+        self.drums = (drum, other)
+        self.supply_power = supply_power
+        self.air_temperature = air_temperature
+        self.temperatures: Two = (start, start)
+        self.time = 0.0
+        # When each drum reached its target.
+        self.reached: list[float | None] = [None, None]
+        self._note(self.temperatures)
+
+    def _note(self, temperatures: Two) -> None:
+        for index, drum in enumerate(self.drums):
+            if self.reached[index] is None and temperatures[index] >= drum.target:
+                self.reached[index] = self.time
+
+    def _wanted(self, index: int, temperature: float) -> float:
+        drum = self.drums[index]
+        point = drum.set_point
+        if self.reached[index] is not None and drum.later_set_point is not None:
+            point = drum.later_set_point
+        return max(0.0, min(drum.heater_power, drum.flow_heat_rate * (point - temperature)))
+
+    def rates(self, temperatures: Two) -> Two:
+        """How fast both drums warm."""
+        this, other = temperatures
+        mine, others = self._wanted(0, this), self._wanted(1, other)
         total = mine + others
-        share = min(1.0, supply_power / total) if total > 0 else 0.0
+        share = min(1.0, self.supply_power / total) if total > 0 else 0.0
+        a, b = self.drums
+        lost = a.heat_loss * (this - self.air_temperature)
+        other_lost = b.heat_loss * (other - self.air_temperature)
         return (
-            (mine * share - drum[1] * (this - air_temperature)) / drum[0],
-            (others * share - other_drum[1] * (other - air_temperature)) / other_drum[0],
+            (mine * share - lost) / a.heat_capacity,
+            (others * share - other_lost) / b.heat_capacity,
         )
 
-    return slopes
+    def _stepped(self, h: float) -> Two:
+        def moved(rate: Two, share: float) -> Two:
+            return a + share * h * rate[0], b + share * h * rate[1]
+
+        a, b = self.temperatures
+        first = self.rates((a, b))
+        second = self.rates(moved(first, 0.5))
+        third = self.rates(moved(second, 0.5))
+        fourth = self.rates(moved(third, 1.0))
+        total = [w + 2 * x + 2 * y + z for w, x, y, z in zip(first, second, third, fourth)]
+        return a + h / 6 * total[0], b + h / 6 * total[1]
+
+    def _passes(self, temperatures: Two) -> bool:
+        return any(
+            now >= drum.target
+            for drum, reached, now in zip(self.drums, self.reached, temperatures)
+            if reached is None
+        )
+
+    def advance(self, step: float) -> None:
+        """Move on by a step, stopping at each target on the way, where a set point changes."""
+        while step > 0:
+            new = self._stepped(step)
+            part = step
+            if self._passes(new):
+                low = 0.0
+                for _ in range(60):
+                    middle = (low + part) / 2
+                    if self._passes(self._stepped(middle)):
+                        part = middle
+                    else:
+                        low = middle
+                new = self._stepped(part)
+            self.time += part
+            self.temperatures = new
+            self._note(new)
+            step -= part
 
 
 def shared_course(
     drum: Drum,
-    other_drum: Drum,
+    other: Drum,
     supply_power: float,
     air_temperature: float,
     start_temperature: float,
     times: Sequence[float],
 ) -> list[tuple[float, float]]:
-    """Temperatures of two drums on one supply at rising times, for a chart.
-
-    A drum is (heat capacity [J/K], loss [W/K], power [W], flow heat rate [W/K], set point [K]).
-    """
-    slopes = _slopes(drum, other_drum, supply_power, air_temperature)
-    longest = min(one[0] / (one[1] + one[3]) for one in (drum, other_drum)) / 50
-    this = other = start_temperature
-    course, now = [], 0.0
+    """Temperatures of two drums on one supply at rising times, for a chart."""
+    pair = _Pair(drum, other, supply_power, air_temperature, start_temperature)
+    longest = min(one.heat_capacity / (one.heat_loss + one.flow_heat_rate) for one in pair.drums)
+    course = []
     for time in times:
-        steps = max(1, math.ceil((time - now) / longest))
+        steps = max(1, math.ceil((time - pair.time) / longest * 50))
+        length = (time - pair.time) / steps
         for _ in range(steps):
-            this, other = _stepped(slopes, this, other, (time - now) / steps)
-        now = time
-        course.append((this, other))
+            pair.advance(length)
+        course.append(pair.temperatures)
     return course
-
-
-def _time_to(
-    slopes: Slopes,
-    start: float,
-    target: float,
-    step: float,
-    longest: float,
-) -> float:
-    time, this, other = 0.0, start, start
-    while time < longest:
-        new_this, new_other = _stepped(slopes, this, other, step)
-        if new_this >= target:
-            return time + _within(slopes, this, other, target, step)
-        if new_this - this <= 1e-12 * step:
-            break
-        time, this, other = time + step, new_this, new_other
-    raise InputError("target_temperature", target, "less than", this)
-
-
-def _stepped(slopes: Slopes, a: float, b: float, h: float) -> tuple[float, float]:
-    a1, b1 = slopes(a, b)
-    a2, b2 = slopes(a + h / 2 * a1, b + h / 2 * b1)
-    a3, b3 = slopes(a + h / 2 * a2, b + h / 2 * b2)
-    a4, b4 = slopes(a + h * a3, b + h * b3)
-    return a + h / 6 * (a1 + 2 * a2 + 2 * a3 + a4), b + h / 6 * (b1 + 2 * b2 + 2 * b3 + b4)
-
-
-def _within(
-    slopes: Slopes,
-    this: float,
-    other: float,
-    target: float,
-    step: float,
-) -> float:
-    low, high = 0.0, step
-    for _ in range(60):
-        middle = (low + high) / 2
-        if _stepped(slopes, this, other, middle)[0] < target:
-            low = middle
-        else:
-            high = middle
-    return high
 
 
 def warm_up_energy(

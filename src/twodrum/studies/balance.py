@@ -16,6 +16,8 @@ SOURCE = "Equal friction on both sides, viscosity from the points of the data sh
 POINTS = tuple(f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity"))
 # Range of coefficients that a gun may have, from memory; the doubt of what the orifice takes.
 COEFFICIENTS = (0.6, 0.85)
+# Below this a difference is none, as far as any gauge shows.
+SAME = 1e3
 
 READS = (
     *(f"{side}_{name}" for side in LINING for name in POINTS),
@@ -24,10 +26,13 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
     *(f"{side}_{name}" for side in LINING for name in ("drum_low", "drum_high")),
     *("gauge_difference", "viscosity_part", "density_part", "resistance"),
-    *("discharge_coefficient", "pump_output", "difference_limit"),
+    *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
+    *("orifice_length", "orifice_diameter"),
     "materials.component",
     "materials.spray_low",
     "materials.spray_high",
+    "readings.phase",
+    "readings.difference",
 )
 
 Row = tuple[str, Any, str, Any, str]
@@ -45,10 +50,12 @@ def balance(reader: Reader) -> list[Row]:
     trims = {side: _trim(values, windows, side) for side in LINING}
     for side, trim in trims.items():
         reader.give(f"{side}_trim", trim)
+    phases, differences = (reader.cells("readings", name) for name in ("phase", "difference"))
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
         return []
-    rows = _why(values)
+    rows = [*_why(values), *_last_read(phases, differences, values["gauge_difference"])]
     rows += [_trim_row(values, windows, side, trim) for side, trim in trims.items()]
+    rows += [row for side in LINING for row in _points_left(reader, values, side)]
     rows += _outside(reader, values)
     return rows
 
@@ -98,21 +105,39 @@ def _why(values: dict[str, Value]) -> list[Row]:
     higher = "iso" if total.si >= 0 else "resin"
     words = f"The gauges are expected to differ by {rounded(abs(total.si), total)}, the "
     words += f"{higher} side higher."
+    if abs(total.si) < SAME:
+        words = "The gauges are expected to stand level."
     rows: list[Row] = [("Difference to expect", total.si, higher, None, words)]
     thicker = "iso" if viscous.si >= 0 else "resin"
     words = f"{rounded(abs(viscous.si), viscous)} because the {thicker} side takes more pressure "
     words += "through hose, whip and bore: viscosity and flow."
     rows.append(("By viscosity", viscous.si, thicker, None, words))
     heavier = "iso" if dense.si >= 0 else "resin"
-    coefficient = values["discharge_coefficient"].si
-    # The drop goes with the inverse square of the coefficient.
-    low, high = (abs(dense.si) * (coefficient / c) ** 2 for c in reversed(COEFFICIENTS))
     words = f"About {rounded(abs(dense.si), dense)} stay because the {heavier} side is denser or "
-    words += "flows faster at its orifice; with this gun's coefficient unknown it may be "
-    words += f"{rounded(low, dense)} to {rounded(high, dense)}. A prediction: do not trim it away, "
-    words += "judge the change from the baseline of a good panel."
+    words += "flows faster at its orifice"
+    coefficient = values["discharge_coefficient"]
+    if coefficient.assumed:
+        # The drop goes with the inverse square of the coefficient.
+        low, high = (
+            abs(dense.si) * (coefficient.si / other) ** 2 for other in reversed(COEFFICIENTS)
+        )
+        words += f"; with this gun's coefficient unknown it may be {rounded(low, dense)} to "
+        words += f"{rounded(high, dense)}"
+    words += ". A prediction for two equal orifices: do not trim it away, judge the change from "
+    words += "the baseline of a good panel."
     rows.append(("Stays, by density", dense.si, heavier, None, words))
     return rows
+
+
+def _last_read(phases: list[Value], differences: list[Value], total: Value) -> list[Row]:
+    read = [d for phase, d in zip(phases, differences) if phase.si == "spraying"]
+    known = [value for value in read if value.si is not None]
+    if not known:
+        return []
+    higher = "iso" if known[-1].si >= 0 else "resin"
+    words = f"The last reading while spraying has {rounded(abs(known[-1].si), total)}, the "
+    words += f"{higher} side higher; {rounded(abs(total.si), total)} were expected."
+    return [("Read last", known[-1].si, higher, None, words)]
 
 
 def _trim_row(
@@ -121,29 +146,58 @@ def _trim_row(
     other = LINING[1 - LINING.index(side)]
     title = f"Trim {side}, leave {other}"
     if not isinstance(trim, float):
-        words = "Needs the viscosity points and the spray window of both sides."
+        words = f"Needs the viscosity points of both sides and the spray window of {side}."
         return title, None, side, None, words
     viscous, now = values["viscosity_part"], values[f"{side}_spray_temperature"]
+    if abs(viscous.si) < SAME:
+        return title, None, side, None, "Nothing to trim: viscosity is level on both sides."
     left = _after(values, side, trim)
-    low, high = windows[side]
     at = to_a_tenth(now, trim)
-    if low.si < trim < high.si:
-        left = 0.0
-        words = f"{side.capitalize()} at {at} instead of {said(now)} nulls the part by viscosity, "
-        words += "inside the data sheet's window."
-    else:
-        end = "lower" if trim <= low.si else "upper"
-        words = f"The window of the data sheet ends first: at its {end} end, {at}, viscosity still "
-        words += f"makes {rounded(abs(left), viscous)}."
+    low, _ = windows[side]
+    if abs(left) < SAME:
+        words = f"{side.capitalize()} at {at} instead of {said(now)} takes the part by viscosity "
+        words += "away, inside the data sheet's window. This trim or the other, never both."
+        return title, None, side, trim, words
+    end = "lower" if trim <= low.si else "upper"
+    words = f"The window of the data sheet ends first: at its {end} end, {at}, viscosity still "
+    words += f"makes {rounded(abs(left), viscous)}. This trim or the other, never both."
     return title, left, side, trim, words
+
+
+def _fastest(values: dict[str, Value], side: str) -> tuple[str, float] | None:
+    """The bore with the highest Reynolds number; it goes with the inverse of the bore."""
+    reynolds, hose = values[f"{side}_reynolds"].si, values["hose_bore"].si
+    if reynolds is None or hose is None:
+        return None
+    bores = {"hose": hose, "whip": values["whip_bore"].si}
+    if values["orifice_length"].si:
+        bores["bore of the orifice"] = values["orifice_diameter"].si
+    numbers = {name: reynolds * hose / bore for name, bore in bores.items() if bore}
+    return max(numbers.items(), key=lambda pair: pair[1])
+
+
+def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Row]:
+    """A spray temperature outside the points of the data sheet is told: a curve guesses there."""
+    spray = values[f"{side}_spray_temperature"]
+    known = [values[f"{side}_temperature_{n}"].si for n in (1, 2, 3)]
+    points = [point for point in known if point is not None]
+    if spray.si is None or len(points) < 2 or min(points) <= spray.si <= max(points):
+        return []
+    found = f"{side} is sprayed at {said(spray)}"
+    ends = f"{said(spray, min(points))} to {said(spray, max(points))}"
+    words = f"its viscosity is known from {ends} only"
+    reader.warn(spray, sentence(found, words, "what viscosity makes is a guess there"))
+    told = f"{found[0].upper()}{found[1:]}; {words}: what viscosity makes is a guess there."
+    return [("Outside the points", None, side, spray.si, told)]
 
 
 def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
     rows: list[Row] = []
     for side in LINING:
         reynolds, gauge = values[f"{side}_reynolds"], values[f"{side}_gauge"]
-        if reynolds.si is not None and reynolds.si >= LAMINAR_UP_TO:
-            found = f"the {side} flow in the hose has a Reynolds number of {reynolds.si:.0f}"
+        fastest = _fastest(values, side)
+        if fastest and fastest[1] >= LAMINAR_UP_TO:
+            found = f"the {side} flow in the {fastest[0]} has a Reynolds number of {fastest[1]:.0f}"
             words = f"the pressures here hold below {LAMINAR_UP_TO:.0f}"
             reader.warn(reynolds, sentence(found, words))
             rows.append(
@@ -160,6 +214,7 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             rows.append(("Outside the window", gauge.si, side, None, words))
     limit, total = values["difference_limit"], values["gauge_difference"]
     if limit.si is not None and abs(total.si) > limit.si:
-        words = f"More than the {said(total, limit.si)} that the office allows."
+        words = f"More than the {said(total, limit.si)} that the office allows, whatever explains "
+        words += "it: ask the supplier of the material before spraying so."
         rows.append(("Over the limit", total.si, "both", None, words))
     return rows

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from ..core.hose import trapped_pressure_rise
 from ..core.mix import LINING
 from ..evaluate import Reader, Value
-from ..units import shown
 from .words import rounded, said
 
 SOURCE = "Each caution names its own source; none is a permission"
@@ -19,7 +18,7 @@ ENCLOSED = (
     *("sphere", "hemispherical head", "2:1 ellipsoidal head", "torispherical head", "manhole"),
 )
 WARM_TO_TOUCH = 316.15
-BURNS_AT_ONCE = 338.15
+BURNS_AT_ONCE = 333.15
 ACETONE_BOILS = 329.2
 SKIN_BREACHED = 7e5
 BULK_MODULUS = 1.6e9
@@ -32,22 +31,22 @@ EXPOSURE_LIMITS = {
         "29 CFR 1910.1000 Z-1; NIOSH page of CAS 101-68-8",
     ),
     "European Union": (
-        "diisocyanates, counted as NCO: 6 µg/m³ over 8 h and 12 µg/m³ over 15 min; 10 and 20 µg/m³ "
+        "Diisocyanates, counted as NCO: 6 µg/m³ over 8 h and 12 µg/m³ over 15 min; 10 and 20 µg/m³ "
         "until 31 December 2028; skin and sensitisation",
         "Directive 98/24/EC as amended by (EU) 2024/869",
     ),
     "United Kingdom": (
-        "isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
+        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
         "EH40 (from memory)",
     ),
     "Australia": (
-        "isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
+        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
         "exposure standards for isocyanates",
     ),
 }
 COUNTED = (
-    "Counted as NCO a limit is about a third of the same limit counted as MDI. They are for "
-    "vapour: spray mist and prepolymers need sampling of all NCO. A limit is never a permission."
+    "Counted as NCO a limit is about a third of the same limit counted as MDI. Spray mist counts "
+    "too and is not vapour: it needs sampling of all NCO. A limit is never a permission."
 )
 
 SINGLES = (
@@ -55,7 +54,8 @@ SINGLES = (
     *("iso_set_point", "resin_set_point", "hose_set_point", "iso_hand_back", "resin_hand_back"),
     *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge", "hose_length"),
     *("dew_margin", "least_dew_margin", "pump_output", "power_drawn", "supply"),
-    *("iso_thermal_expansion", "iso_heater_power", "drum_start"),
+    *("iso_thermal_expansion", "resin_thermal_expansion", "iso_heater_power"),
+    "resin_heater_power",
 )
 READS = (
     *SINGLES,
@@ -95,20 +95,26 @@ def cautions(reader: Reader) -> list[Row]:
     job = Job(values, columns)
     rows: list[Row] = []
     for find in (
-        *(_isocyanate, _limits, _confined, _injection, _hot, _trapped, _drums, _solvent, _dew),
-        *(_moisture, _waste, _electricity, _noise),
+        # What today brings comes before what every day brings.
+        *(_dew, _moisture, _confined, _electricity, _solvent, _isocyanate, _injection, _hot),
+        *(_trapped, _drums, _wet_iso, _waste, _noise, _limits),
     ):
         rows += find(job)
     return [(what, by, why, f"{do} {FIRST}", source) for what, by, why, do, source in rows]
 
 
+def at(value: Value) -> str:
+    """The cell that raised a caution, and what it holds."""
+    return f"{value.where} ({value.label})"
+
+
 def _isocyanate(job: Job) -> list[Row]:
     iso = [c for c in job.columns["materials.component"] if c.si == "iso"]
-    by = iso[0].where if iso else job.values["pump_output"].where
+    by = at(iso[0] if iso else job.values["pump_output"])
     precaution = (
         "Supplied air, gloves, covered skin and eyes for everyone near the spray; nobody else "
-        "within reach of the mist; no work for anyone sensitised; trained people only; know the "
-        "safety data sheet of this product."
+        "within reach of the mist; eye wash and first aid at hand; no work for anyone sensitised; "
+        "trained people only; know the safety data sheet of this product."
     )
     source = "REACH Annex XVII entry 74 (training); safety data sheets of isocyanates"
     return [("Isocyanate", by, "Iso is sprayed as a fine mist.", precaution, source)]
@@ -126,7 +132,7 @@ def _limits(job: Job) -> list[Row]:
             why = "No country is picked: those known here are told."
         else:
             why = "The country is not on the list: ask its authority."
-        rows.append((f"Exposure limit, {name}", country.where, why, f"{limit}. {COUNTED}", source))
+        rows.append((f"Exposure limit, {name}", at(country), why, f"{limit}. {COUNTED}", source))
     return rows
 
 
@@ -135,9 +141,9 @@ def _confined(job: Job) -> list[Row]:
     shapes = [shape for shape in job.columns["areas.shape"] if shape.si in ENCLOSED]
     raised: list[tuple[str, str]] = []
     if answer.si == "yes":
-        raised.append((answer.where, "A confined space was answered with yes."))
+        raised.append((at(answer), "A confined space was answered with yes."))
     elif answer.si is None:
-        raised.append((answer.where, "Whether this is a confined space was not answered."))
+        raised.append((at(answer), "Whether this is a confined space was not answered."))
     if shapes:
         where = ", ".join(shape.where for shape in shapes[:4])
         where += f" and {len(shapes) - 4} more" if len(shapes) > 4 else ""
@@ -159,11 +165,11 @@ def _injection(job: Job) -> list[Row]:
         *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge"),
         *("readings.iso_pressure", "readings.resin_pressure"),
     )
-    by = job.values["pump_output"].where
+    by = at(job.values["pump_output"])
     why = "The machine sprays at high pressure."
     if highest is not None and highest.si > SKIN_BREACHED:
         times = highest.si / SKIN_BREACHED
-        by = highest.where
+        by = at(highest)
         why = f"{rounded(highest.si, highest)} are about {times:.0f} times what breaches skin."
     precaution = (
         "Never a hand before the gun or over a leak; pressure off and locked before any fitting is "
@@ -181,21 +187,22 @@ def _hot(job: Job) -> list[Row]:
     why = f"{hottest.label} is {said(hottest)}"
     why += ": burns in seconds." if hottest.si >= BURNS_AT_ONCE else ": burns within minutes."
     precaution = "Gloves and sleeves at heaters, hose and gun; let them cool before servicing."
-    source = "ISO 13732-1: 43 °C for hours (from memory), about 65 °C for half a second"
-    return [("Hot liquid and surfaces", hottest.where, why, precaution, source)]
+    source = "ISO 13732-1: 43 °C for hours, 51 °C for a minute (from memory), 65 °C at once"
+    return [("Hot liquid and surfaces", at(hottest), why, precaution, source)]
 
 
 def _trapped(job: Job) -> list[Row]:
     hose = job.highest("hose_set_point")
     if hose is None or hose.si <= WARM_TO_TOUCH:
         return []
-    expansion = job.values["iso_thermal_expansion"].si or 8e-4
+    expansions = [job.values[f"{side}_thermal_expansion"].si for side in LINING]
+    expansion = max([e for e in expansions if e], default=8e-4)
     rise = trapped_pressure_rise(expansion, BULK_MODULUS, 1.0)
     like = job.values["iso_gauge"]
-    each = shown(round(rise, -4), "pressure", like.unit or "bar")
-    by = hose.where
+    each = rounded(rise, like)
+    by = at(hose)
     if job.values["hose_length"].si is not None:
-        by += f" and {job.values['hose_length'].where}"
+        by += f" and {at(job.values['hose_length'])}"
     why = f"A shut, full hose would gain up to {each} for each kelvin, if it could not stretch."
     precaution = (
         "Never heat a hose that is shut and full; open it to the drums or release it first, and "
@@ -206,8 +213,9 @@ def _trapped(job: Job) -> list[Row]:
 
 
 def _drums(job: Job) -> list[Row]:
-    power, warmest = job.values["iso_heater_power"], job.highest("iso_hand_back", "resin_hand_back")
-    if power.si is None or warmest is None:
+    power = job.highest("iso_heater_power", "resin_heater_power")
+    warmest = job.highest("iso_hand_back", "resin_hand_back")
+    if power is None or power.si == 0 or warmest is None:
         return []
     why = f"Drums are warmed, {warmest.label.lower()} {said(warmest)}."
     precaution = (
@@ -215,7 +223,7 @@ def _drums(job: Job) -> list[Row]:
         "the iso; a bulged drum stays where it is, trained staff relieve it."
     )
     source = "DGUV information 213-078, 10.11 and 10.15.1"
-    return [("Warming drums", warmest.where, why, precaution, source)]
+    return [("Warming drums", at(warmest), why, precaution, source)]
 
 
 def _solvent(job: Job) -> list[Row]:
@@ -226,12 +234,11 @@ def _solvent(job: Job) -> list[Row]:
     why = "Which solvent cleans the machine was not answered."
     if solvent.si is not None:
         why = f"{solvent.si[0].upper()}{solvent.si[1:]} is on site."
-    by = solvent.where
+    by = at(solvent)
     if solvent.si != "another solvent" and hottest is not None and hottest.si > ACETONE_BOILS:
-        why += (
-            f" Acetone boils at 56 °C and {hottest.label.lower()} is {said(hottest)}: hot vapour."
-        )
-        by += f" and {hottest.where}"
+        why += f" Acetone boils at 56 °C, 133 °F; {hottest.label.lower()} is {said(hottest)}: "
+        why += "hot vapour."
+        by += f" and {at(hottest)}"
     precaution = (
         "No flame, spark or hot heater near it; earth the cans; air changed; never into a hot "
         "machine. Acetone burns from 2.5 % of vapour in air and flashes below -17 °C; its limits "
@@ -255,16 +262,17 @@ def _dew(job: Job) -> list[Row]:
     if not low:
         return []
     lowest = min(low, key=lambda value: value.si)
-    why = (
-        f"The surface is {rounded(lowest.si, least)} above the dew point, less than {said(least)}."
-    )
+    far = rounded(abs(lowest.si), least)
+    why = f"The surface is {far} above the dew point, less than {said(least)}."
+    if lowest.si < 0:
+        why = f"The surface is {far} below the dew point: wet."
     precaution = "Do not spray: water under the film lifts it. Wait, warm or dry; measure again."
     source = "Common practice, no source, 3 K; WMO-No. 8 for the dew point"
-    return [("Too near the dew point", lowest.where, why, precaution, source)]
+    return [("Too near the dew point", at(lowest), why, precaution, source)]
 
 
 def _at(margin: Value, surface: Value, time: Value) -> Value:
-    return replace(margin, where=surface.where or time.where)
+    return replace(margin, where=surface.where or time.where, label=surface.label)
 
 
 SIGNS = {
@@ -275,33 +283,41 @@ SIGNS = {
 }
 
 
-def _moisture(job: Job) -> list[Row]:
+def _signs(job: Job) -> list[Value]:
     signs = [job.values["moisture_sign"], *job.columns["readings.event"]]
-    signs = [sign for sign in signs if sign.si in SIGNS]
-    rows: list[Row] = []
-    if signs:
-        where = ", ".join(sign.where for sign in signs[:4])
-        why = " ".join(f"{SIGNS[word]}: {word}." for word in dict.fromkeys(s.si for s in signs))
-        precaution = (
-            "Stop and find where water comes in: dryer, open bungs, wet surface, wet air line. Do "
-            "not spray from a drum that is in doubt."
-        )
-        rows.append(("Signs of moisture", where, why, precaution, "common practice, no source"))
+    return [sign for sign in signs if sign.si in SIGNS]
+
+
+def _moisture(job: Job) -> list[Row]:
+    signs = _signs(job)
+    if not signs:
+        return []
+    where = ", ".join(at(sign) for sign in signs[:4])
+    why = " ".join(f"{SIGNS[word]}: {word}." for word in dict.fromkeys(s.si for s in signs))
+    precaution = (
+        "Stop and find where water comes in: dryer, open bungs, wet surface, wet air line. Do "
+        "not spray from a drum that is in doubt."
+    )
+    return [("Signs of moisture", where, why, precaution, "common practice, no source")]
+
+
+def _wet_iso(job: Job) -> list[Row]:
+    signs = _signs(job)
     iso = [c for c in job.columns["materials.component"] if c.si == "iso"]
-    by = signs[0].where if signs else (iso[0].where if iso else job.values["pump_output"].where)
-    why = "Water in iso makes carbon dioxide: 10 g of it under 20 L of gas at 30 °C about 0.7 bar."
+    by = at((signs or iso or [job.values["pump_output"]])[0])
+    why = "Water in iso makes carbon dioxide: 10 g of water under 20 L of gas at 30 °C "
+    why += "about 0.7 bar."
     precaution = (
         "Never shut a drum of iso that has met water: leave it vented and apart, as the supplier "
         "says; keep a dryer on every iso drum in use; dips open it to moist air."
     )
     source = "Stoichiometry and gas law; DGUV information 213-078, 10.15.1"
-    rows.append(("Wet iso drum never resealed", by, why, precaution, source))
-    return rows
+    return [("Wet iso drum never resealed", by, why, precaution, source)]
 
 
 def _waste(job: Job) -> list[Row]:
     parts = [c.where for c in job.columns["materials.component"] if c.si in LINING]
-    by = " and ".join(parts[:2]) or job.values["pump_output"].where
+    by = " and ".join(parts[:2]) or at(job.values["pump_output"])
     precaution = (
         "Iso waste and resin waste in containers of their own, labelled, never in one: they react, "
         "heat and foam. Flushings of one side are no rinse for the other."
@@ -320,12 +336,12 @@ def _electricity(job: Job) -> list[Row]:
         "A licensed electrician sizes supply, cables, earthing and residual-current protection; "
         "never bridge a breaker. Start motors before heaters."
     )
-    by = f"{drawn.where} and {supply.where}"
+    by = f"{at(drawn)} and {at(supply)}"
     return [("Load above the supply", by, why, precaution, "local electrical code")]
 
 
 def _noise(job: Job) -> list[Row]:
     precaution = "Hearing protection at machine, compressor and gun; measure where in doubt."
     source = "29 CFR 1910.95 and NIOSH: 85 dBA (from memory)"
-    by = job.values["pump_output"].where
+    by = at(job.values["pump_output"])
     return [("Noise", by, "Air motors, compressor and gun are loud.", precaution, source)]

@@ -8,6 +8,7 @@ from ..core.takeoff import KNOWN_AREA, SHAPES
 from ..evaluate import Reader
 from ..problems import sentence
 from ..units import shown
+from .words import rounded
 
 SOURCE = "common practice, no source"
 USUAL_DEW_MARGIN = 3.0
@@ -33,7 +34,8 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
         reader.warn(basis, told)
     margin = reader.cell("dew_margin")
     if margin.si is not None and margin.si < USUAL_DEW_MARGIN:
-        found = f"the surface is {shown(margin.si, margin.kind, margin.unit)} above the dew point"
+        how = "above" if margin.si >= 0 else "below"
+        found = f"the surface is {rounded(abs(margin.si), margin)} {how} the dew point"
         usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
         reader.warn(margin, sentence(found, f"{usual} is usual; the data sheet decides"))
     _unused_sizes(reader)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..core import air
-from ..core.balance import viscosity_difference
+from ..core.balance import friction_pressure
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..evaluate import Reader, Refused, Value, not_computed, waits_for
 from ..problems import sentence
 from .words import DAY, clock, rounded, said
 
@@ -33,8 +33,8 @@ OLD_WEATHER = 4 * 3600.0
 
 SOURCE = (
     "Hagen-Poiseuille law for what viscosity explains; WMO-No. 8 for the dew point; the baseline "
-    "is the mean of the first three spraying readings after a test panel, filter, tip or drum "
-    "change (our choice)"
+    "is the mean of the first three spraying readings without a finding after a test panel, "
+    "filter, tip or drum change (our choice)"
 )
 
 POINTS = ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")
@@ -42,8 +42,11 @@ THIRD = ("temperature_3", "viscosity_3")
 # Endings of the values that only say what viscosity explains.
 CURVE = (*POINTS, *THIRD, "_flow", "resistance")
 WEATHER = ("air", "humidity", "surface_reading")
+# Less than "in order": only what was typed was looked at.
+NOTHING = "Nothing found"
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
 COLUMNS = (
+    "hose_temperature",
     *("time", "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
     *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
 )
@@ -88,18 +91,28 @@ class Given:
         limits = [value for name, value in self.values.items() if not name.endswith(CURVE)]
         return [value for value in (*cells, *limits, *windows) if value.refused]
 
+    def friction(self, side: str, row: dict[str, Value]) -> float | None:
+        """What one side loses to viscosity at the temperature of a row; None where unknown."""
+        viscosity = self.viscosity(side, row[f"{side}_temperature"].si)
+        resistance, flow = (self.values[name].si for name in ("resistance", f"{side}_flow"))
+        if None in (viscosity, resistance, flow):
+            return None
+        return friction_pressure(resistance, viscosity, flow)  # type: ignore[arg-type]
+
+    @property
+    def knows_viscosity(self) -> bool:
+        """Whether a row with both temperatures can be freed of what viscosity explains."""
+        needed = [f"{side}_{name}" for side in LINING for name in (*POINTS, "flow")]
+        return all(self.values[name].si is not None for name in (*needed, "resistance"))
+
     def by_viscosity(self, row: dict[str, Value]) -> float | Refused | None:
         """The part of the difference that viscosity makes at the temperatures of a row."""
         curve = [value for name, value in self.values.items() if name.endswith(CURVE)]
         refused = waits_for(row["iso_temperature"], row["resin_temperature"], *curve)
         if refused:
             return refused
-        names = ("resistance", "iso_flow", "resin_flow")
-        resistance, iso_flow, resin_flow = (self.values[name].si for name in names)
-        iso, resin = (self.viscosity(side, row[f"{side}_temperature"].si) for side in LINING)
-        if None in (resistance, iso_flow, resin_flow, iso, resin):
-            return None
-        return viscosity_difference(resistance, iso, iso_flow, resin, resin_flow)  # type: ignore[arg-type]
+        iso, resin = (self.friction(side, row) for side in LINING)
+        return None if iso is None or resin is None else iso - resin
 
 
 @dataclass
@@ -132,7 +145,7 @@ class Baseline:
 
     since: str = ""
     panel: bool = False
-    rows: list[tuple[float, float, float]] = field(default_factory=list)
+    rows: list[dict[str, float]] = field(default_factory=list)
 
     def restart(self, event: str) -> None:
         self.since, self.rows = event, []
@@ -145,13 +158,13 @@ class Baseline:
         since = f" since the {self.since}" if self.since else ""
         return f"Baseline starts here, no test panel noted{since}"
 
-    def add(self, left: float, iso: float, resin: float) -> None:
+    def add(self, sides: dict[str, float]) -> None:
         """Take a reading into the baseline while it is short."""
         if len(self.rows) < BASELINE_ROWS:
-            self.rows.append((left, iso, resin))
+            self.rows.append(sides)
 
-    def mean(self, index: int) -> float:
-        return sum(row[index] for row in self.rows) / len(self.rows)
+    def mean(self, side: str) -> float:
+        return sum(row[side] for row in self.rows) / len(self.rows)
 
 
 @dataclass(frozen=True)
@@ -195,7 +208,8 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
         pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
         if row["time"].si is not None and None not in pressures:
             limits = (limit, None if limit is None else -limit)
-            day.append((row["time"].si, *pressures, *limits))
+            # Counted on past midnight, or a line would run back.
+            day.append((now / DAY, *pressures, *limits))
     for name in RESULTS:
         reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
     return day
@@ -215,18 +229,27 @@ def _judged(
         verdict = _verdict(issues, notes, row["phase"], unknown)
         return Judged(None, None, margin, age, verdict, issues)
     explained = given.by_viscosity(row)
-    change, notes, drift = _change(row, given, baseline, explained)
-    issues += [*drift, *_dew(row, given, margin, age)]
+    change, notes, drift = _change(row, given, baseline, explained, bool(issues or unknown))
+    issues = [*_dew(row, given, margin, age), *issues, *drift]
     if isinstance(margin, Refused):
         unknown += margin.roots
     if margin is None:
-        notes.append("No weather yet: dew point not judged")
+        notes.append("Weather incomplete: dew point not judged")
+    if not any(value for pair in given.windows.values() for value in pair if value and value.si):
+        notes.append("No spray window on Materials: temperatures not judged")
     verdict = _verdict(issues, notes, row["phase"], unknown)
     return Judged(explained, change, margin, age, verdict, issues)
 
 
 def _given(reader: Reader) -> Given:
     values = {name: reader.cell(name) for name in READS if "." not in name}
+    for side in LINING:
+        low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
+        if low.si is not None and high.si is not None and high.si < low.si:
+            # Told on Balance; no reading is held against a window that cannot be.
+            for end in (low, high):
+                why = not_computed((high.where,))
+                values[end.name] = replace(end, si=None, why=why, roots=(high.where,))
     windows: dict[str, tuple[Value | None, Value | None]] = dict.fromkeys(LINING, (None, None))
     components = reader.column("materials", "component")
     lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
@@ -253,7 +276,7 @@ def _later(reader: Reader, time: Value, before: float, days: int) -> tuple[int, 
 
 
 def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
-    issues = []
+    issues: list[Issue] = []
     phase = row["phase"].si
     for side in LINING:
         warm, pressure = row[f"{side}_temperature"], row[f"{side}_pressure"]
@@ -262,18 +285,25 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
             issues += _outside(f"{side} temperature", warm, low, high)
             low, high = (given.values[f"{side}_pressure_{end}"] for end in ("low", "high"))
             issues += _outside(f"{side} pressure", pressure, low, high)
-        else:
-            issues += _outside(
-                f"{side} temperature", warm, None, given.values[f"{side}_heat_limit"]
-            )
+        hottest = given.values[f"{side}_heat_limit"]
+        if not any(issue.at is warm for issue in issues):
+            issues += _outside(f"{side} temperature", warm, None, hottest)
+        hose = row["hose_temperature"]
+        if not any(issue.at is hose for issue in issues):
+            issues += _outside("hose temperature", hose, None, hottest)
     difference, limit = row["difference"], given.values["difference_limit"]
     if difference.si is not None and limit.si is not None and abs(difference.si) > limit.si:
         side = "iso" if difference.si > 0 else "resin"
         more = rounded(abs(difference.si), difference)
         text = f"{side} stands {more} above the other side, more than {said(limit)}"
         issues.append(Issue("difference", row["iso_pressure"], text))
-    if phase == "spraying" and difference.si is None and not difference.refused:
-        issues.append(Issue("blank", row["iso_pressure"], "a pressure is missing"))
+    if phase == "spraying":
+        for side in LINING:
+            pressure = row[f"{side}_pressure"]
+            if pressure.si is None and not pressure.refused:
+                issues.append(Issue(f"{side} blank", pressure, f"{side} pressure is missing"))
+            elif pressure.si == 0:
+                issues.append(Issue(f"{side} none", pressure, f"{side} has no pressure"))
     return issues
 
 
@@ -294,26 +324,41 @@ def _change(
     given: Given,
     baseline: Baseline,
     explained: float | Refused | None,
+    doubtful: bool,
 ) -> tuple[float | Refused | None, list[str], list[Issue]]:
-    """How far the difference, less what viscosity explains, stands from the baseline."""
+    """How far the difference, less what viscosity explains, stands from the baseline.
+
+    A doubtful row is no baseline, and its change is shown but not judged: what is wrong
+    with it is to be mended first.
+    """
     if isinstance(explained, Refused):
         return explained, [], []
     if row["difference"].si is None:
         return waits_for(row["difference"]), [], []
-    left = row["difference"].si - (explained or 0.0)
-    iso, resin = row["iso_pressure"].si, row["resin_pressure"].si
-    notes = [] if baseline.rows else [baseline.words()]
-    baseline.add(left, iso, resin)
-    change = left - baseline.mean(0)
+    if explained is None and given.knows_viscosity:
+        return None, ["Change not judged: a temperature is missing"], []
+    sides = {side: row[f"{side}_pressure"].si for side in LINING}
+    if explained is not None:
+        sides = {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
+    if not baseline.rows:
+        if doubtful:
+            return None, [], []
+        notes = [baseline.words()]
+        baseline.add(sides)
+        return 0.0, notes, []
+    moves = {side: sides[side] - baseline.mean(side) for side in LINING}
+    change = moves["iso"] - moves["resin"]
     limit = given.values["change_limit"]
-    if limit.si is None or abs(change) <= limit.si:
-        return change, notes, []
-    moves = {"iso": iso - baseline.mean(1), "resin": resin - baseline.mean(2)}
+    found = limit.si is not None and abs(change) > limit.si
+    if not found and not doubtful:
+        baseline.add(sides)
+    if doubtful or not found:
+        return change, [], []
     side = max(moves, key=lambda name: abs(moves[name]))
     way = "rose" if moves[side] > 0 else "fell"
-    text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline; "
-    text += f"it is the {side} side that {way}, {HINTS[way]}"
-    return change, notes, [Issue("change", row[f"{side}_pressure"], text)]
+    text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline, "
+    text += f"viscosity left out; it is the {side} side that {way}, {HINTS[way]}"
+    return change, [], [Issue("change", row[f"{side}_pressure"], text)]
 
 
 # A hint, never certainty.
@@ -331,8 +376,10 @@ def _dew(
     wanted = given.values["least_dew_margin"]
     if isinstance(margin, float) and wanted.si is not None and margin < wanted.si:
         where = row["surface_reading"] if row["surface_reading"].si is not None else row["time"]
-        found = rounded(margin, wanted)
-        text = f"surface is {found} above the dew point, less than {said(wanted)}: do not spray"
+        found = rounded(abs(margin), wanted)
+        how = f"{found} above the dew point, less than {said(wanted)}"
+        how = how if margin >= 0 else f"{found} below the dew point, wet"
+        text = f"do not spray: surface is {how}"
         issues.append(Issue("dew", where, text))
     if age is not None and age > OLD_WEATHER:
         text = f"weather was read {age / 3600:.1f} h ago: read it again"
@@ -348,7 +395,7 @@ def _verdict(issues: list[Issue], notes: list[str], phase: Value, unknown: list[
         where = list(dict.fromkeys(unknown))
         parts.append(f"Not fully judged: see {', '.join(where[:4])}")
     if not parts:
-        parts.append("In order" if phase.si == "spraying" else f"In order for {phase.si}")
+        parts.append(NOTHING if phase.si == "spraying" else f"{NOTHING} for {phase.si}")
     return ". ".join([*parts, *notes])
 
 

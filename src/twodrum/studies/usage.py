@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from ..core.mix import LINING
@@ -13,7 +14,8 @@ SOURCE = (
     "Volume balance of the levels; a drum that was changed is counted as emptied to its heel, a "
     "new one as full until its level is typed"
 )
-SHORT_SHARE = 0.05
+# How far a full drum may be from its printed volume.
+SLACK = 0.05
 
 READS = (
     "readings.event",
@@ -51,53 +53,87 @@ def _from_levels(
     waiting = waits_for(drum, heel, *levels)
     if waiting or drum.si is None or heel.si is None:
         return waiting
-    used, last, unset = 0.0, None, None
-    refused: Refused | None = None
-    forgotten = False
+    tally = Tally(reader, side, drum.si, heel.si)
     for event, level in zip(events, levels):
         changed = event.startswith("drum change") and event.endswith((side, "both"))
         if changed:
-            used += max(0.0, last - heel.si) if last is not None else 0.0
-            unset = last if last is not None else 0.0
-            last = drum.si
-            forgotten = False
-        if level.si is None:
-            continue
-        if unset is not None:
-            if level.si <= unset:
-                if not forgotten:
-                    found = f"{level.label} is {said(level)} after a drum change"
-                    expected = (
-                        f"a new drum holds {rounded(drum.si, level)}: its level was not reset"
-                    )
-                    mend = "type the true level in a row with the event level reset"
-                    reader.warn(level, sentence(found, expected, mend))
-                forgotten = True
-                continue
-            if changed and level.si < drum.si * (1 - SHORT_SHARE):
-                missing = rounded(drum.si - level.si, level)
-                found = f"the new {side} drum starts at {said(level)}"
-                full = rounded(drum.si, level)
-                text = sentence(found, f"a full one holds {full}: it is {missing} short")
-                reader.warn(level, text)
-                last = level.si
-            elif changed:
-                last = level.si
-            unset, forgotten = None, False
-        if last is not None and level.si > last and event != "level reset" and not changed:
-            found = f"{level.label} rises from {said(level, last)} to {said(level)}"
+            tally.change()
+        if level.si is not None:
+            tally.read(level, changed, event == "level reset")
+    return tally.result()
+
+
+@dataclass
+class Tally:
+    """Volume drawn from the drums of one side, level by level."""
+
+    reader: Reader
+    side: str
+    drum: float
+    heel: float
+    used: float = 0.0
+    last: float | None = None
+    # Level of the old drum while that of the new one is not known.
+    old: float | None = None
+    known: int = 0
+    forgotten: Value | None = None
+    refused: Refused | None = None
+
+    def change(self) -> None:
+        """The old drum is emptied to its heel, the new one is full until its level is typed."""
+        if self.last is not None:
+            self.used += max(0.0, self.last - self.heel)
+        self.old = self.last if self.last is not None else 0.0
+        self.last, self.forgotten = self.drum, None
+        self.known += 1
+
+    def read(self, level: Value, changed: bool, reset: bool) -> None:
+        """A level that was typed."""
+        if level.si > self.drum * (1 + SLACK):
+            found = f"{level.label} is {said(level)}"
+            text = sentence(found, f"a full drum holds {rounded(self.drum, level)}")
+            self.refused = self.reader.refuse(level, text)
+            return
+        # A counter that goes on below the old drum's level was not reset; a drum that was
+        # changed while more than half full may well be followed by a lower level.
+        goes_on = self.old is not None and level.si <= self.old <= self.drum / 2
+        if goes_on and not changed and not reset:
+            if self.forgotten is None:
+                self._tell_forgotten(level)
+            self.forgotten = level
+            return
+        self.known += 1
+        if changed:
+            self._tell_short(level)
+        elif self.last is not None and level.si > self.last and not reset:
+            found = f"{level.label} rises from {said(level, self.last)} to {said(level)}"
             expected = "a level only rises at a drum change"
-            refused = reader.refuse(level, sentence(found, expected, "type the event in that row"))
-        elif last is not None and event != "level reset":
-            used += last - level.si
-        elif last is not None:
-            used += max(0.0, last - level.si)
-        last = level.si
-    if refused:
-        return refused
-    if forgotten:
-        at = next(level for level in reversed(levels) if level.si is not None)
-        why = f"not computed: the {side} level was not reset after a drum change, see {at.where}"
-        return Refused((at.where,), why)
-    known = sum(level.si is not None for level in levels)
-    return used if known > 1 or unset is not None else None
+            text = sentence(found, expected, "type the event in that row")
+            self.refused = self.reader.refuse(level, text)
+        elif self.last is not None:
+            self.used += max(0.0, self.last - level.si)
+        self.last, self.old, self.forgotten = level.si, None, None
+
+    def _tell_forgotten(self, level: Value) -> None:
+        found = f"{level.label} is {said(level)} after a drum change"
+        expected = f"a new drum holds {rounded(self.drum, level)}: its level was not reset"
+        mend = "type the true level in a row with the event level reset"
+        self.reader.warn(level, sentence(found, expected, mend))
+
+    def _tell_short(self, level: Value) -> None:
+        if level.si < self.drum * (1 - SLACK):
+            found = f"the new {self.side} drum starts at {said(level)}"
+            full, missing = rounded(self.drum, level), rounded(self.drum - level.si, level)
+            self.reader.warn(
+                level, sentence(found, f"a full one holds {full}: it is {missing} short")
+            )
+
+    def result(self) -> float | Refused | None:
+        """The volume; `Refused` where a level cannot be true, None where nothing was told."""
+        if self.refused:
+            return self.refused
+        if self.forgotten:
+            where = self.forgotten.where
+            why = f"not computed: the {self.side} level was not reset after a drum change, "
+            return Refused((where,), f"{why}see {where}")
+        return self.used if self.known > 1 else None

@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from ..core.heating import warm_up_temperature, warm_up_time
+from ..core.heating import warm_up_limit, warm_up_temperature, warm_up_time
+from ..core.hose import hose_warm_up_time
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.supply import Drum, shared_course, shared_warm_up_time
@@ -28,14 +29,15 @@ OF_SIDE = (
 COMMON = (
     *("drum_start", "drum_heat_loss", "air_temperature", "heating_efficiency", "supply"),
     *("hose_heating_power", "other_power", "stirring_time", "set_up_time", "panel_time"),
-    *("ready_time", "hose_warm_up"),
+    *("ready_time", "hose_set_point", "hose_capacity", "hose_heating", "hose_heat_loss"),
+    "hose_length",
 )
 READS = (*(f"{side}_{name}" for side in LINING for name in OF_SIDE), *COMMON)
 COURSE_READS = (
     *(
         f"{side}_{name}"
         for side in LINING
-        for name in (*OF_SIDE[:4], "hand_back", "warm_up_time", "heater_power")
+        for name in (*OF_SIDE[:4], "hand_back", "warm_up_time", "spray_temperature")
     ),
     *("drum_start", "drum_heat_loss", "air_temperature", "heating_efficiency", "supply"),
     *("hose_heating_power", "other_power"),
@@ -54,13 +56,30 @@ class Plan:
         return self.values[f"{side}_{name}"]
 
     def drum(self, side: str) -> Drum:
-        return (
+        return Drum(
             self.of(side, "heat_capacity").si,
             self.values["drum_heat_loss"].si,
             self.of(side, "heating").si,
             self.of(side, "flow_heat_rate").si,
             self.of(side, "set_point").si,
+            self.of(side, "hand_back").si,
+            # Where the spray temperature is not known the set point stays.
+            self.of(side, "spray_temperature").si,
         )
+
+    def by_itself(self, side: str) -> tuple[float, float, float, float, float, float, float]:
+        """A drum whose heater has all the power it asks for, as the laws want it."""
+        drum = self.drum(side)
+        start, air = self.values["drum_start"].si, self.values["air_temperature"].si
+        return (*drum[:5], air, start)
+
+    def shares(self, side: str) -> bool:
+        """Whether the supply is too small for both heaters at once."""
+        other = LINING[1 - LINING.index(side)]
+        if self.blank(other):
+            return False
+        both = self.drum(side).heater_power + self.drum(other).heater_power
+        return bool(both > self.for_heaters)
 
     @property
     def for_heaters(self) -> float:
@@ -91,28 +110,26 @@ class Plan:
 
     def time(self, side: str) -> float:
         """Time to the hand-back temperature; InputError where it is never reached."""
-        other = LINING[1 - LINING.index(side)]
         drum, limit = self.drum(side), self.for_heaters
+        if not self.shares(side) or drum.heater_power == 0:
+            return warm_up_time(*self.by_itself(side), drum.target)
         start, air = self.values["drum_start"].si, self.values["air_temperature"].si
-        target = self.of(side, "hand_back").si
-        wanted = drum[2] + (self.drum(other)[2] or 0.0)
-        if wanted <= limit or self.blank(other):
-            return warm_up_time(*drum, air, start, target)
+        if drum.target <= start:
+            return 0.0
         if limit <= 0:
-            raise InputError("target_temperature", target, "less than", start)
-        capacity, loss, power, rate, set_point = self.drum(other)
+            raise InputError("target_temperature", drum.target, "less than", max(start, air))
+        other = self.drum(LINING[1 - LINING.index(side)])
         return shared_warm_up_time(
             *drum[:4],
-            capacity,
-            loss,
-            power,
-            rate,
+            *other[:4],
             limit,
-            drum[4],
+            drum.set_point,
             air,
             start,
-            target,
-            set_point,
+            drum.target,
+            other.set_point,
+            other.target,
+            other.later_set_point,
         )
 
 
@@ -126,12 +143,17 @@ def warm_up(reader: Reader) -> list[Step]:
         reader.give(f"{side}_energy", _energy(plan, side, time))
     needed = _longest(plan, times)
     reader.give("preparation_needed", needed)
+    hose = _hose(reader, plan)
+    reader.give("hose_warm_up", hose)
     on = _switch_on(plan, needed)
-    reader.give("switch_on", on)
+    reader.give("switch_on", on % 1 if isinstance(on, float) else on)
     reader.give("energy_drawn", _energy_drawn(plan, times))
     reader.give("power_drawn", _power(reader, plan, steps))
     if isinstance(on, float) and isinstance(needed, float):
-        steps = [*_times_of_day(plan, times, on, needed), *steps]
+        steps += _times_of_day(plan, times, on, needed, hose)
+    elif isinstance(on, Refused):
+        where = ", ".join(on.roots[:4])
+        steps.append(("No plan", None, "both", None, f"No plan before this is mended: {where}."))
     return steps
 
 
@@ -158,17 +180,15 @@ def _side(reader: Reader, plan: Plan, side: str, steps: list[Step]) -> float | R
 
 
 def _because(plan: Plan, side: str) -> str:
-    _, loss, power, rate, set_point = plan.drum(side)
-    air = plan.values["air_temperature"].si
-    other = LINING[1 - LINING.index(side)]
-    if not plan.blank(other) and power + plan.drum(other)[2] > plan.for_heaters:
-        return "the supply has no more for both heaters than the drums lose to the air"
-    if power == 0 or rate == 0:
+    drum, air = plan.drum(side), plan.values["air_temperature"].si
+    if drum.heater_power == 0 or drum.flow_heat_rate == 0:
         return "nothing heats it"
-    by_power = air + power / loss if loss else math.inf
-    by_set_point = (rate * set_point + loss * air) / (rate + loss)
-    if by_power < by_set_point:
-        heat = shown(power, "power", "kW")
+    alone = warm_up_limit(*drum[1:5], air)
+    if plan.shares(side) and alone > drum.target:
+        return "the supply has no more for both heaters than the drums lose to the air"
+    by_power = air + drum.heater_power / drum.heat_loss if drum.heat_loss else math.inf
+    if by_power <= alone:
+        heat = shown(float(f"{drum.heater_power:.3g}"), "power", "kW")
         return f"the {heat} that reach the liquid then only cover what the drum loses to the air"
     at = said(plan.of(side, "set_point"))
     return f"the set point of {at} then only covers what the drum loses to the air"
@@ -177,17 +197,19 @@ def _because(plan: Plan, side: str) -> str:
 def _against_data_sheet(reader: Reader, plan: Plan, side: str, steps: list[Step]) -> None:
     set_point, hand_back = plan.of(side, "set_point"), plan.of(side, "hand_back")
     limit, spray = plan.of(side, "heat_limit"), plan.of(side, "spray_temperature")
-    for value in (set_point, hand_back):
+    start = plan.values["drum_start"]
+    for value in (set_point, hand_back, start):
         if limit.si is not None and value.si is not None and value.si > limit.si:
             found = f"{value.label} is {said(value)}"
             words = f"the data sheet allows {said(value, limit.si)} at most"
             reader.warn(value, sentence(found, words, "lower it"))
             steps.append(("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
-    if spray.si is not None and hand_back.si is not None and hand_back.si > spray.si:
-        found = f"{hand_back.label} is {said(hand_back)}"
-        words = f"it will pass its spray set point of {said(hand_back, spray.si)}, and a heater "
+    warmest = max((hand_back, start), key=lambda value: value.si)
+    if spray.si is not None and warmest.si > spray.si:
+        found = f"{warmest.label} is {said(warmest)}"
+        words = f"it will pass its spray set point of {said(warmest, spray.si)}, and a heater "
         words += "cannot cool"
-        reader.warn(hand_back, sentence(found, words, "hand back at or below it"))
+        reader.warn(warmest, sentence(found, words, "hand back at or below it"))
         words = f"The {side} drum{words[2:]}: hand back at or below it."
         steps.append(("Passes its set point", None, side, spray.si, words))
     for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
@@ -220,6 +242,7 @@ def _longest(plan: Plan, times: dict[str, Any]) -> Any:
 
 
 def _switch_on(plan: Plan, needed: Any) -> Any:
+    """Time of day as a share of the day; below 0 on a day before."""
     others = [plan.values[name] for name in ("ready_time", "set_up_time", "panel_time")]
     refused = waits_for(*others)
     if isinstance(needed, Refused) or refused:
@@ -227,7 +250,9 @@ def _switch_on(plan: Plan, needed: Any) -> Any:
     ready, set_up, panel = (value.si for value in others)
     if needed is None or ready is None:
         return None
-    return (ready - (set_up + panel + needed) / DAY) % 1
+    # Cut to the minute before, so that every time that follows from it is the same everywhere.
+    share = ready - (set_up + panel + needed) / DAY
+    return math.floor(share * 1440 + 1e-6) / 1440
 
 
 def _energy_drawn(plan: Plan, times: dict[str, Any]) -> Any:
@@ -249,13 +274,19 @@ def _power(reader: Reader, plan: Plan, steps: list[Step]) -> Any:
         return refused
     drawn = sum(heater.si for heater in heaters) + other.si + (hose.si or 0.0)
     supply = plan.values["supply"]
+    unit = heaters[0].unit
+    if supply.si is None and not supply.refused:
+        words = "Voltage and current on Equipment are blank: whether the supply carries "
+        words += f"{_power_said(drawn, unit)} was not looked at."
+        steps.append(("Supply unknown", None, "both", None, words))
     if supply.si is not None and drawn > supply.si:
-        unit = heaters[0].unit
         found = f"all loads together are {_power_said(drawn, unit)}"
         words = f"the supply carries {_power_said(supply.si, unit)}"
         mend = "warm one side after the other, or have a licensed electrician give more"
         reader.warn(heaters[0], sentence(found, words, mend))
-        text = f"All loads together are {_power_said(drawn, unit)}, {words}: the heaters share it."
+        text = f"All loads together are {_power_said(drawn, unit)}, {words}. Do not switch all on "
+        text += "at once: ask a licensed electrician. Times below hold only where the machine "
+        text += "itself shares the power between its heaters."
         steps.append(("Supply too small", None, "both", None, text))
     return drawn
 
@@ -264,23 +295,45 @@ def _power_said(power: float, unit: str) -> str:
     return shown(float(f"{power:.4g}"), "power", unit)
 
 
-def _times_of_day(plan: Plan, times: dict[str, float], on: float, needed: float) -> list[Step]:
+def _hose(reader: Reader, plan: Plan) -> Any:
+    """Time in which the hose at rest is warm; blank where it is not heated or never warm."""
+    names = ("hose_capacity", "hose_heating", "hose_heat_loss", "air_temperature", "drum_start")
+    needed = [plan.values[name] for name in (*names, "hose_set_point", "hose_length")]
+    refused = waits_for(*needed)
+    if refused or any(value.si is None for value in needed) or needed[1].si == 0:
+        return refused
+    try:
+        return hose_warm_up_time(*(value.si for value in needed[:6]))
+    except InputError as error:
+        stops = to_a_tenth(needed[5], error.bound)
+        found = f"the hose at rest is never at {said(needed[5])}"
+        words = f"its heater stops at {stops}"
+        reader.warn(needed[1], sentence(found, words, "recirculate warm liquid through it"))
+        return None
+
+
+def _times_of_day(
+    plan: Plan, times: dict[str, float], on: float, needed: float, hose: Any
+) -> list[Step]:
     steps: list[tuple[float, Step]] = []
 
     def add(after: float, step: str, side: str, temperature: Any, words: str) -> None:
-        at = (on + after / DAY) % 1
-        steps.append((after, (step, at, side, temperature, f"{clock(at)}: {words}")))
+        at = on + after / DAY
+        before = -math.floor(at + 1e-9)
+        days = {0: "", 1: "the day before, "}.get(before, f"{before} days before, ")
+        told = f"{days}{clock(at % 1)}: {words}"
+        steps.append((after, (step, at % 1, side, temperature, told[0].upper() + told[1:])))
 
     for side, time in times.items():
         hand_back, spray = plan.of(side, "hand_back"), plan.of(side, "spray_temperature")
         point = plan.of(side, "set_point")
         if time == 0:
-            add(0.0, "Warm already", side, spray.si, f"the {side} drum is warm enough: no raising.")
+            add(0.0, "Warm already", side, spray.si, f"the {side} drum is warm already.")
             continue
-        words = f"recirculate {side} with its set point raised to {said(point)}."
+        words = f"recirculate {side} with its set point at {said(point)}."
         add(0.0, "Switch on", side, point.si, words)
         back = f"to {said(hand_back, spray.si)}" if spray.si is not None else "to spray temperature"
-        words = f"the {side} drum is at {said(hand_back)}: bring its set point back {back}."
+        words = f"the {side} drum is at {said(hand_back)}: bring its set point {back}."
         add(time, "Hand back", side, spray.si, words)
     stirring = plan.values["stirring_time"]
     add(
@@ -293,12 +346,17 @@ def _times_of_day(plan: Plan, times: dict[str, float], on: float, needed: float)
     add(needed, "Set up", "both", None, "all is warm: set points down, pressures up and balanced.")
     set_up = plan.values["set_up_time"].si
     add(needed + set_up, "Test panel", "both", None, "spray the panel, look at it, note it.")
-    ready = needed + set_up + plan.values["panel_time"].si
-    add(ready, "Ready", "both", None, "ready to spray, if panel and weather are good.")
-    hose = plan.values["hose_warm_up"].si
-    if hose is not None and hose > needed:
-        words = "the hose at rest takes longer than the drums: recirculate through it, or start it "
-        add(0.0, "Hose", "both", None, words + "earlier.")
+    add(
+        needed + set_up + plan.values["panel_time"].si,
+        "Ready",
+        "both",
+        None,
+        "ready to spray, if panel and weather are good.",
+    )
+    point = plan.values["hose_set_point"]
+    if isinstance(hose, float):
+        words = f"hose on, set to {said(point)}, open to the drums, never shut and full."
+        add(needed - hose, "Hose", "both", point.si, words)
     return [step for _, step in sorted(steps, key=lambda pair: pair[0])]
 
 
@@ -312,13 +370,12 @@ def course(reader: Reader) -> list[tuple[Any, ...]]:
     if longest <= 0:
         return []
     times = [longest * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
-    drums = [plan.drum(side) for side in LINING]
-    start, air = plan.values["drum_start"].si, plan.values["air_temperature"].si
-    if drums[0][2] + drums[1][2] <= plan.for_heaters:
-        both = [
-            tuple(warm_up_temperature(*drum, air, start, time) for drum in drums) for time in times
-        ]
+    if not plan.shares(LINING[0]):
+        alone = [plan.by_itself(side) for side in LINING]
+        both = [tuple(warm_up_temperature(*drum, time) for drum in alone) for time in times]
     else:
+        drums = [plan.drum(side) for side in LINING]
+        start, air = plan.values["drum_start"].si, plan.values["air_temperature"].si
         both = list(shared_course(drums[0], drums[1], plan.for_heaters, air, start, times))
     targets = [plan.of(side, "hand_back").si for side in LINING]
     rows = []

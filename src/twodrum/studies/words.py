@@ -2,30 +2,41 @@
 
 from __future__ import annotations
 
+import math
+
 from ..evaluate import Value
-from ..units import from_si, shown
+from ..units import from_si
 from ..units import said as number_said
 
 DAY = 86400.0
 
 
 def clock(share: float) -> str:
-    """A share of the day as "08:30"."""
-    minutes = round(share * 1440)
+    """A share of the day as "08:30", cut to the minute as a spreadsheet shows it."""
+    minutes = math.floor(share * 1440 + 1e-6)
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
 
 
 def said(value: Value, si: float | None = None) -> str:
-    """A value, or another one of its kind, in the unit of its cell."""
-    number = value.si if si is None else si
-    return shown(round(number, 9), value.kind, value.unit)
+    """A value, or another one of its kind, in the unit of its cell, to four digits."""
+    return _digits(value, value.si if si is None else si, 4)
 
 
 def rounded(si: float, like: Value) -> str:
     """A computed value in the unit of a cell, to three digits."""
-    return number_said(float(f"{from_si(si, like.kind, like.unit):.3g}"), like.unit)
+    return _digits(like, si, 3)
+
+
+def _digits(like: Value, si: float, digits: int) -> str:
+    number = float(f"{from_si(si, like.kind, like.unit):.{digits}g}")
+    return number_said(number, _spoken(like.unit))
+
+
+def _spoken(unit: str) -> str:
+    """A difference of 5 Δ°F is said as 5 °F."""
+    return unit.replace("Δ", "")
 
 
 def to_a_tenth(like: Value, si: float) -> str:
     """A computed value in the unit of a cell, to one decimal."""
-    return number_said(round(from_si(si, like.kind, like.unit), 1), like.unit)
+    return number_said(round(from_si(si, like.kind, like.unit), 1), _spoken(like.unit))

@@ -9,20 +9,23 @@ from io import BytesIO
 from pathlib import Path
 
 from openpyxl import Workbook
-from openpyxl.formatting.rule import CellIsRule
+from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.styles import Font, PatternFill
 from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
+from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.table import Table as SheetTable
 from openpyxl.worksheet.table import TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..model import Agg, Cell, Column, Field, Lookup, Model, Name, Study, Table, function_of
+from ..studies.readings import NOTHING
 from ..units import KINDS
 from . import charts, control
 from .book import quoted
+from .checks import NOTES
 from .layout import (
     FIRST_ROW,
     HEADER_ROW,
@@ -116,6 +119,9 @@ class Builder:
         self.put(sheet, "A2", "State" if narrow else "State of this workbook", "td_label")
         self.put(sheet, "B2", "=overall_state", "td_state")
         self.name(f"state_{slug(sheet)}", sheet, "B2")
+        if self.model.results:
+            self.put(sheet, "C2", NOTES, "td_notes")
+            self.name(f"notes_{slug(sheet)}", sheet, "C2")
         self.put(sheet, "A3", purpose, "td_guide")
         for word, colour in STATE_COLOURS.items():
             rule = CellIsRule(
@@ -272,6 +278,7 @@ class Builder:
                 cells = f"{place.letter}{FIRST_ROW}:{place.letter}{last}"
                 self.validate(sheet, cells, place.item, f"{table.name}.{place.item.name}")
         self.put(sheet, f"A{UNIT_ROW}", "Units", "td_unit")
+        self._marked(table)
         self.table(table.name, sheet, self.layout.ref(table.name))
         inputs = [p for p in self.layout.places[table.name] if p.role == "input"]
         if inputs:
@@ -279,6 +286,22 @@ class Builder:
             self.define(f"{table.name}_in", f"{table.name}[[{first.header}]:[{final.header}]]")
             units = f"{first.letter}{UNIT_ROW}:{final.letter}{UNIT_ROW}"
             self.name(f"{table.name}_units_in", sheet, units)
+
+    def _marked(self, table: Table) -> None:
+        """Verdicts that found something stand out, in grey print too."""
+        for place in self.layout.places[table.name]:
+            if isinstance(place.item, Column) and place.item.name == "verdict":
+                cells = (
+                    f"{place.letter}{FIRST_ROW}:{place.letter}{self.layout.last_row(table.name)}"
+                )
+                first = f"${place.letter}{FIRST_ROW}"
+                plain = f'LEFT({first},{len(NOTHING)})="{NOTHING}"'
+                rule = FormulaRule(
+                    formula=[f'AND({first}<>"",NOT({plain}))'],
+                    font=Font(bold=True),
+                    fill=PatternFill("solid", bgColor=STATE_COLOURS["STALE"]),
+                )
+                self.sheets[table.sheet].conditional_formatting.add(cells, rule)
 
     def _table_unit(self, table: str, sheet: str, place: Place) -> None:
         if place.item is None or place.item.kind not in KINDS:
@@ -418,6 +441,14 @@ class Builder:
         for table in self.model.tables:
             if table.sheet == name:
                 letter = self.layout.place(table.name, "", "note").letter
+        if name in self.layout.first_rows and name in self.model.result_sheets():
+            # Formulas and sources are for the screen: without them the print is large enough.
+            letter = NOTE
+        for study in self.model.studies:
+            if study.charts and study.sheet == name:
+                # The figures of a chart begin a page of their own.
+                top = self.layout.study_tops[study.name]
+                worksheet.row_breaks.append(Break(id=top - 1))
         if name == "Start":
             letter = "D"
         if name == "Snapshot":

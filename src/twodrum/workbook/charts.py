@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from xml.sax.saxutils import quoteattr
 
 from openpyxl.chart import Reference, ScatterChart
+from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.series_factory import SeriesFactory
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.drawing.line import LineProperties
@@ -24,7 +25,7 @@ LOOKS = (
     ("D55E00", "dash", "triangle"),
     ("009E73", "sysDot", "square"),
 )
-LIMIT = ("56606B", "sysDash", "none")
+LIMIT = ("1F2933", "lgDash", "none")
 
 
 def add_charts(builder: Builder, study: Study) -> None:
@@ -59,6 +60,10 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     drawn.y_axis.number_format = "0"
     drawn.x_axis.delete = drawn.y_axis.delete = False
     drawn.x_axis.majorGridlines = None
+    pale = GraphicalProperties(ln=LineProperties(solidFill="D9DEE3", w=6350))
+    drawn.y_axis.majorGridlines = ChartLines(spPr=pale)
+    if clock:
+        drawn.x_axis.majorUnit = 1 / 24
     # Below the drawing, also where values are negative.
     drawn.x_axis.tickLblPos = "low"
     x = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)

@@ -174,6 +174,10 @@ def changed_formula(block: str) -> str:
     return f"=IFERROR(SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0)),1)"
 
 
+# Beside the state: what is possible but worth a look leaves the state OK.
+NOTES_SAID = "notes to read on Record"
+NOTES = f'=IF(note_count>0,note_count&" {NOTES_SAID}","")'
+
 OVERALL_WITHOUT_RESULTS = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK","OK")'
 OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'
 STALE = '=IF(COUNTIF(check_states,"STALE")>0,"STALE","OK")'

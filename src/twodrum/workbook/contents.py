@@ -8,10 +8,10 @@ from decimal import Decimal
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
 from ..model import Field, Model, Name, Study, declared, filled
-from ..problems import Problem, count_problems, sentence
+from ..problems import WARNING, Problem, count_problems, sentence
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
-from .checks import Outcome, states
+from .checks import NOTES_SAID, Outcome, states
 from .layout import (
     FIELD_COLUMNS,
     Layout,
@@ -158,7 +158,8 @@ class Contents:
 
     def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
         table = self.model.table(name)
-        contents: dict[str, Content] = {"Note": self._row_note(name, values)}
+        told = [self._row_note(name, values), *self._row_warnings(values)]
+        contents: dict[str, Content] = {"Note": ". ".join(t for t in told if t) or None}
         contents["In use"] = self._used(name, values)
         if table.used_by:
             contents["Row"] = self._source_row(name, values)
@@ -185,7 +186,18 @@ class Contents:
             return si_content(self.values.names[item.default.name])
         return "" if item.default is None else item.default
 
-    def _row_note(self, name: str, values: Mapping[str, Value] | None) -> Content:
+    def _row_warnings(self, values: Mapping[str, Value] | None) -> list[str]:
+        """Notes told at a cell of this row, but for those of its verdict."""
+        cells = {value.where for value in (values or {}).values()}
+        verdict = str(values["verdict"].si) if values and "verdict" in values else ""
+        found = []
+        for problem in self.problems:
+            told = problem.text.split("; ")[0] in verdict
+            if problem.severity == WARNING and problem.where in cells and not told:
+                found.append(problem.text[0].upper() + problem.text[1:])
+        return found
+
+    def _row_note(self, name: str, values: Mapping[str, Value] | None) -> str | None:
         if values is None:
             return None
         refused = [value for value in values.values() if value.refused]
@@ -310,10 +322,17 @@ class Contents:
     def _record(self) -> Iterator[tuple[Address, Write]]:
         count = count_problems(self.problems)
         yield from self._named("problem_count", count, False)
+        yield from self._named("note_count", len(self.problems) - count, False)
+        for sheet, _ in self.model.sheets:
+            yield from self._named(f"notes_{slug(sheet)}", self._notes_said(count), True)
         yield from self._named("filled_by", f"twodrum {__version__}", False)
         lines = [(p.where, p.severity, p.text) for p in self.problems]
         yield from self._list("record_problems", lines)
         yield from self._list("record_assumed", list(self.assumed()))
+
+    def _notes_said(self, count: int) -> str:
+        notes = len(self.problems) - count
+        return f"{notes} {NOTES_SAID}" if notes else ""
 
     def assumed(self) -> Iterator[tuple[str, str, str]]:
         """(what, value, why) of every default that was used."""

@@ -160,6 +160,7 @@ def _add_filled_blocks(builder: Builder, row: int) -> int:
         row += 1
     for label, name in (
         ("Problems at the last fill", "problem_count"),
+        ("Notes at the last fill", "note_count"),
         ("Filled by", "filled_by"),
     ):
         builder.put(sheet, f"A{row}", label, "td_label")
@@ -167,7 +168,7 @@ def _add_filled_blocks(builder: Builder, row: int) -> int:
         builder.name(name, sheet, f"B{row}")
         row += 1
     row += 1
-    builder.put(sheet, f"A{row}", "Problems found at the last fill", "td_heading")
+    builder.put(sheet, f"A{row}", "Problems and notes of the last fill", "td_heading")
     row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
     builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
     row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)

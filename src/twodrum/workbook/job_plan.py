@@ -155,15 +155,18 @@ HOSE = ResultBlock(
             "hose_volume",
             (Name("hose_length"), Name("hose_bore")),
         ),
-        Cell(
-            "hose_delay",
-            "Liquid is in the hose for",
-            "time",
-            "residence_time",
-            (Name("hose_length"), Name("hose_bore"), Name("iso_flow")),
-            "A change at the machine reaches the gun that much later.",
-            metric="min",
-            us="min",
+        *(
+            Cell(
+                f"{side}_hose_delay",
+                f"{side.capitalize()} is in the hose for",
+                "time",
+                "residence_time",
+                (Name("hose_length"), Name("hose_bore"), Name(f"{side}_flow")),
+                "A change at the machine reaches the gun that much later.",
+                metric="min",
+                us="min",
+            )
+            for side in LINING
         ),
         Cell(
             "hose_capacity",
@@ -184,17 +187,11 @@ HOSE = ResultBlock(
             "Hose at rest is warm after",
             "time",
             "hose_warm_up_time",
-            (
-                Name("hose_capacity"),
-                Name("hose_heating"),
-                Name("hose_heat_loss"),
-                Name("air_temperature"),
-                Name("drum_start"),
-                Name("hose_set_point"),
-            ),
-            "Never heat a hose that is shut and full.",
+            (),
+            "Never heat a hose that is shut and full. Blank where it is not heated.",
             "min",
             "min",
+            "warm_up",
         ),
     ),
     "Warm-up",

@@ -190,7 +190,7 @@ PRESETS: dict[str, list[dict[str, object]]] = {
             "pump_output": 4,
             "iso_heater_power": 6,
             "hose_length": 60,
-            "orifice_diameter": 0.6,
+            "orifice_diameter": 0.55,
             "remark": TYPICAL,
         }
     ],

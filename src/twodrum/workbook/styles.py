@@ -37,7 +37,9 @@ def _style(
         style.fill = PatternFill("solid", fgColor=fill)
     if border:
         style.border = border
-    indent = 0 if align == "center" or name in ("td_title", "td_heading", "td_guide") else 1
+    indent = (
+        0 if align == "center" or name in ("td_title", "td_heading", "td_guide", "td_notes") else 1
+    )
     style.alignment = Alignment(horizontal=align, vertical="center", wrap_text=wrap, indent=indent)
     style.protection = Protection(locked=not unlocked)
     return style
@@ -50,6 +52,7 @@ def make_styles() -> list[NamedStyle]:
         _style("td_title", bold=True, size=16, color=DARK),
         _style("td_state", bold=True, size=12, border=_BOX, align="center"),
         _style("td_guide", italic=True, color=QUIET),
+        _style("td_notes", bold=True, color=DARK),
         _style("td_heading", bold=True, size=12, color=DARK, border=Border(bottom=_MEDIUM)),
         _style("td_header", bold=True, color="FFFFFFFF", fill=DARK, align="center", wrap=True),
         _style("td_label", border=ruled),
