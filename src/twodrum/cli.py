@@ -87,6 +87,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _new(options: argparse.Namespace) -> int:
     from .new import PickError, new_job
+    from .problems import count_problems
 
     picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
     if options.office is None and any(picks.values()):
@@ -101,7 +102,7 @@ def _new(options: argparse.Namespace) -> int:
         print(f"{options.office}: {problem}")
     picked = f" with {', '.join(typed.picked)}" if typed.picked else ""
     print(f"{options.file}: made{picked}; type the job on Job, its surfaces on Areas")
-    return PROBLEMS if typed.problems else DONE
+    return PROBLEMS if count_problems(typed.problems) else DONE
 
 
 def _office(options: argparse.Namespace) -> int:

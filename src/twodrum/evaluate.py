@@ -256,7 +256,7 @@ def evaluate(model: Model, values: Values, targets: Targets) -> Values:
     """Fill in every result of a model, in the order in which they follow from each other."""
     for item in order(model):
         if isinstance(item, Study):
-            _run_study(item, values)
+            _run_study(model, item, values)
         elif isinstance(item, Cell):
             target = targets.cell(item)
             target = replace(target, **_provenance(model, item))
@@ -293,16 +293,31 @@ def _given(given: Any, target: Value) -> Value:
     return replace(target, si=given)
 
 
-def _run_study(study: Study, values: Values) -> None:
+def _run_study(model: Model, study: Study, values: Values) -> None:
     reader = Reader(values)
-    rows = study.run(reader)
+    try:
+        rows = study.run(reader)
+    except (InputError, ArithmeticError) as error:
+        # A study words what it expects to be refused; whatever else is refused is told here.
+        text = sentence(f"it could not be worked out ({error})", "possible values are wanted")
+        problem = Problem(study.label, text, PROBLEM, (999, 0, 0))
+        reader.problems = [problem]
+        why = Refused((study.label,), f"not computed: {problem}")
+        reader.given = {key: _everywhere(values, key, why) for key in model.outputs(study.name)}
+        rows = []
     if len(rows) > study.capacity:
         found = f"{study.label} has more than {study.capacity} rows"
         text = sentence(found, f"there is room for {study.capacity}", "the rest is left out")
-        reader.problems.append(Problem(study.label, text, WARNING, (999, 0, 0)))
+        reader.problems.append(Problem(study.sheet, text, WARNING, (999, 0, 0)))
     values.problems.extend(reader.problems)
     values.given.update(reader.given)
     values.studies[study.name] = rows[: study.capacity]
+
+
+def _everywhere(values: Values, key: str, refused: Refused) -> Any:
+    """A refusal for a cell, or for every row of a column."""
+    table, dot, _ = key.partition(".")
+    return [refused] * len(values.tables[table].rows) if dot else refused
 
 
 def _provenance(model: Model, item: Cell | Column) -> dict[str, Any]:

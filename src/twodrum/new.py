@@ -11,7 +11,7 @@ from typing import Any
 from .evaluate import Value
 from .fill import is_office
 from .model import Cell, Column, Field, Model
-from .problems import Problem, in_order, sentence
+from .problems import PROBLEM, WARNING, Problem, in_order, sentence
 from .resources import resource
 from .units import KINDS, UnitError, from_si, parse
 from .workbook.book import Book
@@ -99,15 +99,26 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
     if system:
         chosen = [row for row in materials if row["system"].si == system]
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
-        for row in values.tables["processing"].rows:
-            if row["system"].si == system and row["component"].si is not None:
+        processing = [row for row in values.tables["processing"].rows if _is(row, "system", system)]
+        sides = {str(row["component"].si): row for row in processing}
+        typed.problems += _twice(processing, "component") + _twice(chosen, "component")
+        for row in sides.values():
+            if row["component"].si is not None:
                 typed.names.update(_of_side(row))
+        if not processing and values.tables["processing"].rows:
+            where = chosen[0]["system"]
+            text = sentence(
+                f"Processing has no row for the system '{system}'",
+                "its temperatures, pressures and viscosities are left blank",
+            )
+            typed.problems.append(Problem(where.where, text, WARNING, where.position))
         typed.picked.append(f"system {system}")
     for table, key in PICKS.items():
         rows = values.tables[table].rows
         option = "rates" if table == "rates" else key
         name = _picked(rows, key, picks.get(option, ""), option)
         if name:
+            typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
             row = next(row for row in rows if row[key].si == name)
             typed.names.update(_kept(row, tuple(JOB.fields())))
             typed.picked.append(f"{option} {name}")
@@ -120,6 +131,27 @@ def _of_side(row: Mapping[str, Value]) -> dict[str, Any]:
     fields = {item.name for item in JOB.fields()}
     named = {f"{side}_{name}": value.si for name, value in row.items() if value.si is not None}
     return {name: si for name, si in named.items() if name in fields}
+
+
+def _is(row: Mapping[str, Value], key: str, name: str) -> bool:
+    return str(row[key].si or "").casefold() == name.casefold()
+
+
+def _twice(rows: Sequence[Mapping[str, Value]], key: str) -> list[Problem]:
+    """A problem at every row whose key stands in an earlier one too."""
+    found: list[Problem] = []
+    seen: dict[str, Value] = {}
+    for row in rows:
+        value = row[key]
+        first = seen.setdefault(str(value.si).casefold(), value)
+        if first is not value and value.si is not None:
+            text = sentence(
+                f"{value.label} is '{value.si}' a second time",
+                "each may stand in one row only",
+                f"the first is in {first.where}",
+            )
+            found.append(Problem(value.where, text, PROBLEM, value.position))
+    return found
 
 
 def _picked(rows: Sequence[Mapping[str, Value]], key: str, wanted: str, option: str) -> str:

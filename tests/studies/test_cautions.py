@@ -175,3 +175,12 @@ def test_all_cautions_at_once_fit_on_the_sheet(tmp_path: Path) -> None:
         "supply_current": 40,
     }
     assert len(found(tmp_path, names)) <= CAPACITY - 4
+
+
+@pytest.mark.parametrize("key", ["hose_set_point", "iso_heater_power", "least_dew_margin"])
+def test_a_refused_cell_hides_no_caution_in_silence(tmp_path: Path, key: str) -> None:
+    where, why, precaution, _ = found(tmp_path, {key: "x"})["Not all could be looked at"]
+    assert cell_of(key) in where
+    assert "may be missing" in why
+    assert precaution.startswith("Mend them; until then take the worst for true.")
+    assert "Not all could be looked at" not in found(tmp_path, {})

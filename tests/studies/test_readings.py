@@ -105,8 +105,7 @@ def test_a_row_without_a_temperature_is_not_held_against_the_baseline(tmp_path: 
     rows = [PANEL, spraying(0.4, 160, 140, iso_temperature=None), spraying(0.41, 160, 140)]
     filled = day(tmp_path, {}, rows)
     assert readings_of(filled, "change") == [0, None, 0]
-    words = "Nothing found. Change not judged: a temperature is missing"
-    assert readings_of(filled, "verdict")[1] == words
+    assert readings_of(filled, "verdict")[1] == "Iso temperature is missing"
 
 
 def test_the_highest_temperature_counts_while_spraying_too_and_for_the_hose(tmp_path: Path) -> None:
@@ -198,7 +197,7 @@ def test_without_weather_that_is_said_and_not_passed_over(tmp_path: Path) -> Non
 
 
 def test_a_missing_pressure_while_spraying_is_said(tmp_path: Path) -> None:
-    found = verdicts(tmp_path, {"time": 0.4, "phase": "spraying", "iso_pressure": 160})
+    found = verdicts(tmp_path, spraying(0.4, 160, 140, resin_pressure=None))
     assert found[1] == "Resin pressure is missing"
 
 
@@ -234,3 +233,69 @@ def test_the_day_in_figures_counts_on_past_midnight(tmp_path: Path) -> None:
     rows = [{**PANEL, "time": 0.98}, spraying(0.02, 160, 140)]
     found = day(tmp_path, {}, rows).values.studies["judge"]
     assert [row[0] for row in found] == pytest.approx([0.98, 1.02])
+
+
+def test_no_row_is_silent_while_something_of_it_is_refused(tmp_path: Path) -> None:
+    for name in ("iso_left", "hose_temperature", "humidity", "iso_temperature", "event"):
+        rows = [PANEL, {**spraying(0.4, 160, 140), name: "x"}]
+        verdict = readings_of(day(tmp_path, {}, rows), "verdict")[1]
+        assert verdict.startswith("Not fully judged: see Readings!"), name
+
+
+@pytest.mark.parametrize(
+    "key", ["iso_viscosity_1", "hose_bore", "pump_output", "iso_pressure_high", "least_dew_margin"]
+)
+def test_no_row_is_silent_while_a_limit_or_a_curve_is_refused(tmp_path: Path, key: str) -> None:
+    verdict = readings_of(day(tmp_path, {key: "x"}, [PANEL]), "verdict")[0]
+    assert "Not fully judged: see" in verdict
+
+
+def test_a_material_that_is_misspelt_takes_its_window_with_it(tmp_path: Path) -> None:
+    verdict = readings_of(day(tmp_path, {"materials.component@0": "isso"}, [PANEL]), "verdict")[0]
+    assert verdict.startswith("Not fully judged: see Materials!A7")
+
+
+def test_a_refused_event_or_phase_makes_the_baseline_unknown(tmp_path: Path) -> None:
+    for name in ("event", "phase"):
+        rows = [PANEL, {**spraying(0.4, 160, 140), name: "x"}, spraying(0.41, 160, 140)]
+        rows += [spraying(0.42, 160, 140, event="tip change"), spraying(0.43, 160, 140)]
+        filled = day(tmp_path, {}, rows)
+        changes = [row["change"] for row in filled.values.tables["readings"].rows]
+        assert changes[2].refused, name
+        assert changes[3].si == changes[4].si == 0, name
+
+
+def test_a_time_that_is_refused_leaves_the_age_of_the_weather_unknown(tmp_path: Path) -> None:
+    rows = [{**PANEL, "time": "9h"}, spraying(0.6, 160, 140)]
+    ages = [row["weather_age"] for row in day(tmp_path, {}, rows).values.tables["readings"].rows]
+    assert [age.refused for age in ages] == [True, True]
+    assert ages[1].roots == ("Readings!I7", "Readings!J7", "Readings!K7")
+
+
+def test_one_late_time_is_named_and_the_rows_after_it_are_not(tmp_path: Path) -> None:
+    # 20:24 typed for 08:24.
+    times = (0.33, 0.85, 0.37, 0.39, 0.41)
+    rows = [{**PANEL, "time": times[0]}, *(spraying(time, 160, 140) for time in times[1:])]
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == [
+        "Readings!A8: Time is 20:24; it must fit between the rows beside it; the one above is "
+        "07:55; put the rows in the order of the day"
+    ]
+    assert readings_of(filled, "verdict")[1].startswith("Not fully judged: see Readings!A8")
+    assert len(filled.values.studies["judge"]) == 4
+
+
+def test_a_sign_of_moisture_stands_in_its_verdict(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, spraying(0.4, 160, 140, event="spent dryer"))
+    assert found[1] == "A sign of moisture: spent dryer, see Cautions"
+
+
+def test_missing_temperatures_while_spraying_are_said(tmp_path: Path) -> None:
+    rows = spraying(0.4, 160, 140, iso_temperature=None, resin_temperature=None)
+    assert verdicts(tmp_path, rows)[1] == "Iso temperature is missing. Resin temperature is missing"
+
+
+def test_air_that_is_very_cold_and_dry_is_judged(tmp_path: Path) -> None:
+    rows = [spraying(0.4, 160, 140, air=-40, humidity=1, surface_reading=20)]
+    filled = day(tmp_path, {}, rows)
+    assert readings_of(filled, "reading_dew_margin")[0] > 80

@@ -125,3 +125,9 @@ def test_more_than_a_drum_holds_is_refused(tmp_path: Path) -> None:
     filled = day(tmp_path, {}, rows)
     assert told(filled) == ["Readings!L8: Iso left is 400 L; a full drum holds 205 L"]
     assert filled.values.names["iso_used"].refused
+
+
+def test_an_event_that_was_refused_may_have_been_a_drum_change(tmp_path: Path) -> None:
+    rows = levels((0.4, "", 200, 200), (0.5, "drum chnge iso", None, None), (0.6, "", 100, 100))
+    filled = day(tmp_path, {}, rows)
+    assert filled.values.names["iso_used"].roots == ("Readings!C8",)

@@ -306,7 +306,7 @@ SPOILED = (
         {"recirculation_flow": 0},
         (
             "Equipment!B15: Flow of one side while warming is 0 L/min; it must be from 0.06 to "
-            "600 L/min",
+            "60 L/min",
         ),
         (
             "iso_flow_heat_rate",
@@ -651,7 +651,10 @@ SPOILED = (
     Spoiled(
         "pressure window upside down",
         {"iso_pressure_low": 250},
-        ("Processing!B13: Iso pressure to is 240 bar; it must not be below 250 bar",),
+        (
+            "Processing!B13: Iso pressure to is 240 bar; it must not be below Iso pressure from, "
+            "250 bar",
+        ),
         (),
         (
             "passes",
@@ -667,7 +670,7 @@ SPOILED = (
         "drum window upside down",
         {"resin_drum_low": 60},
         (
-            "Processing!B23: Resin drum to is 55 °C; it must not be below 60 °C",
+            "Processing!B23: Resin drum to is 55 °C; it must not be below Resin drum from, 60 °C",
             "Equipment!B13: Resin drum warmed to is 50 °C; it is below the 60 °C of the data sheet",
         ),
         (),
@@ -834,13 +837,17 @@ SPOILED = (
             "resin, filter cleaned both, tip change, air purge, pinholes, blisters, crystals in "
             "the iso, spent dryer",
         ),
-        (),
+        (
+            "iso_used",
+            "resin_used",
+            "used_volume",
+            "used_per_area",
+        ),
         (
             "passes",
             "total_price",
             "iso_gauge",
             "switch_on",
-            "used_per_area",
             "iso_warm_up_time",
             "resin_trim",
         ),
@@ -849,8 +856,8 @@ SPOILED = (
         "time before the row above",
         {"readings.time@2": 0.38},
         (
-            "Readings!A9: Time is 09:07; it must not be before the row above, 09:36; put the "
-            "rows in the order of the day",
+            "Readings!A9: Time is 09:07; it must fit between the rows beside it; the one above "
+            "is 09:36; put the rows in the order of the day",
         ),
         (),
         (

@@ -132,9 +132,9 @@ def dew_margin(surface_temperature: float, dew_point: float) -> float:
     Parameters
     ----------
     surface_temperature : float
-        Temperature of the surface to coat, 200 to 450. [K]
+        Temperature of the surface to coat, 150 to 450. [K]
     dew_point : float
-        Dew point of the air at the surface, 200 to 450. [K]
+        Dew point of the air at the surface, 150 to 450. [K]
 
     Returns
     -------
@@ -154,8 +154,8 @@ def dew_margin(surface_temperature: float, dew_point: float) -> float:
     >>> round(dew_margin(285.15, 282.15), 3)
     3.0
     """
-    require("surface_temperature", surface_temperature, at_least=200, at_most=450)
-    require("dew_point", dew_point, at_least=200, at_most=450)
+    require("surface_temperature", surface_temperature, at_least=150, at_most=450)
+    require("dew_point", dew_point, at_least=150, at_most=450)
     return surface_temperature - dew_point
 
 

@@ -24,7 +24,6 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow", "reynolds")),
     *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
     *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
-    *(f"{side}_{name}" for side in LINING for name in ("drum_low", "drum_high")),
     *("gauge_difference", "viscosity_part", "density_part", "resistance"),
     *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
     *("orifice_length", "orifice_diameter"),
@@ -46,7 +45,6 @@ def balance(reader: Reader) -> list[Row]:
     lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
     for component, low, high in zip(components, lows, highs):
         windows.setdefault(component, (low, high))
-    _window_order(reader, values)
     trims = {side: _trim(values, windows, side) for side in LINING}
     for side, trim in trims.items():
         reader.give(f"{side}_trim", trim)
@@ -58,15 +56,6 @@ def balance(reader: Reader) -> list[Row]:
     rows += [row for side in LINING for row in _points_left(reader, values, side)]
     rows += _outside(reader, values)
     return rows
-
-
-def _window_order(reader: Reader, values: dict[str, Value]) -> None:
-    for side in LINING:
-        for name in ("drum", "pressure"):
-            low, high = values[f"{side}_{name}_low"], values[f"{side}_{name}_high"]
-            if low.si is not None and high.si is not None and high.si < low.si:
-                found = f"{high.label} is {said(high)}"
-                reader.refuse(high, sentence(found, f"it must not be below {said(high, low.si)}"))
 
 
 def _trim(

@@ -93,7 +93,7 @@ def cautions(reader: Reader) -> list[Row]:
     values = {name: reader.cell(name) for name in SINGLES}
     columns = {key: reader.cells(*key.split(".")) for key in READS if "." in key}
     job = Job(values, columns)
-    rows: list[Row] = []
+    rows: list[Row] = _not_known(job)
     for find in (
         # What today brings comes before what every day brings.
         *(_dew, _moisture, _confined, _electricity, _solvent, _isocyanate, _injection, _hot),
@@ -101,6 +101,18 @@ def cautions(reader: Reader) -> list[Row]:
     ):
         rows += find(job)
     return [(what, by, why, f"{do} {FIRST}", source) for what, by, why, do, source in rows]
+
+
+def _not_known(job: Job) -> list[Row]:
+    """Cautions that may be missing because a cell that raises them is refused."""
+    values = [*job.values.values(), *(v for column in job.columns.values() for v in column)]
+    roots = list(dict.fromkeys(root for value in values for root in value.roots))
+    if not roots:
+        return []
+    where = ", ".join(roots[:6]) + (f" and {len(roots) - 6} more" if len(roots) > 6 else "")
+    why = "These cells are refused: cautions that follow from them may be missing."
+    precaution = "Mend them; until then take the worst for true."
+    return [("Not all could be looked at", where, why, precaution, "our choice")]
 
 
 def at(value: Value) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -10,7 +11,7 @@ from ..core.balance import friction_pressure
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader, Refused, Value, not_computed, waits_for
+from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .words import DAY, clock, rounded, said
 
@@ -27,6 +28,7 @@ EVENTS = (
     "tip change",
     "air purge",
 )
+MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
 RESTARTS = ("test panel", "drum change", "filter cleaned", "tip change")
 BASELINE_ROWS = 3
 OLD_WEATHER = 4 * 3600.0
@@ -46,7 +48,7 @@ WEATHER = ("air", "humidity", "surface_reading")
 NOTHING = "Nothing found"
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
 COLUMNS = (
-    "hose_temperature",
+    *("hose_temperature", "iso_left", "resin_left"),
     *("time", "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
     *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
 )
@@ -72,6 +74,8 @@ class Given:
 
     values: dict[str, Value]
     windows: dict[str, tuple[Value | None, Value | None]]
+    # Cells for which a window could not be found.
+    lost: list[str]
 
     def viscosity(self, side: str, temperature: float | None) -> float | None:
         points = [self.values[f"{side}_{name}"].si for name in POINTS]
@@ -84,12 +88,13 @@ class Given:
             # The points themselves are told on Balance.
             return None
 
-    def unknown(self, row: dict[str, Value]) -> list[Value]:
-        """What a row cannot be judged by: its own refused cells, and refused limits."""
+    def unknown(self, row: dict[str, Value]) -> list[str]:
+        """Cells for which a row cannot be judged: its own refused ones, and refused limits."""
         cells = [value for name, value in row.items() if name != "difference"]
         windows = [value for pair in self.windows.values() for value in pair if value is not None]
         limits = [value for name, value in self.values.items() if not name.endswith(CURVE)]
-        return [value for value in (*cells, *limits, *windows) if value.refused]
+        roots = [root for value in (*cells, *limits, *windows) for root in value.roots]
+        return [*roots, *self.lost]
 
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
         """What one side loses to viscosity at the temperature of a row; None where unknown."""
@@ -119,9 +124,9 @@ class Given:
 class Weather:
     """The last of each weather value, and when it was typed; a refused one holds too."""
 
-    values: dict[str, tuple[Value, float]] = field(default_factory=dict)
+    values: dict[str, tuple[Value, float | None]] = field(default_factory=dict)
 
-    def note(self, row: dict[str, Value], now: float) -> None:
+    def note(self, row: dict[str, Value], now: float | None) -> None:
         for name in WEATHER:
             if row[name].si is not None or row[name].refused:
                 self.values[name] = (row[name], now)
@@ -133,10 +138,15 @@ class Weather:
         air_temperature, humidity, surface = (self.values[name][0].si for name in WEATHER)
         return air.dew_margin(surface, air.dew_point(air_temperature, humidity))
 
-    def age(self, now: float) -> float | None:
+    def age(self, time: Value, now: float | None) -> float | Refused | None:
         if not self.values:
             return None
-        return now - min(time for _, time in self.values.values())
+        times = [then for _, then in self.values.values()]
+        known = [then for then in times if then is not None]
+        if now is None or len(known) < len(times):
+            untimed = [value.where for value, then in self.values.values() if then is None]
+            return Refused(time.roots if now is None else tuple(untimed))
+        return now - min(known)
 
 
 @dataclass
@@ -146,9 +156,18 @@ class Baseline:
     since: str = ""
     panel: bool = False
     rows: list[dict[str, float]] = field(default_factory=list)
+    refused: Refused | None = None
+
+    def doubt(self, refused: Refused | None) -> None:
+        """Something refused may have been a restart, or a row of the baseline."""
+        self.refused = self.refused or refused
+
+    @property
+    def complete(self) -> bool:
+        return len(self.rows) >= BASELINE_ROWS
 
     def restart(self, event: str) -> None:
-        self.since, self.rows = event, []
+        self.since, self.rows, self.refused = event, [], None
         self.panel = event == "test panel"
 
     def words(self) -> str:
@@ -160,7 +179,7 @@ class Baseline:
 
     def add(self, sides: dict[str, float]) -> None:
         """Take a reading into the baseline while it is short."""
-        if len(self.rows) < BASELINE_ROWS:
+        if not self.complete:
             self.rows.append(sides)
 
     def mean(self, side: str) -> float:
@@ -183,7 +202,7 @@ class Judged:
     by_viscosity: float | Refused | None
     change: float | Refused | None
     reading_dew_margin: float | Refused | None
-    weather_age: float | None
+    weather_age: float | Refused | None
     verdict: str
     issues: list[Issue]
 
@@ -197,16 +216,14 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
     judged: list[Judged] = []
     day: list[tuple[Any, ...]] = []
     running: set[str] = set()
-    now, days = 0.0, 0
-    for cells in zip(*columns.values()):
-        row = dict(zip(columns, cells))
-        days, now = _later(reader, row["time"], now, days)
+    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    for row, now in zip(rows, _moments(reader, rows)):
         weather.note(row, now)
         one = _judged(row, given, weather, baseline, now)
         judged.append(one)
         _tell(reader, one.issues, running)
         pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
-        if row["time"].si is not None and None not in pressures:
+        if now is not None and None not in pressures:
             limits = (limit, None if limit is None else -limit)
             # Counted on past midnight, or a line would run back.
             day.append((now / DAY, *pressures, *limits))
@@ -216,14 +233,24 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
 
 
 def _judged(
-    row: dict[str, Value], given: Given, weather: Weather, baseline: Baseline, now: float
+    row: dict[str, Value], given: Given, weather: Weather, baseline: Baseline, now: float | None
 ) -> Judged:
     event = str(row["event"].si or "")
     if event.startswith(RESTARTS):
         baseline.restart(event)
-    margin, age = weather.dew_margin(), weather.age(now)
+    margin, age = weather.dew_margin(), weather.age(row["time"], now)
     issues = _limits(row, given)
-    unknown = [root for value in given.unknown(row) for root in value.roots]
+    if event in MOISTURE_SIGNS:
+        issues.append(Issue("moisture", row["event"], f"a sign of moisture: {event}, see Cautions"))
+    unknown = given.unknown(row)
+    # What these may have been, a restart or a baseline, is not known from here on.
+    baseline.doubt(waits_for(row["event"], row["phase"]))
+    if isinstance(margin, Refused):
+        unknown += margin.roots
+    if row["phase"].refused:
+        lost = waits_for(row["phase"])
+        verdict = _verdict(issues, [], row["phase"], unknown)
+        return Judged(lost, lost, margin, age, verdict, issues)
     if row["phase"].si != "spraying":
         notes = ["Baseline restarts"] if event.startswith(RESTARTS) else []
         verdict = _verdict(issues, notes, row["phase"], unknown)
@@ -231,8 +258,9 @@ def _judged(
     explained = given.by_viscosity(row)
     change, notes, drift = _change(row, given, baseline, explained, bool(issues or unknown))
     issues = [*_dew(row, given, margin, age), *issues, *drift]
-    if isinstance(margin, Refused):
-        unknown += margin.roots
+    unknown += [
+        root for one in (explained, change) if isinstance(one, Refused) for root in one.roots
+    ]
     if margin is None:
         notes.append("Weather incomplete: dew point not judged")
     if not any(value for pair in given.windows.values() for value in pair if value and value.si):
@@ -243,36 +271,62 @@ def _judged(
 
 def _given(reader: Reader) -> Given:
     values = {name: reader.cell(name) for name in READS if "." not in name}
-    for side in LINING:
-        low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
-        if low.si is not None and high.si is not None and high.si < low.si:
-            # Told on Balance; no reading is held against a window that cannot be.
-            for end in (low, high):
-                why = not_computed((high.where,))
-                values[end.name] = replace(end, si=None, why=why, roots=(high.where,))
     windows: dict[str, tuple[Value | None, Value | None]] = dict.fromkeys(LINING, (None, None))
-    components = reader.column("materials", "component")
+    components = reader.cells("materials", "component")
     lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
+    lost = [root for component in components for root in component.roots]
+    seen: set[str] = set()
     for component, low, high in zip(components, lows, highs):
-        if component in windows:
-            windows[component] = (low, high)
-    return Given(values, windows)
+        if component.si in windows:
+            # A second row of one side: nobody knows which window holds.
+            lost += [component.where] if component.si in seen else []
+            windows[component.si] = (low, high)
+            seen.add(component.si)
+    return Given(values, windows, lost)
 
 
-def _later(reader: Reader, time: Value, before: float, days: int) -> tuple[int, float]:
-    """Seconds since the first midnight; a jump back of half a day is the next midnight."""
-    if time.si is None:
-        return days, before
-    now = (time.si + days) * DAY
-    if now < before - DAY / 2:
-        days += 1
-        now += DAY
-    elif now < before:
-        found = f"Time is {clock(time.si)}"
-        expected = f"it must not be before the row above, {clock(before / DAY % 1)}"
-        reader.refuse(time, sentence(found, expected, "put the rows in the order of the day"))
-        now = before
-    return days, now
+def _moments(reader: Reader, rows: list[dict[str, Value]]) -> list[float | None]:
+    """Seconds since the first midnight of every row; None where its time is refused.
+
+    A time before the one above is refused there, or above where that one is the odd one out;
+    a jump back of half a day or more is the next midnight.
+    """
+    moments: list[float | None] = []
+    kept: list[tuple[int, float]] = []
+    for index, row in enumerate(rows):
+        time = row["time"]
+        moments.append(None)
+        if time.si is None:
+            continue
+        now = time.si * DAY
+        if kept and len(kept) > 1 and _odd_one(kept, now):
+            _refuse_time(rows[kept[-1][0]], kept[-2][1], reader)
+            moments[kept.pop()[0]] = None
+        if kept:
+            now += math.floor(kept[-1][1] / DAY) * DAY
+            if now < kept[-1][1] - DAY / 2:
+                now += DAY
+            elif now < kept[-1][1]:
+                _refuse_time(row, kept[-1][1], reader)
+                continue
+        moments[index] = now
+        kept.append((index, now))
+    return moments
+
+
+def _odd_one(kept: list[tuple[int, float]], now: float) -> bool:
+    """Whether the last time stands out: this one follows the one before it, not the last."""
+    before, last = kept[-2][1], kept[-1][1]
+    now += math.floor(before / DAY) * DAY
+    return before <= now < last and last - before > DAY / 4
+
+
+def _refuse_time(row: dict[str, Value], other: float, reader: Reader) -> None:
+    time = row["time"]
+    found = f"Time is {clock(time.si)}"
+    expected = f"it must fit between the rows beside it; the one above is {clock(other / DAY % 1)}"
+    refused = reader.refuse(time, sentence(found, expected, "put the rows in the order of the day"))
+    row["time"] = replace(time, si=None, why=refused.why, roots=refused.roots)
 
 
 def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
@@ -299,6 +353,9 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
         issues.append(Issue("difference", row["iso_pressure"], text))
     if phase == "spraying":
         for side in LINING:
+            warm = row[f"{side}_temperature"]
+            if warm.si is None and not warm.refused:
+                issues.append(Issue(f"{side} unmeasured", warm, f"{side} temperature is missing"))
             pressure = row[f"{side}_pressure"]
             if pressure.si is None and not pressure.refused:
                 issues.append(Issue(f"{side} blank", pressure, f"{side} pressure is missing"))
@@ -308,7 +365,7 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
 
 
 def _outside(what: str, found: Value, low: Value | None, high: Value | None) -> list[Issue]:
-    if found.si is None:
+    if found.si is None or any(end is not None and end.refused for end in (low, high)):
         return []
     if low is not None and low.si is not None and found.si < low.si:
         text = f"{what} {said(found)} is below {said(low)} of the data sheet"
@@ -331,12 +388,17 @@ def _change(
     A doubtful row is no baseline, and its change is shown but not judged: what is wrong
     with it is to be mended first.
     """
-    if isinstance(explained, Refused):
-        return explained, [], []
+    refused = explained if isinstance(explained, Refused) else waits_for(row["difference"])
+    if refused or isinstance(explained, Refused):
+        if not baseline.complete:
+            baseline.doubt(refused)
+        return refused, [], []
     if row["difference"].si is None:
-        return waits_for(row["difference"]), [], []
+        return None, [], []
+    if baseline.refused:
+        return baseline.refused, [], []
     if explained is None and given.knows_viscosity:
-        return None, ["Change not judged: a temperature is missing"], []
+        return None, [], []
     sides = {side: row[f"{side}_pressure"].si for side in LINING}
     if explained is not None:
         sides = {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
@@ -370,7 +432,10 @@ HINTS = {
 
 
 def _dew(
-    row: dict[str, Value], given: Given, margin: float | Refused | None, age: float | None
+    row: dict[str, Value],
+    given: Given,
+    margin: float | Refused | None,
+    age: float | Refused | None,
 ) -> list[Issue]:
     issues = []
     wanted = given.values["least_dew_margin"]
@@ -381,7 +446,7 @@ def _dew(
         how = how if margin >= 0 else f"{found} below the dew point, wet"
         text = f"do not spray: surface is {how}"
         issues.append(Issue("dew", where, text))
-    if age is not None and age > OLD_WEATHER:
+    if isinstance(age, float) and age > OLD_WEATHER:
         text = f"weather was read {age / 3600:.1f} h ago: read it again"
         issues.append(Issue("age", row["time"], text))
     return issues

@@ -30,7 +30,8 @@ READS = (
 
 def usage(reader: Reader) -> list[tuple[Any, ...]]:
     """No rows; the volume used of each side."""
-    events = [str(event.si or "") for event in reader.cells("readings", "event")]
+    typed = reader.cells("readings", "event")
+    events = [str(event.si or "") for event in typed]
     components = reader.column("order", "component")
     drums = dict(zip(components, reader.cells("order", "drum_volume")))
     heels = dict(zip(components, reader.cells("order", "heel_volume")))
@@ -38,7 +39,8 @@ def usage(reader: Reader) -> list[tuple[Any, ...]]:
         levels = reader.cells("readings", f"{side}_left")
         drum, heel = drums[side], heels[side]
         weighed = reader.cell(f"{side}_weighed")
-        used = _from_levels(reader, side, events, levels, drum, heel)
+        # An event that was refused may have been a drum change.
+        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, heel)
         if weighed.refused:
             used = waits_for(weighed)
         elif weighed.si is not None:

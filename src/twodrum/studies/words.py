@@ -28,7 +28,8 @@ def rounded(si: float, like: Value) -> str:
 
 
 def _digits(like: Value, si: float, digits: int) -> str:
-    number = float(f"{from_si(si, like.kind, like.unit):.{digits}g}")
+    # A conversion leaves 1e-14 of a degree where 0 was typed.
+    number = float(f"{round(from_si(si, like.kind, like.unit), 6):.{digits}g}")
     return number_said(number, _spoken(like.unit))
 
 

@@ -14,6 +14,7 @@ from .package import Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
 
 NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
+REFUSED_CONSTANTS = ("#N/A", "NA()")
 ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
@@ -164,7 +165,9 @@ class Book:
         if raw is None:
             return CellRead(sheet, row, column, sheet_index=index)
         kind, value = self._value(raw)
-        return CellRead(sheet, row, column, kind, value, raw.formula is not None, index)
+        # LibreOffice 25.2 saves a constant #N/A as a formula; it is no live one.
+        live = raw.formula is not None and raw.formula.strip("= ") not in REFUSED_CONSTANTS
+        return CellRead(sheet, row, column, kind, value, live, index)
 
     def _value(self, raw: RawCell) -> tuple[str, float | str | bool | None]:
         kind, text = raw.attributes.get("t", "n"), raw.value

@@ -247,7 +247,7 @@ class Contents:
         }
         own = [c.name for c in own_units(study)]
         for name, key in study.units.items():
-            units[name] = self.inputs.units[key]
+            units[name] = self.inputs.units.get(key, declared(self.model, key).unit("metric"))
             yield from self._named(f"{study.name}_{name}_in", units[name], False)
         for index, row in enumerate(range(read.area.first_row, read.area.last_row + 1)):
             contents = rows[index] if index < len(rows) else (None,) * len(study.columns)

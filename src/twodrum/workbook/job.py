@@ -13,6 +13,7 @@ from .job_process import (
     MOISTURE_SIGNS,
     PROCESSING,
     SOLVENTS,
+    WINDOWS,
     YES_NO,
 )
 from .job_readings import (
@@ -85,5 +86,6 @@ JOB = Model(
         "country": COUNTRIES,
         "moisture_sign": MOISTURE_SIGNS,
     },
+    orders=WINDOWS,
     studies=(DRUM_PLAN, HINTS, *PLAN_STUDIES, JUDGE, USAGE),
 )

@@ -393,7 +393,7 @@ WARM_UP = Study(
         Field("step_temperature", "Set to", "temperature"),
         Field("step_words", "In words", "text"),
     ),
-    14,
+    22,
     warm_up.warm_up,
     warm_up.SOURCE,
     "Warm-up",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ..core.electricity import PHASES
 from ..core.mix import LINING
-from ..model import Block, Field, Name
+from ..model import Block, Field, Name, Order
+from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 
 PRACTICE = "common practice, no source"
 MEMORY = "typical, from memory; confirm on the data sheet"
@@ -12,7 +13,6 @@ MEMORY = "typical, from memory; confirm on the data sheet"
 YES_NO = ("no", "yes")
 SOLVENTS = ("none", "acetone", "another solvent")
 COUNTRIES = ("United States", "European Union", "United Kingdom", "Australia", "elsewhere")
-MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
 
 DAY = Block(
     "The day",
@@ -171,6 +171,12 @@ def _side(side: str, specific_heat: float) -> Block:
     )
 
 
+WINDOWS = tuple(
+    Order(f"{side}_{what}_low", f"{side}_{what}_high")
+    for side in LINING
+    for what in ("drum", "pressure")
+)
+
 PROCESSING = tuple(_side(side, heat) for side, heat in zip(LINING, (1800.0, 2000.0)))
 
 
@@ -231,7 +237,7 @@ EQUIPMENT = (
                 "Flow of one side while warming",
                 "volume_flow",
                 1e-6,
-                0.01,
+                1e-3,
                 default=4e-3 / 60,
                 reason="typical, from memory; count strokes to know it",
             ),

@@ -46,7 +46,8 @@ class Native:
         row = self.layout.field_rows[item.name]
         if item.kind not in KINDS:
             return self._choice(item, address, f"Units!{IF_BLANK}{row}")
-        return _converted(item.kind, address, "", row, "")
+        low = next((order.low for order in self.model.orders if order.high == item.name), "")
+        return _converted(item.kind, address, "", row, "", low)
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
@@ -185,7 +186,11 @@ def _count_blank(cells: list[str]) -> str:
     return "+".join(f"COUNTBLANK({cell})" for cell in cells)
 
 
-def _converted(kind: str, address: str, absolute: str, row: int, row_absolute: str) -> str:
+def _converted(
+    kind: str, address: str, absolute: str, row: int, row_absolute: str, low: str = ""
+) -> str:
+    """The typed value in SI; ``low`` names a value that it may not be below."""
+
     def on_units(letter: str) -> str:
         return f"Units!{absolute}{letter}{row_absolute}{row}"
 
@@ -194,7 +199,7 @@ def _converted(kind: str, address: str, absolute: str, row: int, row_absolute: s
         inside = f"AND({inside},OR({address}=0,{address}>={on_units(GAP)}))"
     elif kind in WHOLE:
         inside = f"AND({inside},{address}=INT({address}))"
-    return (
-        f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},"
-        f"({address}+{on_units(ADD)})*{on_units(TIMES)}/{inside}),NA())"
-    )
+    converted = f"({address}+{on_units(ADD)})*{on_units(TIMES)}"
+    if low:
+        inside += f"/(IFERROR(N({low}_si),0)<={converted})"
+    return f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},{converted}/{inside}),NA())"

@@ -28,6 +28,8 @@ from .layout import in_workings, unit_choices, value_header
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
 LOOK_BELOW = 20
+# Names without which Record cannot say what is wrong.
+CONTROL = ("overall_state", "stale_state", "problem_count", "record_problems", "record_assumed")
 TIME_OF_DAY = "it must be a time of day such as 08:30"
 FIRST_DATE, LAST_DATE = 36526, 73050
 RESTORE = "undo what removed it, or start from a new job"
@@ -47,6 +49,10 @@ class Inputs:
 
     def read(self) -> Values:
         """Everything that the office typed."""
+        for name in CONTROL:
+            if self.model.results and self.book.area(name) is None:
+                text = sentence(f"the name {name} is lost", "Record carries it", RESTORE)
+                self.problem(None, "Record", text)
         for constant in self.model.constants:
             self.values.names[constant.name] = Value(
                 constant.name, constant.name, "factor", "×", constant.value, "Lists"
@@ -136,8 +142,7 @@ class Inputs:
             found = "holds a formula without a result"
             return self._refuse(base, cell, found, self._wanted(item, key), RESAVE)
         if item.kind == "text":
-            text = f"{cell.value:g}" if isinstance(cell.value, float) else str(cell.value)
-            return replace(base, si=text)
+            return replace(base, si=typed_text(cell))
         if item.kind in self.model.choices:
             return self._choice(item, base, cell)
         if not isinstance(cell.value, float) or cell.kind != "number":
@@ -231,7 +236,7 @@ class Inputs:
             if word.casefold() == typed:
                 return replace(base, si=word)
         return self._refuse(
-            base, cell, f"is '{cell.value}'", f"it must be one of: {', '.join(words)}"
+            base, cell, f"is '{typed_text(cell)}'", f"it must be one of: {', '.join(words)}"
         )
 
     def _date(self, item: Field, base: Value, cell: CellRead) -> Value:
@@ -360,6 +365,15 @@ class Inputs:
     def _formulas(self, table: Table, read: TableRead) -> None:
         """Tell every row in which a live formula was typed over or never copied down."""
         headers = formula_headers(self.model, table)
+        for header in [*headers, *written_headers(self.model, table.name), "Note"]:
+            if header not in read.columns:
+                text = sentence(
+                    f"the table {table.name} has no column '{header}'",
+                    "its heading must stand as in the template",
+                    RESTORE,
+                )
+                self._break(table, f"{table.label} ({header})")
+                self.problem(None, table.label, text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
         for row in range(read.area.first_row, read.area.last_row + 1):
             cells = [self.book.cell(read.area.sheet, row, column) for column in columns]
@@ -430,6 +444,11 @@ class Inputs:
                     self._break(table, cell.where)
 
 
+def typed_text(cell: CellRead) -> str:
+    """What was typed, as a text; a number without float noise."""
+    return f"{cell.value:g}" if isinstance(cell.value, float) else str(cell.value)
+
+
 def _lowered(item: Field) -> str:
     return item.guide[:1].lower() + item.guide[1:].rstrip(".")
 
@@ -474,6 +493,10 @@ class BookTargets(Targets):
         for name in (item.name, f"{item.name}_si") if live else (item.name,):
             self._formula(self.book.named(name))
         cell = self.book.named(item.name)
+        for name in (item.name, f"{item.name}_si"):
+            if self.book.area(name) is None:
+                text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
+                self.inputs.problem(None, item.label, text)
         unit = self._unit(item, item.name, f"{item.name}_unit")
         base = Value(item.name, item.label, item.kind, unit, None, item.label)
         return replace(base, where=cell.where, position=cell.position) if cell else base

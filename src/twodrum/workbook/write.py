@@ -151,7 +151,7 @@ class _Splice:
     def _existing(self, raw: RawCell, write: Write) -> bytes:
         style = raw.attributes.get("s")
         reference = f"{column_letters(raw.column)}{raw.row}"
-        if raw.formula_span is None:
+        if raw.formula_span is None or not write.cached:
             return self._cell(reference, style, write.value, b"", {})
         start, end = raw.formula_span
         kept = {k: v for k, v in raw.attributes.items() if k in ("cm", "ph")}
