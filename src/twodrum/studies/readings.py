@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from typing import Any
 
-from ..core import air
 from ..core.balance import friction_pressure
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
-from .words import DAY, clock, rounded, said
+from .baseline import Baseline
+from .moments import moments
+from .weather import Weather
+from .words import DAY, rounded, said
 
 PHASES = ("warming", "standing", "spraying", "cooling")
 EVENTS = (
@@ -30,7 +31,6 @@ EVENTS = (
 )
 MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
 RESTARTS = ("test panel", "drum change", "filter cleaned", "tip change")
-BASELINE_ROWS = 3
 OLD_WEATHER = 4 * 3600.0
 
 SOURCE = (
@@ -43,7 +43,6 @@ POINTS = ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")
 THIRD = ("temperature_3", "viscosity_3")
 # Endings of the values that only say what viscosity explains.
 CURVE = (*POINTS, *THIRD, "_flow", "resistance")
-WEATHER = ("air", "humidity", "surface_reading")
 # Less than "in order": only what was typed was looked at.
 NOTHING = "Nothing found"
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
@@ -120,72 +119,6 @@ class Given:
         return None if iso is None or resin is None else iso - resin
 
 
-@dataclass
-class Weather:
-    """The last of each weather value, and when it was typed; a refused one holds too."""
-
-    values: dict[str, tuple[Value, float | None]] = field(default_factory=dict)
-
-    def note(self, row: dict[str, Value], now: float | None) -> None:
-        for name in WEATHER:
-            if row[name].si is not None or row[name].refused:
-                self.values[name] = (row[name], now)
-
-    def dew_margin(self) -> float | Refused | None:
-        refused = waits_for(*(value for value, _ in self.values.values()))
-        if refused or len(self.values) < len(WEATHER):
-            return refused
-        air_temperature, humidity, surface = (self.values[name][0].si for name in WEATHER)
-        return air.dew_margin(surface, air.dew_point(air_temperature, humidity))
-
-    def age(self, time: Value, now: float | None) -> float | Refused | None:
-        if not self.values:
-            return None
-        times = [then for _, then in self.values.values()]
-        known = [then for then in times if then is not None]
-        if now is None or len(known) < len(times):
-            untimed = [value.where for value, then in self.values.values() if then is None]
-            return Refused(time.roots if now is None else tuple(untimed))
-        return now - min(known)
-
-
-@dataclass
-class Baseline:
-    """The first spraying readings after the last restart."""
-
-    since: str = ""
-    panel: bool = False
-    rows: list[dict[str, float]] = field(default_factory=list)
-    refused: Refused | None = None
-
-    def doubt(self, refused: Refused | None) -> None:
-        """Something refused may have been a restart, or a row of the baseline."""
-        self.refused = self.refused or refused
-
-    @property
-    def complete(self) -> bool:
-        return len(self.rows) >= BASELINE_ROWS
-
-    def restart(self, event: str) -> None:
-        self.since, self.rows, self.refused = event, [], None
-        self.panel = event == "test panel"
-
-    def words(self) -> str:
-        """What is said at its first row."""
-        if self.panel:
-            return "Baseline starts here"
-        since = f" since the {self.since}" if self.since else ""
-        return f"Baseline starts here, no test panel noted{since}"
-
-    def add(self, sides: dict[str, float]) -> None:
-        """Take a reading into the baseline while it is short."""
-        if not self.complete:
-            self.rows.append(sides)
-
-    def mean(self, side: str) -> float:
-        return sum(row[side] for row in self.rows) / len(self.rows)
-
-
 @dataclass(frozen=True)
 class Issue:
     """One thing wrong with a reading: a key for runs of it, the cell, the words."""
@@ -217,7 +150,7 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
     day: list[tuple[Any, ...]] = []
     running: set[str] = set()
     rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
-    for row, now in zip(rows, _moments(reader, rows)):
+    for row, now in zip(rows, moments(reader, rows)):
         weather.note(row, now)
         one = _judged(row, given, weather, baseline, now)
         judged.append(one)
@@ -283,50 +216,6 @@ def _given(reader: Reader) -> Given:
             windows[component.si] = (low, high)
             seen.add(component.si)
     return Given(values, windows, lost)
-
-
-def _moments(reader: Reader, rows: list[dict[str, Value]]) -> list[float | None]:
-    """Seconds since the first midnight of every row; None where its time is refused.
-
-    A time before the one above is refused there, or above where that one is the odd one out;
-    a jump back of half a day or more is the next midnight.
-    """
-    moments: list[float | None] = []
-    kept: list[tuple[int, float]] = []
-    for index, row in enumerate(rows):
-        time = row["time"]
-        moments.append(None)
-        if time.si is None:
-            continue
-        now = time.si * DAY
-        if kept and len(kept) > 1 and _odd_one(kept, now):
-            _refuse_time(rows[kept[-1][0]], kept[-2][1], reader)
-            moments[kept.pop()[0]] = None
-        if kept:
-            now += math.floor(kept[-1][1] / DAY) * DAY
-            if now < kept[-1][1] - DAY / 2:
-                now += DAY
-            elif now < kept[-1][1]:
-                _refuse_time(row, kept[-1][1], reader)
-                continue
-        moments[index] = now
-        kept.append((index, now))
-    return moments
-
-
-def _odd_one(kept: list[tuple[int, float]], now: float) -> bool:
-    """Whether the last time stands out: this one follows the one before it, not the last."""
-    before, last = kept[-2][1], kept[-1][1]
-    now += math.floor(before / DAY) * DAY
-    return before <= now < last and last - before > DAY / 4
-
-
-def _refuse_time(row: dict[str, Value], other: float, reader: Reader) -> None:
-    time = row["time"]
-    found = f"Time is {clock(time.si)}"
-    expected = f"it must fit between the rows beside it; the one above is {clock(other / DAY % 1)}"
-    refused = reader.refuse(time, sentence(found, expected, "put the rows in the order of the day"))
-    row["time"] = replace(time, si=None, why=refused.why, roots=refused.roots)
 
 
 def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
