@@ -1,0 +1,289 @@
+"""Series of readings: moving range, exponentially weighted mean, cumulative sum, slope.
+
+Every function takes the values in the order in which they were read, all of one unit.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Sequence
+
+from .inputs import InputError, require
+
+# Mean range of two normal values over their standard deviation, 2/sqrt(pi).
+RANGE_OF_TWO = 2 / math.sqrt(math.pi)
+
+
+def _require_series(name: str, values: Sequence[float], at_least: int = 2) -> None:
+    require(f"number of {name}", len(values), at_least=at_least)
+    for value in values:
+        require(name, value)
+
+
+def mean_moving_range(values: Sequence[float]) -> float:
+    """Mean distance between neighbouring readings.
+
+        MR = Σ |x_i - x_(i-1)| / (n - 1)
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 2. [any]
+
+    Returns
+    -------
+    float
+        Mean moving range. [as the values]
+
+    Source
+    ------
+    D. C. Montgomery and G. C. Runger, "Applied Statistics and Probability for Engineers,"
+    3rd ed., section 16-6.
+
+    Example
+    -------
+    >>> round(mean_moving_range([49.6, 47.6, 49.9, 51.3, 47.8]), 6)
+    2.3
+    """
+    _require_series("values", values)
+    steps = [abs(values[i] - values[i - 1]) for i in range(1, len(values))]
+    return sum(steps) / len(steps)
+
+
+def individuals_limits(values: Sequence[float], width: float = 3.0) -> tuple[float, float]:
+    """Limits of single readings from their moving range.
+
+        x̄ ± k MR / 1.128
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 2. [any]
+    width : float
+        Above 0, in standard deviations. [1]
+
+    Returns
+    -------
+    tuple of float
+        Lower and upper limit. [as the values]
+
+    Valid for
+    ---------
+    Many readings: limits from ten alarm falsely.
+
+    Source
+    ------
+    D. C. Montgomery and G. C. Runger, 3rd ed., section 16-6.
+
+    Example
+    -------
+    >>> low, high = individuals_limits([49.6, 47.6, 49.9, 51.3, 47.8])
+    >>> round(low, 3), round(high, 3)
+    (43.125, 55.355)
+    """
+    require("width", width, above=0)
+    reach = width * mean_moving_range(values) / RANGE_OF_TWO
+    mean = sum(values) / len(values)
+    return mean - reach, mean + reach
+
+
+def weighted_means(values: Sequence[float], start: float, weight: float) -> list[float]:
+    """Exponentially weighted mean after every reading.
+
+        z_i = λ x_i + (1 - λ) z_(i-1),   z_0 = start
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 1. [any]
+    start : float
+        The mean that is expected. [as the values]
+    weight : float
+        0 < λ <= 1; 0.3 is usual here. [1]
+
+    Returns
+    -------
+    list of float
+        One for each reading. [as the values]
+
+    Source
+    ------
+    NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.4.
+
+    Example
+    -------
+    >>> weighted_means([52.0], 50.0, 0.3)
+    [50.6]
+    """
+    _require_series("values", values, 1)
+    require("start", start)
+    require("weight", weight, above=0, at_most=1)
+    found, mean = [], start
+    for value in values:
+        mean = weight * value + (1 - weight) * mean
+        found.append(mean)
+    return found
+
+
+def weighted_mean_reach(
+    standard_deviation: float, weight: float, width: float, count: int | None = None
+) -> float:
+    """How far a weighted mean may stand from its centre.
+
+        L σ sqrt(λ/(2 - λ) (1 - (1 - λ)^(2 i)))
+
+    Parameters
+    ----------
+    standard_deviation : float
+        Of single readings, 0 or more. [any]
+    weight : float
+        0 < λ <= 1. [1]
+    width : float
+        Above 0; 2.7 with λ = 0.3 alarms falsely about once in 193 readings. [1]
+    count : int, optional
+        Readings so far, at least 1; left out: many. [1]
+
+    Returns
+    -------
+    float
+        Distance. [as the standard deviation]
+
+    Source
+    ------
+    NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.4.
+
+    Example
+    -------
+    >>> round(50 + weighted_mean_reach(2.0539, 0.3, 3.0), 4)
+    52.5884
+    """
+    require("standard_deviation", standard_deviation, at_least=0)
+    require("weight", weight, above=0, at_most=1)
+    require("width", width, above=0)
+    square = weight / (2 - weight)
+    if count is not None:
+        require("count", count, at_least=1)
+        square *= -math.expm1(2 * count * math.log1p(-weight)) if weight < 1 else 1.0
+    return width * standard_deviation * math.sqrt(square)
+
+
+def cumulative_sums(
+    values: Sequence[float], target: float, slack: float
+) -> list[tuple[float, float]]:
+    """Sums of what lies above and below a target, after every reading.
+
+        S⁺ = max(0, x - (μ + K) + S⁺),   S⁻ = max(0, (μ - K) - x + S⁻)
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 1. [any]
+    target : float
+        μ. [as the values]
+    slack : float
+        K, 0 or more: half of the shift that is to be found. [as the values]
+
+    Returns
+    -------
+    list of tuple of float
+        Upper and lower sum for each reading. [as the values]
+
+    Source
+    ------
+    D. C. Montgomery and G. C. Runger, 3rd ed., example 16-6.
+
+    Example
+    -------
+    >>> cumulative_sums([102.0], 99.0, 1.0)
+    [(2.0, 0.0)]
+    """
+    _require_series("values", values, 1)
+    require("target", target)
+    require("slack", slack, at_least=0)
+    found, upper, lower = [], 0.0, 0.0
+    for value in values:
+        upper = max(0.0, value - (target + slack) + upper)
+        lower = max(0.0, (target - slack) - value + lower)
+        found.append((upper, lower))
+    return found
+
+
+def robust_slope(times: Sequence[float], values: Sequence[float]) -> float:
+    """Slope of readings over time that one odd reading does not upset.
+
+        median of (x_j - x_i)/(t_j - t_i) over all pairs with t_j > t_i
+
+    Parameters
+    ----------
+    times : sequence of float
+        At least 2, not all the same. [s]
+    values : sequence of float
+        As many as times. [any]
+
+    Returns
+    -------
+    float
+        Slope. [as the values, for each second]
+
+    Source
+    ------
+    H. Theil 1950 and P. K. Sen 1968 (from memory).
+
+    Example
+    -------
+    >>> robust_slope([0.0, 1.0, 2.0, 3.0], [0.0, 1.0, 9.0, 3.0])
+    1.0
+    """
+    _require_series("times", times)
+    _require_series("values", values)
+    require("number of values", len(values), at_least=len(times), at_most=len(times))
+    points = list(zip(times, values))
+    slopes = [(x - y) / (t - u) for t, x in points for u, y in points if t > u]
+    if not slopes:
+        raise InputError("times", times[0], "not all the same")
+    return statistics.median(slopes)
+
+
+def kendall_tau(times: Sequence[float], values: Sequence[float]) -> float:
+    """How far readings only rise (1) or only fall (-1) with time.
+
+        τ_b = (C - D) / sqrt((P - T_t)(P - T_x)),   P = n(n - 1)/2
+
+    Parameters
+    ----------
+    times : sequence of float
+        At least 2, not all the same. [s]
+    values : sequence of float
+        As many as times, not all the same. [any]
+
+    Returns
+    -------
+    float
+        Rank correlation. [1]
+
+    Source
+    ------
+    M. G. Kendall, with ties (from memory).
+
+    Example
+    -------
+    >>> kendall_tau([0.0, 1.0, 2.0], [3.0, 5.0, 9.0])
+    1.0
+    """
+    _require_series("times", times)
+    require("number of values", len(values), at_least=len(times), at_most=len(times))
+    _require_series("values", values)
+    score = same_time = same_value = pairs = 0
+    points = list(zip(times, values))
+    for index, (t, x) in enumerate(points):
+        for u, y in points[:index]:
+            pairs += 1
+            same_time += t == u
+            same_value += x == y
+            score += (t > u) * (x > y) + (t < u) * (x < y)
+            score -= (t > u) * (x < y) + (t < u) * (x > y)
+    rest = (pairs - same_time) * (pairs - same_value)
+    if rest == 0:
+        raise InputError("values", values[0], "not all the same")
+    return score / math.sqrt(rest)
