@@ -359,8 +359,14 @@ def warm_up_temperature(
     if heats and temperature < set_point:
         total = flow_heat_rate + heat_loss
         end = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
-        if end <= set_point:
+        until = math.inf
+        if end > set_point:
+            # The heater only helps up to its set point; warmer air does the rest.
+            left = (end - temperature) / (end - set_point)
+            until = heat_capacity / total * math.log(left)
+        if time <= until:
             return end - (end - temperature) * math.exp(-total * time / heat_capacity)
+        time, temperature = time - until, set_point
     return _by_power(heat_capacity, heat_loss, 0.0, air_temperature, temperature, time)
 
 

@@ -14,7 +14,7 @@ from .package import Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
 
 NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
-REFUSED_CONSTANTS = ("#N/A", "NA()")
+REFUSED_CONSTANTS = ("#N/A",)
 ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
