@@ -7,7 +7,7 @@ from ..core.electricity import PHASES
 from ..core.mix import COMPONENTS
 from ..core.passes import FANS
 from ..core.takeoff import SHAPE_NAMES
-from . import air, film, flow, heating, isocyanate, mix, money, shapes, supply
+from . import air, film, flow, heating, isocyanate, mix, money, shapes, statistics, supply
 from .declaration import Argument, Function
 
 # The words that an argument of a choice kind accepts.
@@ -29,6 +29,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *supply.FUNCTIONS,
     *flow.FUNCTIONS,
     *money.FUNCTIONS,
+    *statistics.FUNCTIONS,
 )
 
 BY_CALL: dict[str, Function] = {function.formula_name: function for function in FUNCTIONS}

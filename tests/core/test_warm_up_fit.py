@@ -1,0 +1,94 @@
+"""A log of a warm-up: the reference example, a simulation, logs that say nothing."""
+
+import random
+from collections.abc import Sequence
+
+import pytest
+from scipy import stats
+
+from twodrum.core.heating import warm_up_temperature
+from twodrum.core.inputs import InputError
+from twodrum.core.quantiles import prediction_limit_factor, t_probability, t_quantile
+from twodrum.core.warm_up_fit import WarmUpFit, fit_warm_up
+
+CAPACITY, AIR, START = 411707.0, 285.15, 287.15
+# Reference rows CAL-A and CAL-B: computed with scipy.optimize.curve_fit from this log.
+READ = [13.9, 17.6, 21.9, 25.7, 29.2, 33.1, 36.2, 40.2, 44.1, 47.8, 51.2, 54.5, 58.1]
+HEATING = [(300.0 * index, 273.15 + celsius) for index, celsius in enumerate(READ)]
+LATER = (3600, 7200, 14400, 21600, 28800, 36000, 43200)
+COOLING = [
+    (float(time), 273.15 + celsius)
+    for time, celsius in zip(LATER, (53.0, 47.8, 40.7, 34.1, 29.1, 25.3, 22.3), strict=True)
+]
+
+
+def test_fit__heating_alone__reference_cal_a() -> None:
+    fit = fit_warm_up(CAPACITY, AIR, START, HEATING)
+    assert fit.power == pytest.approx(5353.484, rel=1e-3)
+    assert fit.power_error == pytest.approx(54.690809, rel=1e-2)
+    assert fit.heat_loss == pytest.approx(12.53, abs=0.02)
+    assert fit.heat_loss_error == pytest.approx(2.69, abs=0.02)
+
+
+def test_fit__heating_and_cooling__reference_cal_b() -> None:
+    fit = fit_warm_up(CAPACITY, AIR, START, HEATING, COOLING)
+    assert fit.power == pytest.approx(5390.4637, rel=1e-3)
+    assert fit.power_error == pytest.approx(13.392853, rel=1e-2)
+    assert fit.heat_loss == pytest.approx(14.088, abs=0.001)
+    assert fit.heat_loss_error == pytest.approx(0.10025794, rel=1e-2)
+    assert fit.power_interval() == pytest.approx((5362.3263, 5418.601), rel=1e-2)
+    low, high = fit.heat_loss_interval()
+    assert low == pytest.approx(13.877231, rel=1e-2)
+    assert high == pytest.approx(14.30, abs=0.01)
+
+
+def simulated(seed: int) -> WarmUpFit:
+    draw = random.Random(seed)
+
+    def read(time: float) -> float:
+        drum = (CAPACITY, 14.0, 5400.0, 1e6, 400.0, AIR, START)
+        return warm_up_temperature(*drum, time) + draw.gauss(0, 0.3)
+
+    log = [(300.0 * index, read(300.0 * index)) for index in range(1, 13)]
+    return fit_warm_up(CAPACITY, AIR, START, log)
+
+
+def test_intervals_hold_the_truth_about_as_often_as_they_say__300_logs() -> None:
+    # Binomial: 285 of 300 expected, 4 standard deviations of 3.8 either way.
+    held = [fit.power_interval() for fit in map(simulated, range(300))]
+    assert 270 <= sum(low <= 5400 <= high for low, high in held) <= 300
+    held = [fit.heat_loss_interval() for fit in map(simulated, range(300))]
+    assert 270 <= sum(low <= 14 <= high for low, high in held) <= 300
+
+
+Log = Sequence[tuple[float, float]]
+
+
+@pytest.mark.parametrize(
+    "log",
+    [
+        HEATING[:4],
+        [(0.0, 300.0)] * 6,
+        [(300.0 * index, 287.15) for index in range(8)],
+        [(300.0 * index, 287.15 - index) for index in range(8)],
+        [(300.0 * index, float("nan")) for index in range(8)],
+    ],
+    ids=["too few", "one time", "flat", "falling", "not a number"],
+)
+def test_a_log_that_says_nothing_is_refused(log: Log) -> None:
+    with pytest.raises(InputError):
+        fit_warm_up(CAPACITY, AIR, START, log)
+
+
+def test_t_quantile__scipy() -> None:
+    for freedom in (1, 2, 5, 18, 40, 200):
+        for probability in (0.6, 0.9, 0.975, 0.99865, 0.02):
+            expected = stats.t.ppf(probability, freedom)
+            assert t_quantile(probability, freedom) == pytest.approx(expected, rel=1e-9)
+            assert t_probability(expected, freedom) == pytest.approx(probability, rel=1e-11)
+
+
+@pytest.mark.parametrize(("count", "factor"), [(20, 3.5323287), (40, 3.243952)])
+def test_prediction_limit_factor__reference_k_t20_and_k_t40(count: int, factor: float) -> None:
+    # The rows use 0.99865 for each side, which is 0.9973 of both.
+    assert prediction_limit_factor(count, 0.9973) == pytest.approx(factor, rel=1e-6)
