@@ -156,6 +156,17 @@ UNIT_TABLE: dict[str, dict[str, tuple[float, float]]] = {
     },
     "voltage": {
         "V": (0.0, 1.0),
+        "kV": (0.0, 1000.0),
+    },
+    "voltage_per_thickness": {
+        "V/µm": (0.0, 1000000.0),
+        "V/mil": (0.0, 39370.07874015748),
+        "V/m": (0.0, 1.0),
+    },
+    "force": {
+        "N": (0.0, 1.0),
+        "kN": (0.0, 1000.0),
+        "lbf": (0.0, 4.4482216152605),
     },
     "heat_transfer": {
         "W/(m²·K)": (0.0, 1.0),

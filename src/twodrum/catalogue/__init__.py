@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from ..core.acceptance import LEVELS
 from ..core.cost import PRICING_BASES
 from ..core.electricity import PHASES
 from ..core.mix import COMPONENTS
 from ..core.passes import FANS
 from ..core.takeoff import SHAPE_NAMES
-from . import air, film, flow, heating, isocyanate, mix, money, shapes, statistics, supply
+from . import (
+    acceptance,
+    air,
+    film,
+    flow,
+    heating,
+    isocyanate,
+    mix,
+    money,
+    shapes,
+    statistics,
+    supply,
+)
 from .declaration import Argument, Function
 
 # The words that an argument of a choice kind accepts.
@@ -15,6 +28,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "shape": SHAPE_NAMES,
     "pricing_basis": PRICING_BASES,
     "fan": FANS,
+    "level": LEVELS,
     "phases": PHASES,
     "component": COMPONENTS,
 }
@@ -30,6 +44,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *flow.FUNCTIONS,
     *money.FUNCTIONS,
     *statistics.FUNCTIONS,
+    *acceptance.FUNCTIONS,
 )
 
 BY_CALL: dict[str, Function] = {function.formula_name: function for function in FUNCTIONS}

@@ -54,4 +54,36 @@ FUNCTIONS: tuple[Function, ...] = (
         "density",
         example=(("20 °C", "50 %"), "8.6204335908019 g/m³"),
     ),
+    Function(
+        "TD_FROST_POINT",
+        CATEGORY,
+        air.frost_point,
+        arguments("air_temperature:temperature relative_humidity:share"),
+        "temperature",
+        example=(
+            (
+                "-10 °C",
+                "80 %",
+            ),
+            "-11.386539140293849 °C",
+        ),
+    ),
+    Function(
+        "TD_HIGHEST_HUMIDITY",
+        CATEGORY,
+        air.highest_humidity,
+        arguments(
+            "air_temperature:temperature surface_temperature:temperature"
+            " least_margin:temperature_difference"
+        ),
+        "share",
+        example=(
+            (
+                "20 °C",
+                "20 °C",
+                "3 K",
+            ),
+            "82.88074484514607 %",
+        ),
+    ),
 )

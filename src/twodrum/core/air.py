@@ -11,6 +11,8 @@ MAGNUS_PRESSURE = 611.2
 MAGNUS_FACTOR = 17.62
 MAGNUS_TEMPERATURE = 243.12
 VAPOUR_GAS_CONSTANT = 461.52
+ICE_FACTOR = 22.46
+ICE_TEMPERATURE = 272.62
 
 
 def vapour_pressure(air_temperature: float, relative_humidity: float) -> float:
@@ -193,3 +195,80 @@ def absolute_humidity(air_temperature: float, relative_humidity: float) -> float
     """
     pressure = vapour_pressure(air_temperature, relative_humidity)
     return pressure / (VAPOUR_GAS_CONSTANT * air_temperature)
+
+
+def frost_point(air_temperature: float, relative_humidity: float) -> float:
+    """Temperature at which this air would start to leave frost on a cold surface.
+
+        g = ln(e / 611.2),   T_frost = 273.15 + 272.62 g / (22.46 - g)
+
+    Parameters
+    ----------
+    air_temperature : float
+        Dry-bulb temperature, 228.15 to 333.15. [K]
+    relative_humidity : float
+        Relative to saturation over liquid water, 0 < rh <= 1. [1]
+
+    Returns
+    -------
+    float
+        Frost point over ice, where it is below 273.16. [K]
+
+    Valid for
+    ---------
+    Frost points of -65 to 0.01 °C; a warmer one is refused: see `dew_point`.
+
+    Source
+    ------
+    World Meteorological Organization, WMO-No. 8, Annex 4.B (ice, from memory).
+
+    Example
+    -------
+    >>> round(frost_point(263.15, 0.80) - 273.15, 3)
+    -11.387
+    """
+    pressure = vapour_pressure(air_temperature, relative_humidity)
+    require("vapour_pressure", pressure, at_most=MAGNUS_PRESSURE)
+    g = math.log(pressure / MAGNUS_PRESSURE)
+    return KELVIN_AT_0_C + ICE_TEMPERATURE * g / (ICE_FACTOR - g)
+
+
+def highest_humidity(
+    air_temperature: float, surface_temperature: float, least_margin: float
+) -> float:
+    """Humidity up to which a surface keeps its distance to the dew point.
+
+        rh = e_w(T_surface - ΔT) / e_w(T_air), at most 1
+
+    Parameters
+    ----------
+    air_temperature : float
+        228.15 to 333.15. [K]
+    surface_temperature : float
+        Less the margin, 228.15 to 333.15. [K]
+    least_margin : float
+        0 or more; 3 is usual, common practice. [K]
+
+    Returns
+    -------
+    float
+        Relative humidity over water. [1]
+
+    Source
+    ------
+    World Meteorological Organization, WMO-No. 8, Annex 4.B.
+
+    Example
+    -------
+    >>> round(highest_humidity(293.15, 293.15, 3.0) * 100, 2)
+    82.88
+    """
+    require("least_margin", least_margin, at_least=0)
+    require(
+        "surface_temperature",
+        surface_temperature,
+        at_least=228.15 + least_margin,
+        at_most=333.15 + least_margin,
+    )
+    wet = vapour_pressure(surface_temperature - least_margin, 1.0)
+    return min(1.0, wet / vapour_pressure(air_temperature, 1.0))

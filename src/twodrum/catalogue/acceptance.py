@@ -1,0 +1,163 @@
+"""Worksheet functions of film acceptance, pull-off and holiday tests."""
+
+from __future__ import annotations
+
+from ..core import acceptance, adhesion
+from .declaration import Function, arguments
+
+CATEGORY = "Film acceptance"
+
+FUNCTIONS: tuple[Function, ...] = (
+    Function(
+        "TD_READING_COUNT",
+        CATEGORY,
+        acceptance.reading_count,
+        arguments("area:area"),
+        "number",
+        example=(("500 m²",), "70.0 –"),
+    ),
+    Function(
+        "TD_SPOT_AREA_COUNT",
+        CATEGORY,
+        acceptance.spot_area_count,
+        arguments("area:area"),
+        "number",
+        example=(("12500 ft²",), "15.0 –"),
+    ),
+    Function(
+        "TD_LOWEST_SPOT",
+        CATEGORY,
+        acceptance.lowest_spot,
+        arguments("minimum_film:thickness level:level"),
+        "thickness",
+        example=(
+            (
+                "8 mil",
+                "3",
+            ),
+            "6.4 mil",
+        ),
+    ),
+    Function(
+        "TD_HIGHEST_SPOT",
+        CATEGORY,
+        acceptance.highest_spot,
+        arguments("maximum_film:thickness level:level"),
+        "thickness",
+        example=(
+            (
+                "12 mil",
+                "3",
+            ),
+            "14.4 mil",
+        ),
+    ),
+    Function(
+        "TD_ACCEPTANCE_PROBABILITY",
+        CATEGORY,
+        acceptance.acceptance_probability,
+        arguments("mean_factor:factor spread:share count:number allowed_low:number"),
+        "share",
+        example=(
+            (
+                "1.05",
+                "5 %",
+                "10",
+                "1",
+            ),
+            "47.14011074192818 %",
+        ),
+    ),
+    Function(
+        "TD_AIM_FILM_FACTOR",
+        CATEGORY,
+        acceptance.aim_film_factor,
+        arguments("spread:share count:number allowed_low:number probability:share"),
+        "factor",
+        example=(
+            (
+                "10 %",
+                "10",
+                "1",
+                "95 %",
+            ),
+            "1.219547409987619 ×",
+        ),
+    ),
+    Function(
+        "TD_MEAN_FILM_FACTOR",
+        CATEGORY,
+        acceptance.mean_film_factor,
+        arguments("spread:share count:number probability:share"),
+        "factor",
+        example=(
+            (
+                "10 %",
+                "10",
+                "95 %",
+            ),
+            "1.0548688322515833 ×",
+        ),
+    ),
+    Function(
+        "TD_PULL_OFF_STRESS",
+        CATEGORY,
+        adhesion.pull_off_stress,
+        arguments("force:force dolly_diameter:length"),
+        "pressure",
+        example=(
+            (
+                "2000 N",
+                "20 mm",
+            ),
+            "6.366197723675813 MPa",
+        ),
+    ),
+    Function(
+        "TD_CHARACTERISTIC_VALUE_FACTOR",
+        CATEGORY,
+        adhesion.characteristic_value_factor,
+        arguments("count:number"),
+        "number",
+        example=(("10",), "1.922585063464994 –"),
+    ),
+    Function(
+        "TD_SPARK_VOLTAGE_BY_ROOT",
+        CATEGORY,
+        adhesion.spark_voltage_by_root,
+        arguments("film_thickness:thickness"),
+        "voltage",
+        example=(("2 mm",), "11180.339887498949 V"),
+    ),
+    Function(
+        "TD_SPARK_VOLTAGE_OF_PIPELINE",
+        CATEGORY,
+        adhesion.spark_voltage_of_pipeline,
+        arguments("film_thickness:thickness"),
+        "voltage",
+        example=(("2 mm",), "11091.676969692186 V"),
+    ),
+    Function(
+        "TD_SPARK_VOLTAGE_BY_THICKNESS",
+        CATEGORY,
+        adhesion.spark_voltage_by_thickness,
+        arguments("film_thickness:thickness volts_per_thickness:voltage_per_thickness"),
+        "voltage",
+        "{film_thickness}*{volts_per_thickness}",
+        example=(
+            (
+                "2 mm",
+                "100 V/mil",
+            ),
+            "7874.015748031496 V",
+        ),
+    ),
+    Function(
+        "TD_SPARK_VOLTAGE_OF_LINE_PIPE",
+        CATEGORY,
+        adhesion.spark_voltage_of_line_pipe,
+        arguments("film_thickness:thickness"),
+        "voltage",
+        example=(("2 mm",), "15000.0 V"),
+    ),
+)

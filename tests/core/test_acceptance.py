@@ -1,0 +1,119 @@
+"""Film acceptance: the reference verdicts, scipy's binomial, and what must hold of an aim."""
+
+import random
+
+import pytest
+from scipy import stats
+
+from twodrum.core import acceptance, adhesion, air
+from twodrum.core.inputs import InputError
+
+N = 0.002
+# Reference rows DFT-05a, b, c: readings in µm against a nominal film of 2000 µm.
+A = [1700, 1900, *[2200] * 8]
+B = [1590, *[2300] * 9]
+C = [1900, *[2200] * 9]
+
+
+def accepted(readings: list[int], strict: bool, highest: float | None = None) -> bool:
+    films = [reading * 1e-6 for reading in readings]
+    return acceptance.film_is_accepted(films, N, highest, strict)
+
+
+@pytest.mark.parametrize(
+    ("readings", "strict", "verdict"),
+    [(A, True, False), (A, False, True), (B, True, False), (B, False, False), (C, True, True)],
+    ids=[
+        "DFT-05a strict",
+        "DFT-05a lenient",
+        "DFT-05b strict",
+        "DFT-05b lenient",
+        "DFT-05c strict",
+    ],
+)
+def test_verdict__reference_dft_05(readings: list[int], strict: bool, verdict: bool) -> None:
+    assert accepted(readings, strict) == verdict
+
+
+def test_verdict__mean_and_maximum_count_too() -> None:
+    # Every reading above 80 %, one below nominal, but the mean is 1990 µm.
+    assert not accepted([1900, *[2000] * 9], True)
+    assert accepted([2000] * 10, True)
+    assert not accepted([*[2000] * 9, 6100], True, 3 * N)
+    assert accepted([*[2000] * 9, 6000], True, 3 * N)
+
+
+@pytest.mark.parametrize(
+    ("count", "strict", "lenient"), [(5, 0, 1), (10, 1, 2), (20, 3, 4), (30, 5, 6)]
+)
+def test_allowed_low_readings__reference_section_4(count: int, strict: int, lenient: int) -> None:
+    assert acceptance.allowed_low_readings(count) == strict
+    assert acceptance.allowed_low_readings(count, strict=False) == lenient
+
+
+def test_levels__reference_dft_03() -> None:
+    low = [acceptance.lowest_spot(1.0, level) for level in acceptance.LEVELS]
+    high = [acceptance.highest_spot(1.0, level) for level in acceptance.LEVELS[:4]]
+    assert low == [1.0, 1.0, 0.8, 0.8, 0.8]
+    assert high == [1.0, 1.2, 1.2, 1.5]
+    with pytest.raises(InputError):
+        acceptance.highest_spot(1.0, "5")
+
+
+def test_acceptance_probability__200_cases__scipy_multinomial() -> None:
+    draw = random.Random(3)
+    for _ in range(200):
+        mean, spread = draw.uniform(0.9, 1.6), draw.uniform(0.02, 0.3)
+        count = draw.choice([5, 10, 20, 30])
+        allowed = draw.randint(0, count // 5)
+        readings = stats.norm(mean, spread * mean)
+        low, far = readings.cdf(1.0) - readings.cdf(0.8), readings.cdf(0.8)
+        expected = sum(
+            stats.multinomial.pmf(
+                [far_count, low_count, count - low_count], count, [far, low, 1 - low - far]
+            )
+            for far_count in [0]
+            for low_count in range(allowed + 1)
+        )
+        found = acceptance.acceptance_probability(mean, spread, count, allowed)
+        assert found == pytest.approx(expected, rel=1e-9, abs=1e-12)
+
+
+def test_the_aim_passes_as_often_as_it_says__20000_simulated_areas() -> None:
+    draw = random.Random(8)
+    aim = acceptance.aim_film_factor(0.12, 20, 3, 0.95)
+    passed = 0
+    for _ in range(20000):
+        readings = [draw.gauss(aim, 0.12 * aim) for _ in range(20)]
+        passed += acceptance.film_is_accepted([max(0.0, x) for x in readings], 1.0)
+    # Binomial: 0.95 with a standard deviation of 0.0015.
+    assert passed / 20000 == pytest.approx(0.95, abs=0.007)
+
+
+def test_more_spread_wants_more_film() -> None:
+    aims = [acceptance.aim_film_factor(spread, 10, 1, 0.95) for spread in (0.02, 0.05, 0.1, 0.2)]
+    assert aims == sorted(aims)
+    means = [acceptance.mean_film_factor(spread, 10, 0.95) for spread in (0.0, 0.05, 0.1, 0.2)]
+    assert means == sorted(means)
+    assert means[0] == 1
+
+
+def test_the_pipeline_rule_says_nothing_between_its_branches() -> None:
+    with pytest.raises(InputError):
+        adhesion.spark_voltage_of_pipeline(1.03e-3)
+
+
+def test_highest_humidity_and_dew_margin_are_inverse() -> None:
+    for celsius in (-5, 5, 20, 40):
+        temperature = 273.15 + celsius
+        humidity = air.highest_humidity(temperature, temperature - 1, 3.0)
+        margin = air.dew_margin(temperature - 1, air.dew_point(temperature, humidity))
+        assert margin == pytest.approx(3.0, abs=1e-9)
+    assert air.highest_humidity(283.15, 303.15, 3.0) == 1
+
+
+def test_frost_point_is_below_freezing_only() -> None:
+    with pytest.raises(InputError):
+        air.frost_point(293.15, 0.9)
+    # Frost stands above dew where it is cold: ice holds its water harder.
+    assert air.frost_point(263.15, 0.8) > air.dew_point(263.15, 0.8)
