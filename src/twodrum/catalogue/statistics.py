@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import quantiles
+from ..core import estimates, quantiles, reconcile
 from .declaration import Function, arguments
 
 CATEGORY = "Statistics"
@@ -31,5 +31,96 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("count:number probability:share"),
         "number",
         example=(("20", "99.73 %"), "3.532329 –"),
+    ),
+    Function(
+        "TD_THREE_POINT_MEAN",
+        CATEGORY,
+        estimates.three_point_mean,
+        arguments("least:number likeliest:number most:number"),
+        "number",
+        example=(
+            (
+                "8",
+                "10",
+                "15",
+            ),
+            "10.5 –",
+        ),
+    ),
+    Function(
+        "TD_THREE_POINT_DEVIATION",
+        CATEGORY,
+        estimates.three_point_deviation,
+        arguments("least:number likeliest:number most:number"),
+        "number",
+        example=(
+            (
+                "8",
+                "10",
+                "15",
+            ),
+            "1.267731 –",
+        ),
+    ),
+    Function(
+        "TD_TRIANGULAR_MEAN",
+        CATEGORY,
+        estimates.triangular_mean,
+        arguments("least:number likeliest:number most:number"),
+        "number",
+        example=(
+            (
+                "8",
+                "10",
+                "15",
+            ),
+            "11 –",
+        ),
+    ),
+    Function(
+        "TD_TRIANGULAR_QUANTILE",
+        CATEGORY,
+        estimates.triangular_quantile,
+        arguments("least:number likeliest:number most:number probability:share"),
+        "number",
+        example=(
+            (
+                "8",
+                "10",
+                "15",
+                "80 %",
+            ),
+            "12.354249 –",
+        ),
+    ),
+    Function(
+        "TD_NORMALISED_ERROR",
+        CATEGORY,
+        reconcile.normalised_error,
+        arguments("value:number uncertainty:number other_value:number other_uncertainty:number"),
+        "number",
+        example=(
+            (
+                "412",
+                "12",
+                "398",
+                "10",
+            ),
+            "0.896258 –",
+        ),
+    ),
+    Function(
+        "TD_CHI_SQUARE_TAIL",
+        CATEGORY,
+        reconcile.chi_square_tail,
+        arguments("value:number degrees_of_freedom:number"),
+        "share",
+        example=(
+            (
+                "5.991465",
+                "2",
+            ),
+            "5.00000 %",
+        ),
     ),
 )
