@@ -95,6 +95,9 @@ def make_demo(out: Path) -> list[str]:
     ):
         filled = fill_file(path)
         count = filled.problem_count
-        said = f", {count} problems told on Record" if count else ", no problems"
+        notes = len(filled.problems) - count
+        said = f", {count} problems told on Record" if count else ", no problem in what was typed"
+        said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
-    return [*lines, f"Open {metric}, sheet Start first; then sheet Record of {mend}."]
+    sheets = "Start, Cautions, Warm-up, Readings, Balance"
+    return [*lines, f"Open {metric}, sheets {sheets}; then sheet Record of {mend}."]
