@@ -28,6 +28,11 @@ def sentence(found: str, expected: str, mend: str = "") -> str:
     return "; ".join(part for part in (found, expected, mend) if part)
 
 
+def with_capital(text: str) -> str:
+    """A text that begins a sentence; all but its first letter stays as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def count_problems(problems: Iterable[Problem]) -> int:
     """How many are problems and not just warnings."""
     return sum(problem.severity == PROBLEM for problem in problems)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from .inputs import InputError, require
-from .quantiles import t_quantile
+from .quantiles import prediction_limit_factor
 
 THIN_UP_TO, THICK_FROM = 1.016e-3, 1.041e-3
 MIL = 25.4e-6
@@ -74,8 +74,7 @@ def characteristic_value_factor(count: float) -> float:
     >>> round(characteristic_value_factor(10.0), 4)
     1.9226
     """
-    require("count", count, at_least=2)
-    return t_quantile(0.95, count - 1) * math.sqrt(1 + 1 / count)
+    return prediction_limit_factor(count, 0.9)
 
 
 def spark_voltage_by_root(film_thickness: float) -> float:

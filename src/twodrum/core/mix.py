@@ -38,6 +38,7 @@ def ratio_total(iso_part: float, resin_part: float) -> float:
 
 COMPONENTS = ("iso", "resin", "primer", "top coat")
 LINING = ("iso", "resin")
+OTHER_SIDE = {"iso": "resin", "resin": "iso"}
 
 
 def lining_ratio(component: str, ratio_part: float) -> float:

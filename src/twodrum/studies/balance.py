@@ -6,10 +6,10 @@ from typing import Any
 
 from ..core.balance import trim_temperature, viscosity_difference
 from ..core.flow import LAMINAR_UP_TO
-from ..core.mix import LINING
+from ..core.mix import LINING, OTHER_SIDE
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
-from ..problems import sentence
+from ..problems import sentence, with_capital
 from .words import rounded, said, to_a_tenth
 
 SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
@@ -61,7 +61,7 @@ def balance(reader: Reader) -> list[Row]:
 def _trim(
     values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str
 ) -> float | Refused | None:
-    other = LINING[1 - LINING.index(side)]
+    other = OTHER_SIDE[side]
     needed = [values[f"{other}_viscosity"], values[f"{other}_flow"], values[f"{side}_flow"]]
     needed += [values[f"{side}_viscosity"], *windows.get(side, ())]
     refused = waits_for(*needed)
@@ -132,7 +132,7 @@ def _last_read(phases: list[Value], differences: list[Value], total: Value) -> l
 def _trim_row(
     values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str, trim: Any
 ) -> Row:
-    other = LINING[1 - LINING.index(side)]
+    other = OTHER_SIDE[side]
     title = f"Trim {side}, leave {other}"
     if not isinstance(trim, float):
         words = f"Needs the viscosity points of both sides and the spray window of {side}."
@@ -176,7 +176,7 @@ def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Ro
     ends = f"{said(spray, min(points))} to {said(spray, max(points))}"
     words = f"its viscosity is known from {ends} only"
     reader.warn(spray, sentence(found, words, "what viscosity makes is a guess there"))
-    told = f"{found[0].upper()}{found[1:]}; {words}: what viscosity makes is a guess there."
+    told = f"{with_capital(found)}; {words}: what viscosity makes is a guess there."
     return [("Outside the points", None, side, spray.si, told)]
 
 
@@ -189,9 +189,7 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             found = f"the {side} flow in the {fastest[0]} has a Reynolds number of {fastest[1]:.0f}"
             words = f"the pressures here hold below {LAMINAR_UP_TO:.0f}"
             reader.warn(reynolds, sentence(found, words))
-            rows.append(
-                ("Not laminar", None, side, None, f"{found[0].upper()}{found[1:]}; {words}.")
-            )
+            rows.append(("Not laminar", None, side, None, f"{with_capital(found)}; {words}."))
         low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
         below = low.si is not None and gauge.si < low.si
         if below or (high.si is not None and gauge.si > high.si):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from ..core.hose import trapped_pressure_rise
 from ..core.mix import LINING
 from ..evaluate import Reader, Value
+from ..problems import with_capital
 from .words import rounded, said
 
 SOURCE = "Each caution names its own source; none is a permission"
@@ -245,7 +246,7 @@ def _solvent(job: Job) -> list[Row]:
     hottest = job.highest("iso_set_point", "resin_set_point", "hose_set_point")
     why = "Which solvent cleans the machine was not answered."
     if solvent.si is not None:
-        why = f"{solvent.si[0].upper()}{solvent.si[1:]} is on site."
+        why = f"{with_capital(solvent.si)} is on site."
     by = at(solvent)
     if solvent.si != "another solvent" and hottest is not None and hottest.si > ACETONE_BOILS:
         why += f" Acetone boils at 56 °C, 133 °F; {hottest.label.lower()} is {said(hottest)}: "

@@ -10,7 +10,7 @@ from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
-from ..problems import sentence
+from ..problems import sentence, with_capital
 from .baseline import Baseline
 from .moments import moments
 from .weather import Weather
@@ -344,7 +344,7 @@ def _dew(
 def _verdict(issues: list[Issue], notes: list[str], phase: Value, unknown: list[str]) -> str:
     if phase.si is None:
         return f"Not judged: see {phase.where}"
-    parts = [issue.text[0].upper() + issue.text[1:] for issue in issues]
+    parts = [with_capital(issue.text) for issue in issues]
     if unknown:
         where = list(dict.fromkeys(unknown))
         parts.append(f"Not fully judged: see {', '.join(where[:4])}")
@@ -357,7 +357,7 @@ def _tell(reader: Reader, issues: list[Issue], running: set[str]) -> None:
     """Note the first row of every run of an issue; the others stand beside their rows."""
     for issue in issues:
         if issue.key not in running:
-            found = issue.text[0].upper() + issue.text[1:]
+            found = with_capital(issue.text)
             reader.warn(issue.at, sentence(found, "the verdict stands beside its row"))
     running.clear()
     running.update(issue.key for issue in issues)

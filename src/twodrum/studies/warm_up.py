@@ -9,10 +9,10 @@ from typing import Any
 from ..core.heating import warm_up_limit, warm_up_temperature, warm_up_time
 from ..core.hose import hose_warm_up_time
 from ..core.inputs import InputError
-from ..core.mix import LINING
+from ..core.mix import LINING, OTHER_SIDE
 from ..core.supply import Drum, shared_course, shared_warm_up_time
 from ..evaluate import Reader, Refused, Value, waits_for
-from ..problems import sentence
+from ..problems import sentence, with_capital
 from ..units import shown
 from .words import DAY, clock, said, to_a_tenth
 
@@ -75,7 +75,7 @@ class Plan:
 
     def shares(self, side: str) -> bool:
         """Whether the supply is too small for both heaters at once."""
-        other = LINING[1 - LINING.index(side)]
+        other = OTHER_SIDE[side]
         if self.blank(other):
             return False
         both = self.drum(side).heater_power + self.drum(other).heater_power
@@ -96,7 +96,7 @@ class Plan:
         needed = [self.of(side, name) for name in (*OF_SIDE[:4], "hand_back")]
         supply = [self.values[name] for name in ("supply", "hose_heating_power", "other_power")]
         if self.values["supply"].si is not None:
-            other = LINING[1 - LINING.index(side)]
+            other = OTHER_SIDE[side]
             supply += [self.of(other, name) for name in OF_SIDE[:4]]
         return waits_for(*needed, *self.shared(), *supply)
 
@@ -118,7 +118,7 @@ class Plan:
             return 0.0
         if limit <= 0:
             raise InputError("target_temperature", drum.target, "less than", max(start, air))
-        other = self.drum(LINING[1 - LINING.index(side)])
+        other = self.drum(OTHER_SIDE[side])
         return shared_warm_up_time(
             *drum[:4],
             *other[:4],
@@ -174,7 +174,7 @@ def _side(reader: Reader, plan: Plan, side: str, steps: list[Step]) -> float | R
         found = f"{hand_back.label} is {said(hand_back)}"
         mend = "more power, a higher set point inside the data sheet, a cover, or less warming"
         refused = reader.refuse(hand_back, sentence(found, words, mend))
-        steps.append(("Never reached", None, side, hand_back.si, words[0].upper() + words[1:]))
+        steps.append(("Never reached", None, side, hand_back.si, with_capital(words)))
         return refused
     return time
 
@@ -322,7 +322,7 @@ def _times_of_day(
         before = -math.floor(at + 1e-9)
         days = {0: "", 1: "the day before, "}.get(before, f"{before} days before, ")
         told = f"{days}{clock(at % 1)}: {words}"
-        steps.append((after, (step, at % 1, side, temperature, told[0].upper() + told[1:])))
+        steps.append((after, (step, at % 1, side, temperature, with_capital(told))))
 
     for side, time in times.items():
         hand_back, spray = plan.of(side, "hand_back"), plan.of(side, "spray_temperature")

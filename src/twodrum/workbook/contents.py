@@ -8,7 +8,7 @@ from decimal import Decimal
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
 from ..model import Field, Model, Name, Study, declared, filled
-from ..problems import WARNING, Problem, count_problems, sentence
+from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
 from .checks import NOTES_SAID, Outcome, states
@@ -194,7 +194,7 @@ class Contents:
         for problem in self.problems:
             told = problem.text.split("; ")[0] in verdict
             if problem.severity == WARNING and problem.where in cells and not told:
-                found.append(problem.text[0].upper() + problem.text[1:])
+                found.append(with_capital(problem.text))
         return found
 
     def _row_note(self, name: str, values: Mapping[str, Value] | None) -> str | None:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from ..catalogue import CHOICES
 from ..core.mix import LINING
 from ..model import Field, Model, Order, Table
+from ..problems import with_capital
 from .job import JOB
 from .job_process import EQUIPMENT, PROCESSING
 from .job_tables import MATERIALS
@@ -50,7 +51,7 @@ def _of_side(name: str) -> Field:
     """A field of the job that iso and resin each have, without its side."""
     item = _kept(JOB.item(f"{LINING[0]}_{name}"))  # type: ignore[arg-type]
     label = item.label.removeprefix("Iso ")
-    return replace(item, name=name, label=label[0].upper() + label[1:], width=13)
+    return replace(item, name=name, label=with_capital(label), width=13)
 
 
 OF_SIDE = tuple(f.name.removeprefix("iso_") for f in PROCESSING[0].fields)
