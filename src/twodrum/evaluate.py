@@ -117,7 +117,7 @@ def run_function(
         return replace(target, si=only.si, origin=only.origin or only), None
     named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
     try:
-        si = function.call(**{name: arg.si for name, arg in named.items()})
+        si = function.run({name: arg.si for name, arg in named.items()})
     except InputError as error:
         culprit = named.get(error.argument, target)
         culprit = culprit.origin or culprit

@@ -451,6 +451,16 @@ KINDS: dict[str, Kind] = {
             Unit("VA", "volt_ampere"),
         ),
         _kind(
+            "area_rate",
+            "m²/s",
+            "m²/min",
+            "ft²/min",
+            Unit("m²/min", "meter**2/minute", ("m2/min",)),
+            Unit("m²/h", "meter**2/hour", ("m2/h",)),
+            Unit("ft²/min", "foot**2/minute", ("ft2/min",)),
+            Unit("m²/s", "meter**2/second", ("m2/s",)),
+        ),
+        _kind(
             "fuel_rate",
             "m³/J",
             "L/kWh",

@@ -20,23 +20,31 @@ every_function = pytest.mark.parametrize("function", FUNCTIONS, ids=IDS)
 def example(function: Function) -> dict[str, Any]:
     texts, _ = function.example
     return {
-        item.name: argument(item.kind, text) if text else None
+        item.name: argument(item, text) if text else None
         for item, text in zip(function.arguments, texts, strict=False)
     }
 
 
 @every_function
 def test_example_gives_its_expected_value(function: Function) -> None:
-    found, expected = function.call(**example(function)), function.example[1]
-    if function.kind == "text":
-        assert found == expected
-    else:
-        number, unit = expected.split(" ", 1)
-        # A value with many decimals is right to its last one, a short one exactly.
-        decimals = len(number.partition(".")[2])
-        printed = 0.6 * 10.0**-decimals if decimals >= 5 else 0.0
-        tolerance = max(printed, 1e-13 * max(1, abs(float(number))))
-        assert abs(from_si(float(found), function.kind, unit) - float(number)) <= tolerance
+    found = function.run(example(function))
+    cells = [
+        (kind, value)
+        for row in function.rows(found)
+        for kind, value in zip(function.kinds, row, strict=True)
+    ]
+    for (kind, value), expected in zip(cells, function.example[1].split("; "), strict=True):
+        if kind == "text":
+            assert value == expected
+        elif kind == "truth":
+            assert expected == str(value).upper()
+        else:
+            number, unit = expected.split(" ", 1)
+            # A value with many decimals is right to its last one, a short one exactly.
+            decimals = len(number.partition(".")[2])
+            printed = 0.6 * 10.0**-decimals if decimals >= 5 else 0.0
+            tolerance = max(printed, 1e-13 * max(1, abs(float(number))))
+            assert abs(from_si(float(value), kind, unit) - float(number)) <= tolerance
 
 
 @every_function
@@ -55,7 +63,7 @@ def test_declared_arguments_are_those_of_the_formula(function: Function) -> None
     parameters = inspect.signature(function.call).parameters
     assert [item.name for item in function.arguments] == list(parameters)
     for item in function.arguments:
-        assert item.kind in KINDS or item.kind in CHOICES
+        assert item.kind in KINDS or item.kind in CHOICES or item.kind == "truth"
 
 
 @every_function
@@ -79,32 +87,51 @@ def test_docstring_units_are_the_si_units_of_the_declared_kinds(function: Functi
         if item.kind in KINDS:
             unit = re.search(r"\[([^\]]+)\]\s*$", units[item.name].strip())
             assert unit, item.name
-            assert unit.group(1) == SI_NAMES.get(item.kind, KINDS[item.kind].si)
+            assert says(unit.group(1), item.kind), item.name
     if function.kind in KINDS:
         result = re.search(r"\[([^\]]+)\]\s*$", docstring_section(function.call, "Returns"))
         assert result
-        assert result.group(1) == SI_NAMES.get(function.kind, KINDS[function.kind].si)
+        assert says(result.group(1), function.kind)
 
 
-SI_NAMES = {"money": "money"}
+# A number may be of any unit, or of one that follows from other arguments.
+ANY_NUMBER = re.compile(r"1|any|(as|square of|values over|result over|money over) .+")
+
+
+def says(unit: str, kind: str) -> bool:
+    """Whether a docstring's unit is that of a kind."""
+    if kind == "money":
+        return unit == "money"
+    if kind == "number":
+        return ANY_NUMBER.fullmatch(unit) is not None
+    return unit == KINDS[kind].si
 
 
 @every_function
 def test_result_does_not_depend_on_the_units_of_its_arguments(function: Function) -> None:
     given = example(function)
-    expected = function.call(**given)
-    if isinstance(expected, str):
-        return
+    expected = function.rows(function.run(given))
     for item in function.arguments:
         if item.kind not in KINDS or given.get(item.name) is None or item.kind in BARE:
             continue
         for unit in KINDS[item.kind].unit_texts:
-            number = from_si(float(given[item.name]), item.kind, unit)
-            again = {**given, item.name: parse(f"{number!r} {unit}", item.kind)}
-            if isinstance(expected, (Decimal, int)):
-                assert abs(float(function.call(**again)) - float(expected)) <= 1e-9
-            else:
-                assert function.call(**again) == pytest.approx(expected, rel=1e-9, abs=1e-15)
+            again = {**given, item.name: in_other_unit(given[item.name], item.kind, unit)}
+            found = function.rows(function.run(again))
+            for row, wanted in zip(found, expected, strict=True):
+                for value, other in zip(row, wanted, strict=True):
+                    if isinstance(other, (bool, str)):
+                        assert value == other
+                    elif isinstance(other, (Decimal, int)):
+                        assert abs(float(value) - float(other)) <= 1e-9
+                    else:
+                        assert value == pytest.approx(other, rel=1e-6, abs=1e-12)
+
+
+def in_other_unit(value: Any, kind: str, unit: str) -> Any:
+    """A value in SI, or a series of them, said in a unit and read again."""
+    if isinstance(value, list):
+        return [in_other_unit(one, kind, unit) for one in value]
+    return parse(f"{from_si(float(value), kind, unit)!r} {unit}", kind)
 
 
 BARE = ("factor", "number")
@@ -118,9 +145,19 @@ def test_no_impossible_argument_passes_silently(function: Function) -> None:
         for bad in BAD:
             if item.kind not in KINDS and not isinstance(bad, str):
                 continue
-            if item.optional and bad is None:
+            if item.kind == "truth" or (item.optional and bad is None):
                 continue
             if function.formula_name == "surface_area" and given.get(item.name) is None:
                 continue
+            wrong = [*given[item.name][:-1], bad] if item.series else bad
             with pytest.raises(InputError):
-                function.call(**{**given, item.name: bad})
+                function.run({**given, item.name: wrong})
+
+
+@every_function
+def test_a_series_without_values_is_refused(function: Function) -> None:
+    given = example(function)
+    for item in function.arguments:
+        if item.series and not item.optional:
+            with pytest.raises(InputError):
+                function.run({**given, item.name: []})

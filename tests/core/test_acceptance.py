@@ -1,11 +1,13 @@
 """Film acceptance: the reference verdicts, scipy's binomial, and what must hold of an aim."""
 
+import math
 import random
 
+import numpy as np
 import pytest
 from scipy import stats
 
-from twodrum.core import acceptance, adhesion, air
+from twodrum.core import acceptance, adhesion, air, spots
 from twodrum.core.inputs import InputError
 
 N = 0.002
@@ -52,12 +54,12 @@ def test_allowed_low_readings__reference_section_4(count: int, strict: int, leni
 
 
 def test_levels__reference_dft_03() -> None:
-    low = [acceptance.lowest_spot(1.0, level) for level in acceptance.LEVELS]
-    high = [acceptance.highest_spot(1.0, level) for level in acceptance.LEVELS[:4]]
+    low = [spots.lowest_spot(1.0, level) for level in spots.LEVELS]
+    high = [spots.highest_spot(1.0, level) for level in spots.LEVELS[:4]]
     assert low == [1.0, 1.0, 0.8, 0.8, 0.8]
     assert high == [1.0, 1.2, 1.2, 1.5]
     with pytest.raises(InputError):
-        acceptance.highest_spot(1.0, "5")
+        spots.highest_spot(1.0, "5")
 
 
 def test_acceptance_probability__200_cases__scipy_multinomial() -> None:
@@ -88,6 +90,93 @@ def test_the_aim_passes_as_often_as_it_says__20000_simulated_areas() -> None:
         passed += acceptance.film_is_accepted([max(0.0, x) for x in readings], 1.0)
     # Binomial: 0.95 with a standard deviation of 0.0015.
     assert passed / 20000 == pytest.approx(0.95, abs=0.007)
+
+
+def test_the_lognormal_aim_passes_as_often_as_it_says__20000_simulated_areas() -> None:
+    draw = random.Random(9)
+    aim = acceptance.aim_film_factor_lognormal(0.2, 20, 3, 0.95)
+    s = math.sqrt(math.log1p(0.2**2))
+    passed = 0
+    for _ in range(20000):
+        readings = [draw.lognormvariate(math.log(aim) - s * s / 2, s) for _ in range(20)]
+        passed += acceptance.film_is_accepted(readings, 1.0)
+    assert passed / 20000 == pytest.approx(0.95, abs=0.007)
+
+
+def test_so_many_readings_that_terms_underflow__scipy_binomial() -> None:
+    # Nearly none is far below: what is left is a binomial law.
+    readings = stats.norm(1.1, 0.11)
+    low, far = readings.cdf(1.0) - readings.cdf(0.8), readings.cdf(0.8)
+    found = acceptance.acceptance_probability(1.1, 0.1, 9000, 1650)
+    expected = (1 - far) ** 9000 * stats.binom.cdf(1650, 9000, low / (1 - far))
+    assert found == pytest.approx(expected, rel=1e-6)
+    assert acceptance.acceptance_probability(0.1, 0.01, 10, 10) == 0
+
+
+def test_nine_tenths__imo_msc_215_82_and_its_edges() -> None:
+    good = acceptance.film_keeps_nine_tenths
+    assert good([330e-6] * 9 + [288e-6], 320e-6)
+    assert not good([330e-6] * 9 + [287e-6], 320e-6)
+    assert not good([330e-6] * 8 + [300e-6] * 2, 320e-6)
+    assert good([320e-6], 320e-6)
+
+
+def test_coefficients_of_the_pipeline_rule__reference_hol_02() -> None:
+    # 1250 and 525 V for each root of a mil.
+    for film, per_mil in ((2e-3, 1250), (0.5e-3, 525)):
+        expected = per_mil * math.sqrt(film / 25.4e-6)
+        assert adhesion.spark_voltage_of_pipeline(film) == pytest.approx(expected, rel=5e-5)
+
+
+@pytest.mark.parametrize(
+    ("values", "level", "verdict"),
+    [
+        # A range of 8 to 12: a mean of 8.36, the lowest spot above 6.4.
+        ([6.5, 8.2, 8.0, 9.1, 10.0], "3", True),
+        ([6.3, 8.2, 8.0, 9.1, 10.2], "3", False),
+        ([6.5, 8.2, 8.0, 9.1, 10.0], "2", False),
+        ([8.0, 8.0, 8.0, 8.0, 8.0], "1", True),
+        ([7.9, 8.0, 8.0, 8.0, 8.0], "5", False),
+        ([8.0, 9.0, 14.4, 9.0, 9.0], "3", True),
+        ([8.0, 9.0, 14.5, 9.0, 9.0], "3", False),
+        ([8.0, 9.0, 14.5, 9.0, 9.0], "4", True),
+        ([12.1] * 5, "3", False),
+        ([20.0] * 5, "5", True),
+    ],
+)
+def test_spots__levels_of_reference_dft_03(values: list[float], level: str, verdict: bool) -> None:
+    assert spots.spots_are_accepted(values, 8.0, 12.0, level) == verdict
+    # Without an upper limit only the lower ones count.
+    low = spots.lowest_spot(8.0, level)
+    expected = sum(values) / 5 >= 8 - 1e-9 and min(values) >= low - 1e-9
+    assert spots.spots_are_accepted(values, 8.0, None, level) == expected
+
+
+@pytest.mark.parametrize(
+    ("factor", "spread", "areas", "low"),
+    [(1.0877, 0.1, 1, 0.8), (1.3461, 0.15, 3, 0.8), (1.05, 0.05, 3, 0.8), (1.2, 0.1, 1, 1.0)],
+)
+def test_spot_acceptance_probability__400000_simulated_areas(
+    factor: float, spread: float, areas: int, low: float
+) -> None:
+    generator = np.random.default_rng(7)
+    drawn = generator.normal(factor, spread * factor, (400_000, 5))
+    passed = ((drawn.mean(axis=1) >= 1) & (drawn.min(axis=1) >= low)).mean() ** areas
+    found = spots.spot_acceptance_probability(factor, spread, areas, low)
+    # Five standard errors of the simulation.
+    error = math.sqrt(max(found * (1 - found), 1e-4) * areas / 400_000)
+    assert found == pytest.approx(float(passed), abs=5 * error)
+
+
+@pytest.mark.parametrize(
+    ("spread", "areas", "aim"),
+    [(15, 3, 1.3461), (15, 15, 1.5388), (20, 3, 1.7423), (20, 15, 2.2231)],
+)
+def test_aim_spot_factor__reference_table_of_wide_spreads(
+    spread: int, areas: int, aim: float
+) -> None:
+    # The table was simulated: to 0.01 for these.
+    assert spots.aim_spot_factor(spread / 100, areas, 0.8, 0.95) == pytest.approx(aim, abs=0.01)
 
 
 def test_more_spread_wants_more_film() -> None:

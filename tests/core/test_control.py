@@ -5,7 +5,7 @@ import random
 import pytest
 from scipy import stats
 
-from twodrum.core import control
+from twodrum.core import control, trend
 from twodrum.core.inputs import InputError
 
 # D. C. Montgomery and G. C. Runger, 3rd ed., Table 16-3 and example 16-6 (seen).
@@ -56,12 +56,23 @@ def test_cumulative_sums__montgomery_runger_example_16_6() -> None:
         assert found[index - 1][0] == pytest.approx(value, abs=1e-9)
     for index, value in lower.items():
         assert found[index - 1][1] == pytest.approx(value, abs=1e-9)
+    # The book's limit is 10: no reading signals.
     assert max(max(pair) for pair in found) <= 10
 
 
+def test_cumulative_sums__nist_6_3_2_3__the_14th_group_signals() -> None:
+    # Data, limit and slack from memory.
+    groups = [324.925, 324.675, 324.725, 324.35, 325.35, 325.225, 324.125, 324.525, 325.225]
+    groups += [324.6, 324.625, 325.15, 328.325, 327.25, 327.825, 328.5, 326.675, 327.775]
+    groups += [326.875, 328.35]
+    found = control.cumulative_sums(groups, 325.0, 0.3175)
+    assert next(n for n, (upper, _) in enumerate(found, 1) if upper > 4.1959) == 14
+    assert found[-1][0] == pytest.approx(19.035, abs=1e-6)
+
+
 def test_robust_slope_and_tau__reference_drift__scipy() -> None:
-    assert control.robust_slope(HOURS, DRIFT) == pytest.approx(4.0, rel=1e-6)
-    assert control.kendall_tau(HOURS, DRIFT) == pytest.approx(0.46404125, rel=1e-6)
+    assert trend.robust_slope(HOURS, DRIFT) == pytest.approx(4.0, rel=1e-6)
+    assert trend.kendall_tau(HOURS, DRIFT) == pytest.approx(0.46404125, rel=1e-6)
 
 
 def test_robust_slope_and_tau__200_series__scipy() -> None:
@@ -71,9 +82,9 @@ def test_robust_slope_and_tau__200_series__scipy() -> None:
         times = sorted(draw.uniform(0, 10) for _ in range(count))
         values = [round(draw.gauss(0, 2), 1) for _ in range(count)]
         slope = stats.theilslopes(values, times)[0]
-        assert control.robust_slope(times, values) == pytest.approx(slope, rel=1e-9, abs=1e-12)
+        assert trend.robust_slope(times, values) == pytest.approx(slope, rel=1e-9, abs=1e-12)
         tau = stats.kendalltau(times, values).statistic
-        assert control.kendall_tau(times, values) == pytest.approx(tau, rel=1e-9, abs=1e-12)
+        assert trend.kendall_tau(times, values) == pytest.approx(tau, rel=1e-9, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -86,9 +97,9 @@ def test_robust_slope_and_tau__200_series__scipy() -> None:
         lambda: control.weighted_mean_reach(-1.0, 0.3, 3.0),
         lambda: control.weighted_mean_reach(1.0, 0.3, 3.0, 0),
         lambda: control.cumulative_sums([1.0], 0.0, -1.0),
-        lambda: control.robust_slope([1.0, 1.0], [1.0, 2.0]),
-        lambda: control.robust_slope([1.0, 2.0], [1.0]),
-        lambda: control.kendall_tau([1.0, 2.0], [3.0, 3.0]),
+        lambda: trend.robust_slope([1.0, 1.0], [1.0, 2.0]),
+        lambda: trend.robust_slope([1.0, 2.0], [1.0]),
+        lambda: trend.kendall_tau([1.0, 2.0], [3.0, 3.0]),
         lambda: control.mean_moving_range([1.0, float("nan")]),
     ],
 )

@@ -105,6 +105,24 @@ def test_viscosity_at__three_points_and_half_a_point() -> None:
     assert bent == outer
 
 
+def test_viscosity_beyond_the_reach_of_its_points() -> None:
+    # Colder than where the curve through three points rises without end: the outer two serve.
+    three = (303.15, 1.0, 308.15, 0.4, 333.15, 0.1)
+    cold = viscosity.viscosity_from_three_points(290.0, *three)
+    assert cold == viscosity.viscosity_from_two_points(290.0, 303.15, 1.0, 333.15, 0.1)
+    # So thin that no temperature to 500 K gives it.
+    with pytest.raises(InputError) as refused:
+        viscosity.equal_viscosity_temperature(1e-9, *RESIN)
+    assert refused.value.requirement == "more than"
+    assert viscosity.equal_viscosity_temperature(
+        refused.value.bound * 1.001, *RESIN
+    ) == pytest.approx(500, abs=0.1)
+    # A thin oil whose double logarithm runs away in the cold.
+    with pytest.raises(InputError) as refused:
+        viscosity.kinematic_viscosity_from_two_points(200.0, 313.15, 1e20, 373.15, 6.8e-6)
+    assert refused.value.argument == "temperature"
+
+
 def test_trim_temperature_stays_inside_its_window() -> None:
     assert balance.trim_temperature(0.08, 330.0, 343.15, *RESIN) == 330.0
     assert balance.trim_temperature(0.08, 310.0, 320.0, *RESIN) == 320.0

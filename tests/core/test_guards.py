@@ -34,8 +34,23 @@ def test_guard_names_its_argument_and_says_what_must_hold(row: dict[str, str]) -
             surface_area(shape, None, **{**SIZES, row["argument"]: value})  # type: ignore[arg-type]
         else:
             declared = BY_CALL[function]
-            declared.call(**{**example(declared), row["argument"]: value})
+            given = example(declared)
+            item = next(item for item in declared.arguments if item.name == row["argument"])
+            if item.series:
+                value = [value, *given[item.name][1:]]
+            declared.run({**given, item.name: value})
     assert str(refused.value) == row["message"]
+
+
+# Quantities that are computed on the way.
+ON_THE_WAY = ("reynolds_number",)
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['function']}-{row['argument']}")
+def test_guard_names_an_argument_that_the_caller_knows(row: dict[str, str]) -> None:
+    function = row["function"].partition(":")[0]
+    named = row["message"].split(" is ")[0].removeprefix("number of ")
+    assert named in ON_THE_WAY or named in {item.name for item in BY_CALL[function].arguments}
 
 
 def refusal(error: InputError, kind: str, unit: str) -> str:

@@ -79,3 +79,16 @@ def test_dew_margin__hand_worked_from_wmo_dew_points() -> None:
     assert margin == pytest.approx(3.0940, abs=2e-4)
     margin = air.dew_margin(293.15, air.dew_point(293.15, 0.85))
     assert margin == pytest.approx(2.6006, abs=2e-4)
+    margin = air.dew_margin(300.15, air.dew_point(303.15, 0.70))
+    assert margin == pytest.approx(3.0728, abs=2e-4)
+    margin = air.dew_margin(283.15, air.dew_point(278.15, 0.86))
+    assert margin == pytest.approx(7.1488, abs=2e-4)
+
+
+def test_frost_point__100_climates__psychrolib_ashrae_2017() -> None:
+    # At the frost point the library's saturation over ice is the vapour pressure that there is.
+    for _ in range(100):
+        celsius, humidity = RANDOM.uniform(-25, -1), RANDOM.uniform(0.4, 0.8)
+        pressure = air.vapour_pressure(celsius + 273.15, humidity)
+        found = air.frost_point(celsius + 273.15, humidity) - 273.15
+        assert psychrolib.GetSatVapPres(found) == pytest.approx(pressure, rel=1e-3)

@@ -5,7 +5,38 @@ import math
 from hypothesis import given
 from hypothesis import strategies as st
 
-from twodrum.core import air, coverage, density, drums, film, mix, money, rounding, shapes, vessels
+from twodrum.core import (
+    acceptance,
+    air,
+    balance,
+    cause_split,
+    coverage,
+    density,
+    drums,
+    estimates,
+    film,
+    heating,
+    isocyanate,
+    labour,
+    mix,
+    money,
+    overlap,
+    passes,
+    quantiles,
+    ratio,
+    reconcile,
+    rounding,
+    run_rules,
+    shapes,
+    spots,
+    takeoff,
+    trend,
+    uncertainty,
+    used_volume,
+    variances,
+    vessels,
+    viscosity,
+)
 
 size = st.floats(0.01, 100)
 volume = st.floats(0, 100)
@@ -124,3 +155,243 @@ def test_a_frustum_to_a_point_is_a_cone(diameter: float, height: float) -> None:
 def test_a_ring_without_a_hole_is_a_circle(diameter: float) -> None:
     circle = vessels.circle_area(diameter)
     assert math.isclose(vessels.ring_area(diameter, 0), circle, rel_tol=1e-12)
+
+
+output = st.floats(1e-6, 1e-3)
+warm = st.floats(280, 350)
+LIQUID = (298.15, 0.6, 338.15, 0.045)
+
+
+@given(output, share, share, st.floats(0.05, 1), st.floats(0.05, 3), st.floats(0, 0.9))
+def test_gun_speed_and_pass_build_are_an_inverse_pair(
+    flow: float, landed: float, solids: float, width: float, speed: float, lap: float
+) -> None:
+    build = passes.film_per_pass(flow, landed, solids, width, speed, lap)
+    assert math.isclose(
+        passes.gun_speed(flow, landed, solids, width, build, lap), speed, rel_tol=1e-9
+    )
+    # What a pass covers in a time, by its film, is what lands: overlap does not change it.
+    rate = passes.area_rate(flow, landed, solids, build)
+    assert math.isclose(rate, width * speed * (1 - lap), rel_tol=1e-9)
+
+
+@given(output, share, st.floats(0.05, 1), st.floats(0.05, 3), st.floats(0, 0.8))
+def test_a_faster_gun_builds_less_and_more_overlap_more(
+    flow: float, landed: float, width: float, speed: float, lap: float
+) -> None:
+    build = passes.film_per_pass(flow, landed, 1.0, width, speed, lap)
+    assert passes.film_per_pass(flow, landed, 1.0, width, speed * 1.1, lap) < build
+    assert passes.film_per_pass(flow, landed, 1.0, width, speed, lap + 0.05) > build
+
+
+@given(st.sampled_from(overlap.FANS), st.floats(0, 0.9))
+def test_layers_even_each_other_out(fan: str, lap: float) -> None:
+    one = overlap.overlap_unevenness(fan, lap)
+    assert overlap.crossed_unevenness(fan, lap) <= one
+    assert overlap.layered_unevenness(one, 4) <= one / 2 + 1e-12
+    assert overlap.staggered_overlap(lap) > lap or lap == 1
+
+
+@given(warm, st.floats(0.1, 20))
+def test_hotter_is_thinner(temperature: float, more: float) -> None:
+    cold = viscosity.viscosity_from_two_points(temperature, *LIQUID)
+    hot = viscosity.viscosity_from_two_points(temperature + more, *LIQUID)
+    assert hot < cold
+    assert viscosity.viscosity_sensitivity(temperature, *LIQUID) > 0
+
+
+@given(warm)
+def test_viscosity_and_its_temperature_are_an_inverse_pair(temperature: float) -> None:
+    found = viscosity.viscosity_from_two_points(temperature, *LIQUID)
+    back = viscosity.equal_viscosity_temperature(found, *LIQUID)
+    assert math.isclose(back, temperature, rel_tol=1e-9)
+
+
+@given(st.floats(0.001, 2), warm, st.floats(0, 40))
+def test_a_trim_never_leaves_its_window(wanted: float, low: float, width: float) -> None:
+    found = balance.trim_temperature(wanted, low, low + width, *LIQUID)
+    assert low <= found <= low + width
+
+
+@given(st.floats(1e5, 6e5), st.floats(0, 30), st.floats(1e3, 1e4), st.floats(260, 300))
+def test_more_power_warms_no_slower_and_no_time_warms_nothing(
+    capacity: float, loss: float, power: float, around: float
+) -> None:
+    def reached(watts: float, time: float) -> float:
+        drum = (capacity, loss, watts, 134.4, 348.15, around, around)
+        return heating.warm_up_temperature(*drum, time)
+
+    assert math.isclose(reached(power, 0.0), around, rel_tol=1e-12)
+    assert reached(power * 1.2, 1800.0) >= reached(power, 1800.0) - 1e-9
+    assert reached(power, 3600.0) >= reached(power, 1800.0) - 1e-9
+
+
+@given(st.lists(st.floats(0.5, 20), min_size=1, max_size=5), st.data())
+def test_parts_of_a_product_add_up(before: list[float], data: st.DataObject) -> None:
+    after = [data.draw(st.floats(0.5, 20)) for _ in before]
+    total = math.prod(after) - math.prod(before)
+    for split in (cause_split.product_split, cause_split.log_mean_split):
+        parts = split(before, after)
+        size = max(map(abs, parts))
+        assert math.isclose(sum(parts), total, rel_tol=1e-8, abs_tol=1e-9 * (1 + size))
+    # What did not change takes no part.
+    assert cause_split.product_split(before, before) == [0.0] * len(before)
+
+
+amounts = st.lists(st.floats(0.1, 1e3), min_size=3, max_size=3)
+
+
+@given(amounts, amounts, amounts, amounts, st.floats(1, 1e3), st.floats(0, 1e3))
+def test_variances_add_up_to_the_whole_difference(
+    wanted: list[float],
+    prices: list[float],
+    used: list[float],
+    paid: list[float],
+    planned: float,
+    made: float,
+) -> None:
+    found = variances.material_variances(wanted, prices, planned, used, paid, made)
+    standard = sum(q * p for q, p in zip(wanted, prices, strict=True)) * made / planned
+    actual = sum(q * p for q, p in zip(used, paid, strict=True))
+    size = standard + actual
+    assert math.isclose(found.total, standard - actual, rel_tol=1e-8, abs_tol=1e-8 * size)
+
+
+@given(st.lists(st.floats(-1e3, 1e3), min_size=2, max_size=6), st.data())
+def test_a_weighted_mean_lies_among_its_values_and_is_surer_than_each(
+    values: list[float], data: st.DataObject
+) -> None:
+    doubts = [data.draw(st.floats(0.01, 100)) for _ in values]
+    found = reconcile.combined(values, doubts)
+    slack = 1e-9 * max(1.0, *map(abs, values))
+    assert min(values) - slack <= found.value <= max(values) + slack
+    assert found.uncertainty <= min(doubts) * (1 + 1e-12)
+    assert 0 <= found.probability <= 1
+    # Twice the doubt: the same mean.
+    again = reconcile.combined(values, [2 * doubt for doubt in doubts])
+    assert math.isclose(again.value, found.value, rel_tol=1e-9, abs_tol=slack)
+
+
+@given(st.floats(0, 50), st.floats(0, 50), st.floats(0, 50))
+def test_uncertainties_add_by_their_squares(a: float, b: float, factor: float) -> None:
+    found = uncertainty.propagated_uncertainty([1.0, factor], [a, b])
+    assert math.isclose(found, math.hypot(a, factor * b), rel_tol=1e-9, abs_tol=1e-12)
+    together = uncertainty.propagated_uncertainty([1.0, factor], [a, b], [1.0])
+    assert math.isclose(together, a + factor * b, rel_tol=1e-9, abs_tol=1e-12)
+
+
+@given(st.floats(0.005, 0.15), st.sampled_from([(5, 0), (10, 1), (20, 3), (30, 5)]))
+def test_the_film_to_aim_at_passes_with_the_stated_probability(
+    spread: float, rule: tuple[int, int]
+) -> None:
+    for chance in (0.5, 0.9, 0.95):
+        aim = acceptance.aim_film_factor(spread, *rule, chance)
+        found = acceptance.acceptance_probability(aim, spread, *rule)
+        assert math.isclose(found, chance, rel_tol=1e-6)
+        low = spots.aim_spot_factor(spread, 1, 0.8, chance)
+        found = spots.spot_acceptance_probability(low, spread, 1, 0.8)
+        assert math.isclose(found, chance, rel_tol=1e-6)
+
+
+@given(st.lists(st.floats(0, 0.01), min_size=1, max_size=40), st.floats(0.0005, 0.004))
+def test_a_film_made_thicker_never_loses_its_acceptance(
+    readings: list[float], nominal: float
+) -> None:
+    thicker = [reading + 0.0001 for reading in readings]
+    for judged in (
+        acceptance.film_is_accepted,
+        acceptance.film_keeps_nine_tenths,
+        spots.spots_are_accepted,
+    ):
+        assert judged(thicker, nominal) >= judged(readings, nominal)
+
+
+@given(st.floats(0, 100), st.floats(0, 100), st.floats(0, 100), st.floats(0.01, 0.99))
+def test_a_quantile_lies_within_its_three_points(
+    a: float, b: float, c: float, probability: float
+) -> None:
+    least, likeliest, most = sorted((a, b, c))
+    for quantile in (estimates.three_point_quantile, estimates.triangular_quantile):
+        found = quantile(least, likeliest, most, probability)
+        assert least - 1e-9 <= found <= most + 1e-9
+
+
+@given(st.floats(0.001, 0.999), st.floats(1, 200))
+def test_t_quantile_and_probability_are_an_inverse_pair(chance: float, freedom: float) -> None:
+    value = quantiles.t_quantile(chance, freedom)
+    assert math.isclose(quantiles.t_probability(value, freedom), chance, rel_tol=1e-9)
+
+
+@given(st.lists(st.floats(-100, 100), min_size=3, max_size=25), st.floats(-5, 5))
+def test_a_trend_added_to_readings_is_added_to_their_slope(
+    values: list[float], drift: float
+) -> None:
+    times = [float(index) for index in range(len(values))]
+    plain = trend.robust_slope(times, values)
+    moved = [value + drift * time for value, time in zip(values, times, strict=True)]
+    assert math.isclose(trend.robust_slope(times, moved), plain + drift, abs_tol=1e-9)
+    # Another zero changes nothing.
+    shifted = [value + 7.0 for value in values]
+    assert math.isclose(trend.robust_slope(times, shifted), plain, abs_tol=1e-9)
+
+
+@given(st.lists(st.floats(-6, 6), min_size=1, max_size=30), st.floats(0.1, 9))
+def test_run_rules_do_not_depend_on_the_unit(values: list[float], scale: float) -> None:
+    # Not for readings so near to a limit that the unit's rounding decides.
+    limits = (-3, -2, -1, 0, 1, 2, 3)
+    if any(abs(value - limit) < 1e-9 for value in values for limit in limits):
+        return
+    found = run_rules.run_rule_signals(values, 0.0, 1.0)
+    other = [20 + scale * value for value in values]
+    assert run_rules.run_rule_signals(other, 20.0, scale) == found
+
+
+@given(part, part, st.floats(1000, 1250), st.floats(900, 1100))
+def test_ratio_by_weights_and_its_inverse(
+    iso: float, resin: float, heavy: float, light: float
+) -> None:
+    found = ratio.ratio_from_weights(iso * heavy, heavy, resin * light, light)
+    assert math.isclose(found, iso / resin, rel_tol=1e-9)
+    back = ratio.ratio_from_weights(resin * light, light, iso * heavy, heavy)
+    assert math.isclose(found * back, 1, rel_tol=1e-9)
+
+
+@given(size, st.floats(0.0001, 0.01), share, loss)
+def test_what_a_loss_supplies_has_the_yield_that_is_left(
+    area: float, film_thickness: float, solids: float, lost: float
+) -> None:
+    needed = film.coating_volume(area, film_thickness, solids)
+    supplied = coverage.supplied_volume(needed, lost)
+    found = used_volume.transfer_yield(area, film_thickness, solids, supplied)
+    assert math.isclose(found, 1 - lost, rel_tol=1e-9)
+
+
+@given(st.decimals(0, 10**6, places=2), st.floats(0, 0.5))
+def test_net_and_tax_inside_are_the_gross_price(gross: object, rate: float) -> None:
+    amount = float(str(gross))
+    inside, net = money.tax_inside(amount, rate, 2), money.net_inside(amount, rate, 2)
+    assert math.isclose(float(inside + net), amount, abs_tol=1e-9)
+
+
+@given(st.floats(0.05, 0.3), st.floats(0.05, 0.6), st.floats(0.5, 2))
+def test_index_is_in_proportion_to_the_ratio(nco: float, weight: float, parts: float) -> None:
+    one = isocyanate.isocyanate_index(1.0, 1.0, 1120, 1010, nco, weight)
+    other = isocyanate.isocyanate_index(parts, 1.0, 1120, 1010, nco, weight)
+    assert math.isclose(other, one * parts, rel_tol=1e-9)
+
+
+@given(st.floats(0.01, 10), output, share)
+def test_half_the_time_at_the_gun_takes_twice_as_long(
+    litres: float, flow: float, spraying: float
+) -> None:
+    time = labour.spraying_time(litres, flow, spraying)
+    slower = labour.spraying_time(litres, flow, spraying / 2)
+    assert math.isclose(slower, 2 * time, rel_tol=1e-9)
+
+
+@given(size, st.integers(1, 50))
+def test_pieces_of_an_area_add_up(length: float, count: int) -> None:
+    one = takeoff.surface_area("known area", length)
+    assert math.isclose(
+        takeoff.measured_area(one, 0.0, float(count), 1.0), count * one, rel_tol=1e-12
+    )

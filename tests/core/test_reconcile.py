@@ -5,7 +5,7 @@ import random
 import pytest
 from scipy import stats
 
-from twodrum.core import estimates, reconcile
+from twodrum.core import cause_split, estimates, reconcile
 from twodrum.core.inputs import InputError
 
 
@@ -56,7 +56,7 @@ AFTER = {"area": 520.0, "film": 2.3, "yield": 0.72, "price": 8.4}
 
 
 def test_shapley_split__reference_est_10() -> None:
-    parts = reconcile.shapley_split(cost, BEFORE, AFTER)  # type: ignore[arg-type]
+    parts = cause_split.shapley_split(cost, BEFORE, AFTER)  # type: ignore[arg-type]
     assert parts["area"] == pytest.approx(466.268518518519, abs=1e-6)
     assert parts["price"] == pytest.approx(579.87962962963, abs=1e-6)
     assert parts["yield"] == pytest.approx(1250.26851851852, abs=1e-6)
@@ -68,10 +68,10 @@ def test_shapley_split__parts_add_up_whatever_the_causes__100_cases() -> None:
     for _ in range(100):
         before = {name: draw.uniform(0.5, 9) for name in BEFORE}
         after = {name: draw.uniform(0.5, 9) for name in BEFORE}
-        parts = reconcile.shapley_split(cost, before, after)  # type: ignore[arg-type]
+        parts = cause_split.shapley_split(cost, before, after)  # type: ignore[arg-type]
         difference = cost(after) - cost(before)
         assert sum(parts.values()) == pytest.approx(difference, rel=1e-9, abs=1e-9)
-    same = reconcile.shapley_split(cost, BEFORE, {**BEFORE, "area": 520.0})  # type: ignore[arg-type]
+    same = cause_split.shapley_split(cost, BEFORE, {**BEFORE, "area": 520.0})  # type: ignore[arg-type]
     assert same["film"] == same["price"] == 0
 
 
@@ -95,7 +95,7 @@ def test_three_points__reference_est_02_and_03() -> None:
         lambda: reconcile.combined([1.0], [1.0]),
         lambda: reconcile.combined([1.0, 2.0], [1.0]),
         lambda: reconcile.combined([1.0, 2.0], [1.0, 0.0]),
-        lambda: reconcile.shapley_split(cost, BEFORE, {"area": 1.0}),  # type: ignore[arg-type]
+        lambda: cause_split.shapley_split(cost, BEFORE, {"area": 1.0}),  # type: ignore[arg-type]
         lambda: estimates.three_point_mean(3.0, 2.0, 4.0),
         lambda: estimates.triangular_quantile(1.0, 2.0, 3.0, 1.5),
     ],

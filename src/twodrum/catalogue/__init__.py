@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from ..core.acceptance import LEVELS
+from ..core.acceptance import PROFILE_GRADES
 from ..core.cost import PRICING_BASES
 from ..core.electricity import PHASES
 from ..core.mix import COMPONENTS
-from ..core.passes import FANS
+from ..core.overlap import FANS
+from ..core.spots import LEVELS
 from ..core.takeoff import SHAPE_NAMES
 from . import (
     acceptance,
@@ -17,6 +18,7 @@ from . import (
     isocyanate,
     mix,
     money,
+    reconciliation,
     shapes,
     statistics,
     supply,
@@ -29,6 +31,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "pricing_basis": PRICING_BASES,
     "fan": FANS,
     "level": LEVELS,
+    "profile_grade": PROFILE_GRADES,
     "phases": PHASES,
     "component": COMPONENTS,
 }
@@ -44,6 +47,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *flow.FUNCTIONS,
     *money.FUNCTIONS,
     *statistics.FUNCTIONS,
+    *reconciliation.FUNCTIONS,
     *acceptance.FUNCTIONS,
 )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import acceptance, adhesion
+from ..core import acceptance, adhesion, spots
 from .declaration import Function, arguments
 
 CATEGORY = "Film acceptance"
@@ -19,15 +19,15 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_SPOT_AREA_COUNT",
         CATEGORY,
-        acceptance.spot_area_count,
-        arguments("area:area"),
+        spots.spot_area_count,
+        arguments("area:area metric:truth?"),
         "number",
-        example=(("12500 ft²",), "15.0 –"),
+        example=(("12500 ft²", "FALSE"), "15 –"),
     ),
     Function(
         "TD_LOWEST_SPOT",
         CATEGORY,
-        acceptance.lowest_spot,
+        spots.lowest_spot,
         arguments("minimum_film:thickness level:level"),
         "thickness",
         example=(
@@ -41,7 +41,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_HIGHEST_SPOT",
         CATEGORY,
-        acceptance.highest_spot,
+        spots.highest_spot,
         arguments("maximum_film:thickness level:level"),
         "thickness",
         example=(
@@ -159,5 +159,139 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("film_thickness:thickness"),
         "voltage",
         example=(("2 mm",), "15000.0 V"),
+    ),
+    Function(
+        "TD_ALLOWED_LOW_READINGS",
+        CATEGORY,
+        acceptance.allowed_low_readings,
+        arguments("count:number strict:truth?"),
+        "number",
+        example=(
+            (
+                "20",
+                "TRUE",
+            ),
+            "3 –",
+        ),
+    ),
+    Function(
+        "TD_FILM_IS_ACCEPTED",
+        CATEGORY,
+        acceptance.film_is_accepted,
+        arguments(
+            "readings:thickness* nominal_film:thickness maximum_film:thickness? strict:truth?"
+        ),
+        "truth",
+        example=(
+            (
+                "1900 2200 2200 2200 2200 2200 2200 2200 2200 2200 µm",
+                "2 mm",
+                "6 mm",
+                "TRUE",
+            ),
+            "TRUE",
+        ),
+    ),
+    Function(
+        "TD_FILM_KEEPS_NINE_TENTHS",
+        CATEGORY,
+        acceptance.film_keeps_nine_tenths,
+        arguments("readings:thickness* nominal_film:thickness"),
+        "truth",
+        example=(
+            (
+                "330 330 330 330 330 330 330 330 330 290 µm",
+                "320 µm",
+            ),
+            "TRUE",
+        ),
+    ),
+    Function(
+        "TD_ACCEPTANCE_PROBABILITY_LOGNORMAL",
+        CATEGORY,
+        acceptance.acceptance_probability_lognormal,
+        arguments("mean_factor:factor spread:share count:number allowed_low:number"),
+        "share",
+        example=(
+            (
+                "1.2015073",
+                "10 %",
+                "10",
+                "1",
+            ),
+            "94.9999960749486 %",
+        ),
+    ),
+    Function(
+        "TD_AIM_FILM_FACTOR_LOGNORMAL",
+        CATEGORY,
+        acceptance.aim_film_factor_lognormal,
+        arguments("spread:share count:number allowed_low:number probability:share"),
+        "factor",
+        example=(
+            (
+                "10 %",
+                "10",
+                "1",
+                "95 %",
+            ),
+            "1.20150732383634 ×",
+        ),
+    ),
+    Function(
+        "TD_PROFILE_CORRECTION",
+        CATEGORY,
+        acceptance.profile_correction,
+        arguments("grade:profile_grade"),
+        "thickness",
+        example=(("medium",), "25 µm"),
+    ),
+    Function(
+        "TD_SPOTS_ARE_ACCEPTED",
+        CATEGORY,
+        spots.spots_are_accepted,
+        arguments("spots:thickness* minimum_film:thickness maximum_film:thickness? level:level?"),
+        "truth",
+        example=(
+            (
+                "6.5 8.2 8.0 9.1 9.0 mil",
+                "8 mil",
+                "12 mil",
+                "3",
+            ),
+            "TRUE",
+        ),
+    ),
+    Function(
+        "TD_SPOT_ACCEPTANCE_PROBABILITY",
+        CATEGORY,
+        spots.spot_acceptance_probability,
+        arguments("mean_factor:factor spread:share area_count:number lowest_share:share"),
+        "share",
+        example=(
+            (
+                "1.1",
+                "10 %",
+                "1",
+                "80 %",
+            ),
+            "96.6627380578464 %",
+        ),
+    ),
+    Function(
+        "TD_AIM_SPOT_FACTOR",
+        CATEGORY,
+        spots.aim_spot_factor,
+        arguments("spread:share area_count:number lowest_share:share probability:share"),
+        "factor",
+        example=(
+            (
+                "10 %",
+                "1",
+                "80 %",
+                "95 %",
+            ),
+            "1.08772478290553 ×",
+        ),
     ),
 )

@@ -86,4 +86,38 @@ FUNCTIONS: tuple[Function, ...] = (
             "82.88074484514607 %",
         ),
     ),
+    Function(
+        "TD_DEW_POINT_SURFACE_PREPARATION",
+        CATEGORY,
+        air.dew_point_surface_preparation,
+        arguments("air_temperature:temperature relative_humidity:share"),
+        "temperature",
+        example=(
+            (
+                "20 °C",
+                "85 %",
+            ),
+            "17.4018900766224 °C",
+        ),
+    ),
+    Function(
+        "TD_WEATHER_KEEPS_LIMITS",
+        CATEGORY,
+        air.weather_keeps_limits,
+        arguments(
+            "air_temperature:temperature relative_humidity:share surface_temperature:temperature"
+            " least_margin:temperature_difference most_humidity:share"
+        ),
+        "truth",
+        example=(
+            (
+                "10 °C",
+                "80 %",
+                "9.8 °C",
+                "3 K",
+                "85 %",
+            ),
+            "TRUE",
+        ),
+    ),
 )

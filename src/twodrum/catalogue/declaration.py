@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 
 @dataclass(frozen=True)
 class Argument:
-    """One argument: its kind of quantity, and whether it may be left out."""
+    """One argument: its kind of quantity, whether it may be left out, whether it is a series."""
 
     name: str
     kind: str
     optional: bool = False
+    series: bool = False
 
     @property
     def noun(self) -> str:
@@ -28,6 +29,8 @@ class Function:
     ``native`` is the same formula in the words of a spreadsheet, on SI values, with
     ``{argument}`` where a cell goes; ``guards`` are the conditions under which the
     Python function refuses and the native one would not do so by itself.
+    A result of several values names its ``parts``; a ``listed`` one has such a result for
+    every value of its series.
     """
 
     name: str
@@ -38,6 +41,40 @@ class Function:
     native: str = ""
     guards: tuple[str, ...] = ()
     example: tuple[tuple[str, ...], str] = ((), "")
+    parts: tuple[Argument, ...] = ()
+    listed: bool = False
+
+    def run(self, given: Mapping[str, Any]) -> Any:
+        """The formula on SI values by argument; None leaves an optional one out."""
+        optional = {item.name for item in self.arguments if item.optional}
+        parameters = inspect.signature(self.call).parameters
+        return self.call(
+            **{
+                name: value
+                for name, value in given.items()
+                if value is not None
+                or name not in optional
+                or parameters[name].default is inspect.Parameter.empty
+            }
+        )
+
+    def part(self, result: Any, name: str) -> Any:
+        """One value of a result of several."""
+        if hasattr(result, name):
+            return getattr(result, name)
+        return result[[item.name for item in self.parts].index(name)]
+
+    def rows(self, result: Any) -> list[list[Any]]:
+        """A result as the cells that it fills: a row of its parts, for a list one row each."""
+        items = result if self.listed else [result]
+        if not self.parts:
+            return [[item] for item in items]
+        return [[self.part(item, part.name) for part in self.parts] for item in items]
+
+    @property
+    def kinds(self) -> list[str]:
+        """Kind of each cell of a row of the result."""
+        return [part.kind for part in self.parts] or [self.kind]
 
     @property
     def help(self) -> str:
@@ -75,9 +112,9 @@ def docstring_section(call: Callable[..., Any], title: str) -> str:
 
 
 def arguments(text: str) -> tuple[Argument, ...]:
-    """Arguments from "area:area film_thickness:thickness agreed_area:area?"."""
+    """Arguments from "area:area readings:thickness* agreed_area:area?"; * marks a series."""
     parsed = []
     for word in text.split():
         name, kind = word.split(":")
-        parsed.append(Argument(name, kind.rstrip("?"), kind.endswith("?")))
+        parsed.append(Argument(name, kind.rstrip("?*"), "?" in kind, "*" in kind))
     return tuple(parsed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import balance, flow, passes, viscosity
+from ..core import balance, flow, overlap, overlap_extremes, passes, viscosity
 from .declaration import Function, arguments
 
 CATEGORY = "Flow and pressure"
@@ -145,7 +145,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_OVERLAP_UNEVENNESS",
         PASSES,
-        passes.overlap_unevenness,
+        overlap.overlap_unevenness,
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "11.1803398874989 %"),
@@ -153,7 +153,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_CROSSED_UNEVENNESS",
         PASSES,
-        passes.crossed_unevenness,
+        overlap.crossed_unevenness,
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "7.90569415042095 %"),
@@ -161,7 +161,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_THINNEST_SHARE",
         PASSES,
-        passes.thinnest_share,
+        overlap_extremes.thinnest_share,
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "75 %"),
@@ -169,7 +169,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_THICKEST_SHARE",
         PASSES,
-        passes.thickest_share,
+        overlap_extremes.thickest_share,
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "112.5 %"),
@@ -450,5 +450,68 @@ FUNCTIONS: tuple[Function, ...] = (
         "pressure",
         "{friction_pressure}+{orifice_pressure}",
         example=(("22.5 bar", "137.5 bar"), "160 bar"),
+    ),
+    Function(
+        "TD_AREA_RATE",
+        PASSES,
+        passes.area_rate,
+        arguments(
+            "pump_output:volume_flow transfer_share:share volume_solids:share"
+            " film_thickness:thickness"
+        ),
+        "area_rate",
+        example=(
+            (
+                "4 L/min",
+                "90 %",
+                "100 %",
+                "1.5 mm",
+            ),
+            "2.4 m²/min",
+        ),
+    ),
+    Function(
+        "TD_BETA_FAN_UNEVENNESS",
+        PASSES,
+        overlap.beta_fan_unevenness,
+        arguments("beta:number overlap:share"),
+        "share",
+        example=(
+            (
+                "3",
+                "50 %",
+            ),
+            "4.09158544192493 %",
+        ),
+    ),
+    Function(
+        "TD_BEST_OVERLAP",
+        PASSES,
+        overlap.best_overlap,
+        arguments("fan:fan"),
+        "share",
+        example=(("parabolic",), "30.1329455517252 %"),
+    ),
+    Function(
+        "TD_STAGGERED_OVERLAP",
+        PASSES,
+        overlap.staggered_overlap,
+        arguments("overlap:share"),
+        "share",
+        example=(("25 %",), "62.5 %"),
+    ),
+    Function(
+        "TD_LAYERED_UNEVENNESS",
+        PASSES,
+        overlap.layered_unevenness,
+        arguments("unevenness:share layer_count:number"),
+        "share",
+        example=(
+            (
+                "10 %",
+                "4",
+            ),
+            "5 %",
+        ),
     ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import heating, hose, losses, machine, supply
+from ..core import heating, hose, losses, machine, supply, warm_up_fit
 from .declaration import Function, arguments
 
 CATEGORY = "Heating"
@@ -110,7 +110,7 @@ FUNCTIONS: tuple[Function, ...] = (
                 "10 °C",
                 "50 °C",
             ),
-            "1.0727860 h",
+            "1.072786 h",
         ),
     ),
     Function(
@@ -408,5 +408,37 @@ FUNCTIONS: tuple[Function, ...] = (
         "power",
         "{length}*{heating_per_length}",
         example=(("60 m", "40 W/m"), "2.4 kW"),
+    ),
+    Function(
+        "TD_FIT_WARM_UP",
+        CATEGORY,
+        warm_up_fit.fit_warm_up,
+        arguments(
+            "heat_capacity:heat_capacity air_temperature:temperature"
+            " start_temperature:temperature heating_times:time* heating_temperatures:temperature*"
+            " cooling_times:time?* cooling_temperatures:temperature?*"
+        ),
+        "",
+        example=(
+            (
+                "411.707 kJ/K",
+                "12 °C",
+                "14 °C",
+                "0 600 1200 1800 2400 3000 s",
+                "13.9 21.9 29.2 36.2 44.1 51.2 °C",
+                "3600 14400 28800 s",
+                "51 38 27 °C",
+            ),
+            (
+                "5.51994368960853 kW; 0.134134194106088 kW; 5.20276672125742 kW; 5.83712065795964"
+                " kW; 12.9418013399219 W/K; 1.0865899398934 W/K; 10.3724244165133 W/K;"
+                " 15.5111782633306 W/K; 1.44139183352205 K"
+            ),
+        ),
+        parts=arguments(
+            "power:power power_error:power power_low:power power_high:power heat_loss:heat_rate"
+            " heat_loss_error:heat_rate heat_loss_low:heat_rate heat_loss_high:heat_rate"
+            " scatter:temperature_difference"
+        ),
     ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import exposure, isocyanate, moisture
+from ..core import exposure, isocyanate, moisture, ratio
 from .declaration import Function, arguments
 
 CATEGORY = "Isocyanate"
@@ -78,7 +78,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_RATIO_FROM_LEVELS",
         CATEGORY,
-        isocyanate.ratio_from_levels,
+        ratio.ratio_from_levels,
         arguments("iso_drop:length iso_diameter:length resin_drop:length resin_diameter:length"),
         "factor",
         "{iso_drop}*{iso_diameter}^2/({resin_drop}*{resin_diameter}^2)",
@@ -95,7 +95,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_RATIO_UNCERTAINTY_FROM_LEVELS",
         CATEGORY,
-        isocyanate.ratio_uncertainty_from_levels,
+        ratio.ratio_uncertainty_from_levels,
         arguments(
             "iso_drop:length iso_diameter:length resin_drop:length"
             " resin_diameter:length level_uncertainty:length"
@@ -117,7 +117,7 @@ FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_RATIO_FROM_WEIGHTS",
         CATEGORY,
-        isocyanate.ratio_from_weights,
+        ratio.ratio_from_weights,
         arguments("iso_mass:mass iso_density:density resin_mass:mass resin_density:density"),
         "factor",
         "{iso_mass}/{iso_density}/({resin_mass}/{resin_density})",
@@ -251,6 +251,101 @@ FUNCTIONS: tuple[Function, ...] = (
                 "45 °C",
             ),
             "10.411244143675171 L",
+        ),
+    ),
+    Function(
+        "TD_RATIO_UNCERTAINTY_FROM_WEIGHTS",
+        CATEGORY,
+        ratio.ratio_uncertainty_from_weights,
+        arguments(
+            "iso_mass:mass iso_density:density resin_mass:mass resin_density:density"
+            " mass_uncertainty:mass density_share_uncertainty:share"
+        ),
+        "ratio",
+        example=(
+            (
+                "112 kg",
+                "1120 kg/m³",
+                "101 kg",
+                "1010 kg/m³",
+                "0.1 kg",
+                "0.3 %",
+            ),
+            "0.00444718899159435 parts",
+        ),
+    ),
+    Function(
+        "TD_RATIO_FROM_STROKES",
+        CATEGORY,
+        ratio.ratio_from_strokes,
+        arguments(
+            "iso_strokes:number iso_stroke_volume:volume resin_strokes:number"
+            " resin_stroke_volume:volume"
+        ),
+        "ratio",
+        example=(
+            (
+                "1600",
+                "0.25 L",
+                "1580",
+                "0.25 L",
+            ),
+            "1.0126582278481 parts",
+        ),
+    ),
+    Function(
+        "TD_DETECTABLE_DIFFERENCE",
+        CATEGORY,
+        ratio.detectable_difference,
+        arguments("uncertainty:number confidence:share power:share"),
+        "number",
+        example=(
+            (
+                "0.031",
+                "95 %",
+                "90 %",
+            ),
+            "0.100486982052624 –",
+        ),
+    ),
+    Function(
+        "TD_DESICCANT_LIFE",
+        CATEGORY,
+        moisture.desiccant_life,
+        arguments(
+            "desiccant_mass:mass working_capacity:share air_temperature:temperature"
+            " relative_humidity:share"
+        ),
+        "volume",
+        example=(
+            (
+                "1 kg",
+                "20 %",
+                "30 °C",
+                "80 %",
+            ),
+            "8261.62680766905 L",
+        ),
+    ),
+    Function(
+        "TD_BLEND_EQUIVALENT_WEIGHT",
+        CATEGORY,
+        isocyanate.blend_equivalent_weight,
+        arguments("mass_shares:share* equivalent_weights:molar_mass*"),
+        "molar_mass",
+        example=(("65 25 10 %", "1000 89.14 1666.67 g/mol"), "284.529266050963 g/mol"),
+    ),
+    Function(
+        "TD_ISOCYANATE_MASS",
+        CATEGORY,
+        isocyanate.isocyanate_mass,
+        arguments(
+            "masses:mass* equivalent_weights:molar_mass* isocyanate_weight:molar_mass index:factor"
+        ),
+        "mass",
+        example=(
+            ("100 3.5 kg", "1001.79 9.0075 g/mol", "87.08 g/mol", "1.05"),
+            "44.6551225080628 kg",
         ),
     ),
 )

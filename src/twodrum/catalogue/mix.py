@@ -184,4 +184,23 @@ FUNCTIONS: tuple[Function, ...] = (
         "{iso_volume}+{resin_volume}",
         example=(("200 L", "250 L"), "450 L"),
     ),
+    Function(
+        "TD_MEAN_EXPANSION",
+        CATEGORY,
+        density.mean_expansion,
+        arguments(
+            "density_1:density temperature_1:temperature density_2:density"
+            " temperature_2:temperature"
+        ),
+        "expansion",
+        example=(
+            (
+                "1120 kg/m³",
+                "20 °C",
+                "1089.5 kg/m³",
+                "60 °C",
+            ),
+            "0.000699862322166134 1/K",
+        ),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import cost, labour, money, rounding
+from ..core import cause_split, cost, estimates, labour, money, rounding, variances
 from .declaration import Function, arguments
 
 CATEGORY = "Money and time"
@@ -183,5 +183,136 @@ FUNCTIONS: tuple[Function, ...] = (
         "price_per_area",
         "{net_price}/{area}",
         example=(("1200", "48 m²"), "25 per m²"),
+    ),
+    Function(
+        "TD_NET_INSIDE",
+        CATEGORY,
+        money.net_inside,
+        arguments(f"gross_price:money tax_share:share {ROUNDED}"),
+        "money",
+        example=(
+            (
+                "100",
+                "20 %",
+                "2",
+            ),
+            "83.33 money",
+        ),
+    ),
+    Function(
+        "TD_TAX_BY_LINES",
+        CATEGORY,
+        money.tax_by_lines,
+        arguments(f"net_lines:money* tax_share:share {ROUNDED}"),
+        "money",
+        example=(
+            (
+                "1.13 1.13 1.13",
+                "20 %",
+                "2",
+            ),
+            "0.69 money",
+        ),
+    ),
+    Function(
+        "TD_MATERIAL_VARIANCES",
+        CATEGORY,
+        variances.material_variances,
+        arguments(
+            "standard_quantities:number* standard_prices:number* standard_output:number"
+            " actual_quantities:number* actual_prices:number* actual_output:number"
+        ),
+        "",
+        example=(
+            (
+                "35 65",
+                "25 36",
+                "95",
+                "125 275",
+                "27 34",
+                "365",
+            ),
+            (
+                "300 money; -165 money; -507.631578947368 money; -672.631578947368 money;"
+                " -372.631578947368 money"
+            ),
+        ),
+        parts=arguments("price:money mix:money yield_:money usage:money total:money"),
+    ),
+    Function(
+        "TD_SPLIT_AMOUNT",
+        CATEGORY,
+        variances.split_amount,
+        arguments(f"amount:money shares:number* {ROUNDED}"),
+        "money",
+        example=(
+            (
+                "100",
+                "1 1 1",
+                "2",
+            ),
+            "33.34 money; 33.33 money; 33.33 money",
+        ),
+        listed=True,
+    ),
+    Function(
+        "TD_PRODUCT_SPLIT",
+        CATEGORY,
+        cause_split.product_split,
+        arguments("before:number* after:number*"),
+        "number",
+        example=(
+            (
+                "10 50",
+                "12 70",
+            ),
+            "120 –; 220 –",
+        ),
+        listed=True,
+    ),
+    Function(
+        "TD_LOG_MEAN_SPLIT",
+        CATEGORY,
+        cause_split.log_mean_split,
+        arguments("before:number* after:number*"),
+        "number",
+        example=(
+            (
+                "10 50",
+                "12 70",
+            ),
+            "119.487415032233 –; 220.512584967767 –",
+        ),
+        listed=True,
+    ),
+    Function(
+        "TD_SUM_QUANTILE",
+        CATEGORY,
+        estimates.sum_quantile,
+        arguments("means:number* deviations:number* correlation:factor probability:share"),
+        "number",
+        example=(
+            (
+                "10500 4000 2500",
+                "1166.667 300 400",
+                "0",
+                "80 %",
+            ),
+            "18068.2663171854 –",
+        ),
+    ),
+    Function(
+        "TD_PERCENTILE_CONTINGENCY",
+        CATEGORY,
+        estimates.percentile_contingency,
+        arguments("base:number quantile:number"),
+        "share",
+        example=(
+            (
+                "17000",
+                "18068.27",
+            ),
+            "6.2839411764706 %",
+        ),
     ),
 )

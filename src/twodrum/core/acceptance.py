@@ -1,19 +1,19 @@
-"""Film accepted or not: how many readings, which limits, and the film to aim at for a spread."""
+"""Film accepted or not by its readings, and the film to aim at for a spread."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from statistics import NormalDist
 
-from .inputs import require, require_one_of
+from .inputs import require, require_one_of, require_series
+from .roots import root
 
-SQUARE_FOOT = 0.09290304
-LEVELS = ("1", "2", "3", "4", "5")
-# Share of the specified range that a spot may have, by level; None: no limit.
-LEVEL_LOW = {"1": 1.0, "2": 1.0, "3": 0.8, "4": 0.8, "5": 0.8}
-LEVEL_HIGH = {"1": 1.0, "2": 1.2, "3": 1.2, "4": 1.5, "5": None}
 SMALLEST_SHARE = 0.8
+MOST_READINGS = 10_000
+# What a gauge reads too much on a blasted profile, by grade of the comparator. [m]
+PROFILE_CORRECTIONS = {"fine": 10e-6, "medium": 25e-6, "coarse": 40e-6}
+PROFILE_GRADES = tuple(PROFILE_CORRECTIONS)
 
 
 def reading_count(area: float) -> float:
@@ -51,103 +51,6 @@ def reading_count(area: float) -> float:
     return 30.0 + 10.0 * math.ceil((area - 100) / 100 - 1e-9)
 
 
-def spot_area_count(area: float) -> float:
-    """How many areas of about 10 m² are measured, five spots of three readings in each.
-
-        to 300 ft² every 100 ft², to 1000 ft² three, then one more for each 1000 ft² or part
-
-    Parameters
-    ----------
-    area : float
-        Above 0. [m²]
-
-    Returns
-    -------
-    float
-        Areas. [1]
-
-    Source
-    ------
-    SSPC-PA 2 (2004 to 2015, excerpts).
-
-    Example
-    -------
-    >>> spot_area_count(12500 * 0.09290304)
-    15.0
-    """
-    require("area", area, above=0)
-    feet = area / SQUARE_FOOT
-    if feet <= 300 * (1 + 1e-12):
-        return float(math.ceil(feet / 100 - 1e-9))
-    if feet <= 1000 * (1 + 1e-12):
-        return 3.0
-    return 3.0 + math.ceil((feet - 1000) / 1000 - 1e-9)
-
-
-def lowest_spot(minimum_film: float, level: str) -> float:
-    """Thinnest spot that a level of restriction lets pass.
-
-        100 % of the minimum at levels 1 and 2, 80 % at 3, 4 and 5
-
-    Parameters
-    ----------
-    minimum_film : float
-        Specified, above 0. [m]
-    level : str
-        "1" to "5"; "3" where nothing is said.
-
-    Returns
-    -------
-    float
-        Film. [m]
-
-    Source
-    ------
-    SSPC-PA 2 (level 3 from excerpts, the others from memory).
-
-    Example
-    -------
-    >>> round(lowest_spot(8 * 25.4e-6, "3") / 25.4e-6, 9)
-    6.4
-    """
-    require("minimum_film", minimum_film, above=0)
-    require_one_of("level", level, LEVELS)
-    return minimum_film * LEVEL_LOW[level]
-
-
-def highest_spot(maximum_film: float, level: str) -> float:
-    """Thickest spot that a level of restriction lets pass.
-
-        100 % of the maximum at level 1, 120 % at 2 and 3, 150 % at 4
-
-    Parameters
-    ----------
-    maximum_film : float
-        Specified, above 0. [m]
-    level : str
-        "1" to "4"; level "5" has no limit.
-
-    Returns
-    -------
-    float
-        Film. [m]
-
-    Source
-    ------
-    SSPC-PA 2 (level 3 from excerpts, the others from memory).
-
-    Example
-    -------
-    >>> round(highest_spot(12 * 25.4e-6, "3") / 25.4e-6, 9)
-    14.4
-    """
-    require("maximum_film", maximum_film, above=0)
-    require_one_of("level", level, LEVELS[:4])
-    factor = LEVEL_HIGH[level]
-    assert factor is not None
-    return maximum_film * factor
-
-
 def allowed_low_readings(count: float, strict: bool = True) -> int:
     """How many readings may lie between 80 % and 100 % of the nominal film.
 
@@ -163,7 +66,7 @@ def allowed_low_readings(count: float, strict: bool = True) -> int:
     Returns
     -------
     int
-        Readings.
+        Readings. [1]
 
     Source
     ------
@@ -214,9 +117,9 @@ def film_is_accepted(
     >>> film_is_accepted([0.0019] + [0.0022] * 9, 0.002)
     True
     """
-    require("number of readings", len(readings), at_least=1)
+    require_series("readings", readings, 1)
     for reading in readings:
-        require("reading", reading, at_least=0)
+        require("readings", reading, at_least=0)
     require("nominal_film", nominal_film, above=0)
     if maximum_film is not None:
         require("maximum_film", maximum_film, at_least=nominal_film)
@@ -245,7 +148,7 @@ def acceptance_probability(
     spread : float
         Coefficient of variation of the readings, above 0, at most 1. [1]
     count : float
-        Readings, at least 1. [1]
+        Readings, 1 to 10 000. [1]
     allowed_low : float
         Readings that may lie between 80 % and 100 %, 0 or more. [1]
 
@@ -269,13 +172,88 @@ def acceptance_probability(
     """
     require("mean_factor", mean_factor, above=0)
     require("spread", spread, above=0, at_most=1)
-    require("count", count, at_least=1)
+    require("count", count, at_least=1, at_most=MOST_READINGS)
     require("allowed_low", allowed_low, at_least=0, at_most=count)
     readings = NormalDist(mean_factor, spread * mean_factor)
     below, far_below = readings.cdf(1.0), readings.cdf(SMALLEST_SHARE)
-    low, good = below - far_below, 1 - below
+    return _few_are_low(below - far_below, 1 - below, count, allowed_low)
+
+
+def _few_are_low(low: float, good: float, count: float, allowed_low: float) -> float:
+    if good <= 0:
+        return 0.0
     n = round(count)
-    return sum(math.comb(n, j) * low**j * good ** (n - j) for j in range(round(allowed_low) + 1))
+    term = total = good**n
+    if term == 0:
+        # So many readings that the terms underflow: sum them by their logarithms.
+        logs = [
+            math.lgamma(n + 1)
+            - math.lgamma(j + 1)
+            - math.lgamma(n - j + 1)
+            + (j * math.log(low) if j else 0.0)
+            + (n - j) * math.log(good)
+            for j in range(round(allowed_low) + 1 if low > 0 else 1)
+        ]
+        return math.fsum(math.exp(log) for log in logs)
+    for j in range(round(allowed_low)):
+        term *= (n - j) / (j + 1) * low / good
+        total += term
+    return min(1.0, total)
+
+
+def acceptance_probability_lognormal(
+    mean_factor: float, spread: float, count: float, allowed_low: float
+) -> float:
+    """Probability that readings about a mean keep the rules, for a spread skewed to thick film.
+
+        as `acceptance_probability` with ln x normal,   s² = ln(1 + c²),   m = ln μ - s²/2
+
+    Parameters
+    ----------
+    mean_factor : float
+        Mean film over the nominal one, above 0. [1]
+    spread : float
+        Coefficient of variation of the readings, above 0, at most 1. [1]
+    count : float
+        Readings, 1 to 10 000. [1]
+    allowed_low : float
+        Readings that may lie between 80 % and 100 %, 0 or more. [1]
+
+    Returns
+    -------
+    float
+        Probability. [1]
+
+    Valid for
+    ---------
+    Readings that scatter lognormally and independently; it shows what the model decides.
+
+    Source
+    ------
+    Binomial law on lognormal readings; criteria of ISO 19840:2012.
+
+    Example
+    -------
+    >>> round(acceptance_probability_lognormal(1.2015073, 0.1, 10, 1), 6)
+    0.95
+    """
+    require("mean_factor", mean_factor, above=0)
+    require("spread", spread, above=0, at_most=1)
+    require("count", count, at_least=1, at_most=MOST_READINGS)
+    require("allowed_low", allowed_low, at_least=0, at_most=count)
+    deviation = math.sqrt(math.log1p(spread * spread))
+    readings = NormalDist(math.log(mean_factor) - deviation**2 / 2, deviation)
+    below, far_below = readings.cdf(0.0), readings.cdf(math.log(SMALLEST_SHARE))
+    return _few_are_low(below - far_below, 1 - below, count, allowed_low)
+
+
+def _aim(passes: Callable[[float], float], probability: float) -> float:
+    """Mean factor at which a probability that rises with it reaches another."""
+    low, high = 0.5, 1.0
+    while passes(high) < probability:
+        require("mean_factor", high, at_most=1e3)
+        low, high = high, 2 * high
+    return root(lambda factor: passes(factor) - probability, low, high)
 
 
 def aim_film_factor(spread: float, count: float, allowed_low: float, probability: float) -> float:
@@ -288,7 +266,7 @@ def aim_film_factor(spread: float, count: float, allowed_low: float, probability
     spread : float
         Coefficient of variation of the readings, above 0, at most 0.3. [1]
     count : float
-        Readings, at least 1. [1]
+        Readings, 1 to 10 000. [1]
     allowed_low : float
         Readings that may lie between 80 % and 100 %, 0 or more. [1]
     probability : float
@@ -305,7 +283,7 @@ def aim_film_factor(spread: float, count: float, allowed_low: float, probability
 
     Source
     ------
-    `acceptance_probability`, solved by halving.
+    `acceptance_probability`, solved.
 
     Example
     -------
@@ -314,17 +292,92 @@ def aim_film_factor(spread: float, count: float, allowed_low: float, probability
     """
     require("spread", spread, above=0, at_most=0.3)
     require("probability", probability, above=0, below=1)
-    low, high = 0.5, 1.0
-    while acceptance_probability(high, spread, count, allowed_low) < probability:
-        require("mean_factor", high, at_most=1e3)
-        low, high = high, 2 * high
-    for _ in range(100):
-        middle = (low + high) / 2
-        if acceptance_probability(middle, spread, count, allowed_low) < probability:
-            low = middle
-        else:
-            high = middle
-    return high
+    return _aim(
+        lambda factor: acceptance_probability(factor, spread, count, allowed_low), probability
+    )
+
+
+def aim_film_factor_lognormal(
+    spread: float, count: float, allowed_low: float, probability: float
+) -> float:
+    """Mean film to aim at, over the nominal one, for a spread skewed to thick film.
+
+        P(mean factor) = p, solved
+
+    Parameters
+    ----------
+    spread : float
+        Coefficient of variation of the readings, above 0, at most 0.3. [1]
+    count : float
+        Readings, 1 to 10 000. [1]
+    allowed_low : float
+        Readings that may lie between 80 % and 100 %, 0 or more. [1]
+    probability : float
+        0 < p < 1; 0.95 is usual. [1]
+
+    Returns
+    -------
+    float
+        Mean over nominal film. [1]
+
+    Valid for
+    ---------
+    A spread that is known. Beside `aim_film_factor` it shows how much the model decides.
+
+    Source
+    ------
+    `acceptance_probability_lognormal`, solved.
+
+    Example
+    -------
+    >>> round(aim_film_factor_lognormal(0.1, 10, 1, 0.95), 4)
+    1.2015
+    """
+    require("spread", spread, above=0, at_most=0.3)
+    require("probability", probability, above=0, below=1)
+    return _aim(
+        lambda factor: acceptance_probability_lognormal(factor, spread, count, allowed_low),
+        probability,
+    )
+
+
+def film_keeps_nine_tenths(readings: Sequence[float], nominal_film: float) -> bool:
+    """Whether nine readings of ten reach a nominal film and none lies far below it.
+
+        at least 90 % of x >= N, every x >= 0.9 N
+
+    Parameters
+    ----------
+    readings : sequence of float
+        At least 1, each 0 or more. [m]
+    nominal_film : float
+        Above 0. [m]
+
+    Returns
+    -------
+    bool
+        True where both rules hold.
+
+    Valid for
+    ---------
+    Ballast tanks and specifications that take this rule over.
+
+    Source
+    ------
+    IMO resolution MSC.215(82), 2.7.
+
+    Example
+    -------
+    >>> film_keeps_nine_tenths([330e-6] * 9 + [290e-6], 320e-6)
+    True
+    """
+    require_series("readings", readings, 1)
+    for reading in readings:
+        require("readings", reading, at_least=0)
+    require("nominal_film", nominal_film, above=0)
+    nominal = nominal_film * (1 - 1e-12)
+    reached = sum(reading >= nominal for reading in readings)
+    return reached >= 0.9 * len(readings) - 1e-9 and min(readings) >= 0.9 * nominal
 
 
 def mean_film_factor(spread: float, count: float, probability: float) -> float:
@@ -361,3 +414,35 @@ def mean_film_factor(spread: float, count: float, probability: float) -> float:
     share = NormalDist().inv_cdf(probability) * spread / math.sqrt(count)
     require("spread", share, below=1)
     return 1 / (1 - share)
+
+
+def profile_correction(grade: str) -> float:
+    """What to take off a reading on a blasted profile, where the gauge was set on smooth steel.
+
+        10, 25 or 40 µm
+
+    Parameters
+    ----------
+    grade : str
+        "fine", "medium" or "coarse", by the surface comparator.
+
+    Returns
+    -------
+    float
+        Correction. [m]
+
+    Valid for
+    ---------
+    Where the profile itself was not measured.
+
+    Source
+    ------
+    ISO 19840:2012, Table 1 (from memory, not verified).
+
+    Example
+    -------
+    >>> profile_correction("medium") * 1e6
+    25.0
+    """
+    require_one_of("grade", grade, PROFILE_GRADES)
+    return PROFILE_CORRECTIONS[grade]

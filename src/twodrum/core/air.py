@@ -126,6 +126,86 @@ def dew_point(air_temperature: float, relative_humidity: float) -> float:
     return dew_point_at_vapour_pressure(vapour_pressure(air_temperature, relative_humidity))
 
 
+def dew_point_surface_preparation(air_temperature: float, relative_humidity: float) -> float:
+    """Dew point with the constants that standards of surface preparation are said to print.
+
+        g = ln(rh) + 17.08085 θ / (234.175 + θ),   T_dew = 273.15 + 234.175 g / (17.08085 - g)
+
+    Parameters
+    ----------
+    air_temperature : float
+        Dry-bulb temperature, 228.15 to 333.15. [K]
+    relative_humidity : float
+        Relative to saturation over liquid water, 0 < rh <= 1. [1]
+
+    Returns
+    -------
+    float
+        Dew point over liquid water. [K]
+
+    Valid for
+    ---------
+    Above 0 °C; within 0.1 K of `dew_point` from -5 to 50 °C.
+
+    Source
+    ------
+    Believed to be that of ISO 8502-4 (from memory, not verified).
+
+    Example
+    -------
+    >>> round(dew_point_surface_preparation(293.15, 0.85) - 273.15, 4)
+    17.4019
+    """
+    vapour_pressure(air_temperature, relative_humidity)
+    theta = air_temperature - KELVIN_AT_0_C
+    g = math.log(relative_humidity) + 17.08085 * theta / (234.175 + theta)
+    return KELVIN_AT_0_C + 234.175 * g / (17.08085 - g)
+
+
+def weather_keeps_limits(
+    air_temperature: float,
+    relative_humidity: float,
+    surface_temperature: float,
+    least_margin: float,
+    most_humidity: float,
+) -> bool:
+    """Whether a surface keeps its distance to the dew point and the air is dry enough.
+
+        T_surface - T_dew >= ΔT and rh <= rh_most
+
+    Parameters
+    ----------
+    air_temperature : float
+        228.15 to 333.15. [K]
+    relative_humidity : float
+        0 < rh <= 1. [1]
+    surface_temperature : float
+        150 to 450. [K]
+    least_margin : float
+        0 or more; 3 is usual, common practice. [K]
+    most_humidity : float
+        0 < rh <= 1; 0.85 is usual, common practice. [1]
+
+    Returns
+    -------
+    bool
+        False: stop. True is no permission: the data sheet and the surface decide.
+
+    Source
+    ------
+    Common limits of specifications; WMO-No. 8 for the dew point.
+
+    Example
+    -------
+    >>> weather_keeps_limits(283.15, 0.80, 282.75, 3.0, 0.85)
+    False
+    """
+    require("least_margin", least_margin, at_least=0)
+    require("most_humidity", most_humidity, above=0, at_most=1)
+    margin = dew_margin(surface_temperature, dew_point(air_temperature, relative_humidity))
+    return margin >= least_margin and relative_humidity <= most_humidity
+
+
 def dew_margin(surface_temperature: float, dew_point: float) -> float:
     """How far a surface stands above the dew point; negative means wet.
 

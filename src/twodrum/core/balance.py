@@ -6,6 +6,7 @@ import math
 
 from .heating import COLDEST, HOTTEST
 from .inputs import require
+from .roots import root
 from .viscosity import viscosity_at
 
 
@@ -210,6 +211,8 @@ def viscosity_difference(
     >>> round(viscosity_difference(8.4374387e11, 0.08, 2e-3 / 60, 0.045, 2e-3 / 60))
     984368
     """
+    require("iso_viscosity", iso_viscosity, above=0)
+    require("iso_flow", iso_flow, at_least=0)
     iso = friction_pressure(flow_resistance, iso_viscosity, iso_flow)
     require("resin_viscosity", resin_viscosity, above=0)
     require("resin_flow", resin_flow, at_least=0)
@@ -372,7 +375,7 @@ def trim_temperature(
 
     Source
     ------
-    `viscosity_at` falls with the temperature; solved by halving the window.
+    `viscosity_at` falls with the temperature; solved inside the window.
 
     Example
     -------
@@ -388,17 +391,11 @@ def trim_temperature(
         points = (temperature_1, viscosity_1, temperature_2, viscosity_2)
         return viscosity_at(temperature, *points, temperature_3, viscosity_3)
 
-    low, high = low_temperature, high_temperature
-    if at(low) <= viscosity:
-        return low
-    if at(high) >= viscosity:
-        return high
-    for _ in range(200):
-        middle = (low + high) / 2
-        if middle in (low, high):
-            break
-        low, high = (middle, high) if at(middle) > viscosity else (low, middle)
-    return (low + high) / 2
+    if at(low_temperature) <= viscosity:
+        return low_temperature
+    if at(high_temperature) >= viscosity:
+        return high_temperature
+    return root(lambda temperature: at(temperature) - viscosity, low_temperature, high_temperature)
 
 
 def pressure_sum(friction_pressure: float, orifice_pressure: float) -> float:

@@ -1,4 +1,4 @@
-"""Series of readings: moving range, exponentially weighted mean, cumulative sum, slope.
+"""Series of readings: moving range, exponentially weighted mean, cumulative sum.
 
 Every function takes the values in the order in which they were read, all of one unit.
 """
@@ -6,19 +6,12 @@ Every function takes the values in the order in which they were read, all of one
 from __future__ import annotations
 
 import math
-import statistics
 from collections.abc import Sequence
 
-from .inputs import InputError, require
+from .inputs import require, require_series
 
-# Mean range of two normal values over their standard deviation, 2/sqrt(pi).
-RANGE_OF_TWO = 2 / math.sqrt(math.pi)
-
-
-def _require_series(name: str, values: Sequence[float], at_least: int = 2) -> None:
-    require(f"number of {name}", len(values), at_least=at_least)
-    for value in values:
-        require(name, value)
+# Mean range of two normal values over their standard deviation as handbooks print it: 2/sqrt(pi).
+RANGE_OF_TWO = 1.128
 
 
 def mean_moving_range(values: Sequence[float]) -> float:
@@ -46,7 +39,7 @@ def mean_moving_range(values: Sequence[float]) -> float:
     >>> round(mean_moving_range([49.6, 47.6, 49.9, 51.3, 47.8]), 6)
     2.3
     """
-    _require_series("values", values)
+    require_series("values", values)
     steps = [abs(values[i] - values[i - 1]) for i in range(1, len(values))]
     return sum(steps) / len(steps)
 
@@ -80,7 +73,7 @@ def individuals_limits(values: Sequence[float], width: float = 3.0) -> tuple[flo
     -------
     >>> low, high = individuals_limits([49.6, 47.6, 49.9, 51.3, 47.8])
     >>> round(low, 3), round(high, 3)
-    (43.125, 55.355)
+    (43.123, 55.357)
     """
     require("width", width, above=0)
     reach = width * mean_moving_range(values) / RANGE_OF_TWO
@@ -98,7 +91,7 @@ def weighted_means(values: Sequence[float], start: float, weight: float) -> list
     values : sequence of float
         At least 1. [any]
     start : float
-        The mean that is expected. [as the values]
+        The mean that is expected, any number. [as the values]
     weight : float
         0 < λ <= 1; 0.3 is usual here. [1]
 
@@ -116,7 +109,7 @@ def weighted_means(values: Sequence[float], start: float, weight: float) -> list
     >>> weighted_means([52.0], 50.0, 0.3)
     [50.6]
     """
-    _require_series("values", values, 1)
+    require_series("values", values, 1)
     require("start", start)
     require("weight", weight, above=0, at_most=1)
     found, mean = [], start
@@ -180,7 +173,7 @@ def cumulative_sums(
     values : sequence of float
         At least 1. [any]
     target : float
-        μ. [as the values]
+        μ, any number. [as the values]
     slack : float
         K, 0 or more: half of the shift that is to be found. [as the values]
 
@@ -198,7 +191,7 @@ def cumulative_sums(
     >>> cumulative_sums([102.0], 99.0, 1.0)
     [(2.0, 0.0)]
     """
-    _require_series("values", values, 1)
+    require_series("values", values, 1)
     require("target", target)
     require("slack", slack, at_least=0)
     found, upper, lower = [], 0.0, 0.0
@@ -207,83 +200,3 @@ def cumulative_sums(
         lower = max(0.0, (target - slack) - value + lower)
         found.append((upper, lower))
     return found
-
-
-def robust_slope(times: Sequence[float], values: Sequence[float]) -> float:
-    """Slope of readings over time that one odd reading does not upset.
-
-        median of (x_j - x_i)/(t_j - t_i) over all pairs with t_j > t_i
-
-    Parameters
-    ----------
-    times : sequence of float
-        At least 2, not all the same. [s]
-    values : sequence of float
-        As many as times. [any]
-
-    Returns
-    -------
-    float
-        Slope. [as the values, for each second]
-
-    Source
-    ------
-    H. Theil 1950 and P. K. Sen 1968 (from memory).
-
-    Example
-    -------
-    >>> robust_slope([0.0, 1.0, 2.0, 3.0], [0.0, 1.0, 9.0, 3.0])
-    1.0
-    """
-    _require_series("times", times)
-    _require_series("values", values)
-    require("number of values", len(values), at_least=len(times), at_most=len(times))
-    points = list(zip(times, values))
-    slopes = [(x - y) / (t - u) for t, x in points for u, y in points if t > u]
-    if not slopes:
-        raise InputError("times", times[0], "not all the same")
-    return statistics.median(slopes)
-
-
-def kendall_tau(times: Sequence[float], values: Sequence[float]) -> float:
-    """How far readings only rise (1) or only fall (-1) with time.
-
-        τ_b = (C - D) / sqrt((P - T_t)(P - T_x)),   P = n(n - 1)/2
-
-    Parameters
-    ----------
-    times : sequence of float
-        At least 2, not all the same. [s]
-    values : sequence of float
-        As many as times, not all the same. [any]
-
-    Returns
-    -------
-    float
-        Rank correlation. [1]
-
-    Source
-    ------
-    M. G. Kendall, with ties (from memory).
-
-    Example
-    -------
-    >>> kendall_tau([0.0, 1.0, 2.0], [3.0, 5.0, 9.0])
-    1.0
-    """
-    _require_series("times", times)
-    require("number of values", len(values), at_least=len(times), at_most=len(times))
-    _require_series("values", values)
-    score = same_time = same_value = pairs = 0
-    points = list(zip(times, values))
-    for index, (t, x) in enumerate(points):
-        for u, y in points[:index]:
-            pairs += 1
-            same_time += t == u
-            same_value += x == y
-            score += (t > u) * (x > y) + (t < u) * (x < y)
-            score -= (t > u) * (x < y) + (t < u) * (x > y)
-    rest = (pairs - same_time) * (pairs - same_value)
-    if rest == 0:
-        raise InputError("values", values[0], "not all the same")
-    return score / math.sqrt(rest)

@@ -121,3 +121,42 @@ def component_mass(volume: float, density: float) -> float:
     require("volume", volume, at_least=0)
     require("density", density, above=0)
     return volume * density
+
+
+def mean_expansion(
+    density_1: float, temperature_1: float, density_2: float, temperature_2: float
+) -> float:
+    """Expansion of a liquid from its densities at two temperatures.
+
+        β = (ρ_1/ρ_2 - 1) / (T_2 - T_1)
+
+    Parameters
+    ----------
+    density_1 : float
+        At the first temperature, above 0. [kg/m³]
+    temperature_1 : float
+        200 to 500. [K]
+    density_2 : float
+        At the second temperature, above 0. [kg/m³]
+    temperature_2 : float
+        Above the first, to 500. [K]
+
+    Returns
+    -------
+    float
+        Mean volumetric expansion, referred to the first temperature. [1/K]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> round(mean_expansion(1120.0, 293.15, 1089.5, 333.15), 5)
+    0.0007
+    """
+    require("density_1", density_1, above=0)
+    require("density_2", density_2, above=0)
+    require("temperature_1", temperature_1, at_least=200, at_most=500)
+    require("temperature_2", temperature_2, above=temperature_1, at_most=500)
+    return (density_1 / density_2 - 1) / (temperature_2 - temperature_1)

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from statistics import NormalDist
 
-from .inputs import require
+from .inputs import require, require_series
+from .quantiles import incomplete_beta
+from .roots import root
 
 
 def _require_three(least: float, likeliest: float, most: float) -> None:
@@ -145,3 +149,194 @@ def triangular_quantile(least: float, likeliest: float, most: float, probability
     if probability * width <= likeliest - least:
         return least + math.sqrt(probability * width * (likeliest - least))
     return most - math.sqrt((1 - probability) * width * (most - likeliest))
+
+
+def three_point_quantile(least: float, likeliest: float, most: float, probability: float) -> float:
+    """Value below which a three-point estimate lies with a probability, by its beta distribution.
+
+        a + (b - a) x with I_x(α, β) = p,   α = 1 + 4 (m - a)/(b - a), β = 1 + 4 (b - m)/(b - a)
+
+    Parameters
+    ----------
+    least : float
+        Any number. [1]
+    likeliest : float
+        At least the least. [1]
+    most : float
+        At least the likeliest. [1]
+    probability : float
+        0 <= p <= 1. [1]
+
+    Returns
+    -------
+    float
+        Quantile. [1]
+
+    Source
+    ------
+    PERT's beta estimate (from memory).
+
+    Example
+    -------
+    >>> round(three_point_quantile(8.0, 10.0, 15.0, 0.8), 4)
+    11.6259
+    """
+    _require_three(least, likeliest, most)
+    require("probability", probability, at_least=0, at_most=1)
+    length = most - least
+    if length == 0:
+        return least
+    a = 1 + 4 * (likeliest - least) / length
+    b = 1 + 4 * (most - likeliest) / length
+    share = root(lambda x: incomplete_beta(a, b, x) - probability, 0.0, 1.0)
+    return least + length * share
+
+
+def range_deviation(least: float, most: float) -> float:
+    """Standard deviation that a range is taken for by rule.
+
+        (b - a) / 6
+
+    Parameters
+    ----------
+    least : float
+        Any number. [1]
+    most : float
+        At least the least. [1]
+
+    Returns
+    -------
+    float
+        Standard deviation. [1]
+
+    Valid for
+    ---------
+    A convention; `three_point_deviation` is that of the distribution.
+
+    Source
+    ------
+    PERT's convention.
+
+    Example
+    -------
+    >>> round(range_deviation(8.0, 15.0), 6)
+    1.166667
+    """
+    require("least", least)
+    require("most", most, at_least=least)
+    return (most - least) / 6
+
+
+def triangular_deviation(least: float, likeliest: float, most: float) -> float:
+    """Standard deviation of a triangular estimate.
+
+        sqrt((a² + b² + m² - a b - a m - b m) / 18)
+
+    Parameters
+    ----------
+    least : float
+        Any number. [1]
+    likeliest : float
+        At least the least. [1]
+    most : float
+        At least the likeliest. [1]
+
+    Returns
+    -------
+    float
+        Standard deviation. [1]
+
+    Source
+    ------
+    Triangular distribution.
+
+    Example
+    -------
+    >>> round(triangular_deviation(8.0, 10.0, 15.0), 6)
+    1.47196
+    """
+    _require_three(least, likeliest, most)
+    left, right = likeliest - least, most - likeliest
+    return math.sqrt((left**2 + left * right + right**2) / 18)
+
+
+def sum_quantile(
+    means: Sequence[float],
+    deviations: Sequence[float],
+    correlation: float,
+    probability: float,
+) -> float:
+    """Value below which a sum of estimates lies with a probability.
+
+        Σ μ_i + z(p) sqrt((1 - ρ) Σ σ_i² + ρ (Σ σ_i)²)
+
+    Parameters
+    ----------
+    means : sequence of float
+        At least 1. [any]
+    deviations : sequence of float
+        As many, each 0 or more. [as the means]
+    correlation : float
+        Of every two estimates, 0 (independent) to 1 (they err together). [1]
+    probability : float
+        0 < p < 1. [1]
+
+    Returns
+    -------
+    float
+        Quantile. [as the means]
+
+    Valid for
+    ---------
+    Sums that are about normal: several parts of like size.
+
+    Source
+    ------
+    Variance of a sum; normal law.
+
+    Example
+    -------
+    >>> round(sum_quantile([10500, 4000, 2500], [1166.667, 300, 400], 0.0, 0.8), 2)
+    18068.27
+    """
+    require_series("means", means, 1)
+    require("number of deviations", len(deviations), at_least=len(means), at_most=len(means))
+    for value in deviations:
+        require("deviations", value, at_least=0)
+    require("correlation", correlation, at_least=0, at_most=1)
+    require("probability", probability, above=0, below=1)
+    alone = sum(value * value for value in deviations)
+    together = sum(deviations) ** 2
+    deviation = math.sqrt((1 - correlation) * alone + correlation * together)
+    return sum(means) + NormalDist().inv_cdf(probability) * deviation
+
+
+def percentile_contingency(base: float, quantile: float) -> float:
+    """Share to add to a base so that it reaches a quantile of the estimate.
+
+        c = Q/B - 1
+
+    Parameters
+    ----------
+    base : float
+        Above 0. [1]
+    quantile : float
+        0 or more; below the base the share is negative. [1]
+
+    Returns
+    -------
+    float
+        Share of the base. [1]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> round(percentile_contingency(17000.0, 18068.27), 4)
+    0.0628
+    """
+    require("base", base, above=0)
+    require("quantile", quantile, at_least=0)
+    return quantile / base - 1

@@ -197,11 +197,19 @@ def gauge_pressure(
     ...     0.0015, 0.0006, 0.75) / 1e5, 2)
     160.87
     """
+    for name, length, bore in (
+        ("hose", hose_length, hose_bore),
+        ("whip", whip_length, whip_bore),
+    ):
+        require(f"{name}_length", length, at_least=0)
+        require(f"{name}_bore", bore, above=0)
+    require("orifice_length", orifice_length, at_least=0)
+    require("orifice_diameter", orifice_diameter, above=0)
     hose = laminar_pressure_drop(density, viscosity, volume_flow, hose_length, hose_bore)
     whip = laminar_pressure_drop(density, viscosity, volume_flow, whip_length, whip_bore)
-    bore = laminar_pressure_drop(density, viscosity, volume_flow, orifice_length, orifice_diameter)
+    inlet = laminar_pressure_drop(density, viscosity, volume_flow, orifice_length, orifice_diameter)
     orifice = orifice_pressure_drop(density, volume_flow, orifice_diameter, discharge_coefficient)
-    return hose + whip + bore + orifice
+    return hose + whip + inlet + orifice
 
 
 def hydraulic_power(pressure: float, volume_flow: float) -> float:

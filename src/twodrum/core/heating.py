@@ -13,6 +13,8 @@ import math
 from .inputs import InputError, require
 
 COLDEST, HOTTEST = 200.0, 500.0
+# A smaller heat loss, in W/K, is none: what is divided by it would overflow.
+NO_LOSS = 1e-12
 
 
 def drum_heat_capacity(
@@ -163,7 +165,7 @@ def warm_up_limit(
     require("air_temperature", air_temperature, at_least=COLDEST, at_most=HOTTEST)
     if heater_power == 0 or flow_heat_rate == 0:
         return air_temperature
-    if heat_loss == 0:
+    if heat_loss < NO_LOSS:
         return set_point
     if set_point <= air_temperature:
         return air_temperature
@@ -180,8 +182,44 @@ def power_phase(
     start: float,
     end: float,
 ) -> float:
-    """Time between two temperatures while a constant power heats against losses."""
-    if heat_loss == 0:
+    """Time between two temperatures while a constant power heats against losses.
+
+        t = C/UA ln((P - UA (T_0 - T_air)) / (P - UA (T_1 - T_air)))
+
+    Parameters
+    ----------
+    heat_capacity : float
+        Above 0. [J/K]
+    heat_loss : float
+        0 or more. [W/K]
+    heater_power : float
+        More than is lost at the end, above 0. [W]
+    air_temperature : float
+        200 to 500. [K]
+    start : float
+        200 to 500. [K]
+    end : float
+        At least the start, below the temperature at which the losses take all. [K]
+
+    Returns
+    -------
+    float
+        Time. [s]
+
+    Source
+    ------
+    Heat balance of one body.
+
+    Example
+    -------
+    >>> round(power_phase(411707.0, 12.0, 6000.0, 288.15, 288.15, 303.15), 2)
+    1045.02
+    """
+    require("heat_capacity", heat_capacity, above=0)
+    require("heat_loss", heat_loss, at_least=0)
+    require("end", end, at_least=start)
+    require("heater_power", heater_power, above=heat_loss * (end - air_temperature))
+    if heat_loss < NO_LOSS:
         return heat_capacity * (end - start) / heater_power
     # log1p keeps its digits where the losses are small against the power.
     lost = heat_loss * (end - start) / (heater_power - heat_loss * (end - air_temperature))
@@ -257,7 +295,7 @@ def warm_up_time(
         return 0.0
     heats = heater_power > 0 and flow_heat_rate > 0
     limit = warm_up_limit(heat_loss, heater_power, flow_heat_rate, set_point, air_temperature)
-    if not heats and heat_loss == 0:
+    if not heats and heat_loss < NO_LOSS:
         limit = start_temperature
     if target_temperature >= limit:
         raise InputError("target_temperature", target_temperature, "less than", limit)
@@ -345,7 +383,7 @@ def warm_up_temperature(
     temperature = start_temperature
     if heats and temperature < set_point - heater_power / flow_heat_rate:
         change = set_point - heater_power / flow_heat_rate
-        if heat_loss == 0 or change < air_temperature + heater_power / heat_loss:
+        if heat_loss < NO_LOSS or change < air_temperature + heater_power / heat_loss:
             phase = power_phase(
                 heat_capacity, heat_loss, heater_power, air_temperature, temperature, change
             )
@@ -378,7 +416,7 @@ def _by_power(
     start: float,
     time: float,
 ) -> float:
-    if heat_loss == 0:
+    if heat_loss < NO_LOSS:
         return start + heater_power * time / heat_capacity
     share = -math.expm1(-heat_loss * time / heat_capacity)
     return start + (air_temperature + heater_power / heat_loss - start) * share
@@ -495,7 +533,7 @@ def power_for_warm_up(
     _require_drum(heat_capacity, heat_loss, 0.0, 0.0, HOTTEST, air_temperature, start_temperature)
     require("target_temperature", target_temperature, at_least=start_temperature, at_most=HOTTEST)
     require("time", time, above=0)
-    if heat_loss == 0:
+    if heat_loss < NO_LOSS:
         return heat_capacity * (target_temperature - start_temperature) / time
     left = math.exp(-heat_loss * time / heat_capacity)
     warm, cold = target_temperature - air_temperature, start_temperature - air_temperature

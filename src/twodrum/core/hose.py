@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from .heating import COLDEST, HOTTEST, power_phase
+from .heating import COLDEST, HOTTEST, NO_LOSS, power_phase
 from .inputs import require
 
 WALL_SPECIFIC_HEAT = 1500.0
@@ -127,7 +127,7 @@ def hose_outlet_temperature(
     require("heat_loss_per_length", heat_loss_per_length, at_least=0)
     require("flow_heat_rate", flow_heat_rate, above=0)
     require("length", length, at_least=0)
-    if heat_loss_per_length == 0:
+    if heat_loss_per_length < NO_LOSS:
         return inlet_temperature + heating_per_length * length / flow_heat_rate
     rest = air_temperature + heating_per_length / heat_loss_per_length
     decay = math.exp(-heat_loss_per_length * length / flow_heat_rate)
@@ -227,7 +227,7 @@ def hose_warm_up_time(
     require("target_temperature", target_temperature, at_least=COLDEST, at_most=HOTTEST)
     if target_temperature <= start_temperature:
         return 0.0
-    if heat_loss_per_length > 0:
+    if heat_loss_per_length >= NO_LOSS:
         limit = air_temperature + heating_per_length / heat_loss_per_length
         require("target_temperature", target_temperature, below=limit)
     return power_phase(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 # An inclusive bound is kept within this share of itself: 7 ft times 11 ft is 77 ft² only nearly.
 TOLERANCE = 1e-12
+# No quantity of a job is larger in SI, none above 0 is smaller: what is would only overflow.
+LARGEST, SMALLEST = 1e30, 1e-30
 
 
 class InputError(ValueError):
@@ -51,8 +53,13 @@ def require(
     number = isinstance(value, (int, float)) and not isinstance(value, bool)
     if not number or not math.isfinite(value):
         raise InputError(argument, value, "a finite number")
+    if abs(value) > LARGEST:
+        bound = math.copysign(LARGEST, value)
+        raise InputError(argument, value, "at most" if value > 0 else "at least", bound)
     if above is not None and not value > above:
         raise InputError(argument, value, "more than", above)
+    if above == 0 and value < SMALLEST:
+        raise InputError(argument, value, "at least", SMALLEST)
     if at_least is not None and value < at_least - TOLERANCE * abs(at_least):
         raise InputError(argument, value, "at least", at_least)
     if below is not None and not value < below:
@@ -66,6 +73,13 @@ def require_one_of(argument: str, value: object, allowed: Iterable[str]) -> None
     words = tuple(allowed)
     if value not in words:
         raise InputError(argument, value, "one of", words)
+
+
+def require_series(name: str, values: Sequence[float], at_least: int = 2) -> None:
+    """Refuse a series with too few values or with one that is no number."""
+    require(f"number of {name}", len(values), at_least=at_least)
+    for value in values:
+        require(name, value)
 
 
 def ceiling(value: float, guard: float) -> int:

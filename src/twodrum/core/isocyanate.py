@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 
-from .inputs import require
+from .inputs import require, require_series
 
 NCO_MOLAR_MASS = 0.042017
 POTASSIUM_HYDROXIDE_MOLAR_MASS = 0.0561056
@@ -182,137 +182,94 @@ def index_at_ratio(index: float, ratio: float) -> float:
     return index * ratio
 
 
-def ratio_from_levels(
-    iso_drop: float, iso_diameter: float, resin_drop: float, resin_diameter: float
+def blend_equivalent_weight(
+    mass_shares: Sequence[float], equivalent_weights: Sequence[float]
 ) -> float:
-    """Ratio iso to resin by volume from how far the levels of two drums fell.
+    """Equivalent weight of a blend of partners of the isocyanate.
 
-        R = Δh_iso D_iso² / (Δh_resin D_resin²)
+        1/EW = Σ w_i/EW_i
 
     Parameters
     ----------
-    iso_drop : float
-        Fall of the level, 0 or more. [m]
-    iso_diameter : float
-        Of the drum inside, above 0. [m]
-    resin_drop : float
-        Fall of the level, above 0. [m]
-    resin_diameter : float
-        Of the drum inside, above 0. [m]
+    mass_shares : sequence of float
+        Share of each by mass, at least 1, each 0 or more, together 1. [1]
+    equivalent_weights : sequence of float
+        Of each, as many, each above 0; count amine groups, not their hydrogens. [kg/mol]
 
     Returns
     -------
     float
-        Ratio. [1]
+        Equivalent weight. [kg/mol]
+
+    Source
+    ------
+    Moles of groups add.
+
+    Example
+    -------
+    >>> round(blend_equivalent_weight([0.65, 0.25, 0.10], [1.0, 0.08914, 1.66667]) * 1000, 2)
+    284.53
+    """
+    _require_blend("mass_shares", mass_shares, equivalent_weights)
+    require("mass_shares", sum(mass_shares), at_least=1 - 1e-9, at_most=1 + 1e-9)
+    return 1 / sum(share / weight for share, weight in zip(mass_shares, equivalent_weights))
+
+
+def isocyanate_mass(
+    masses: Sequence[float],
+    equivalent_weights: Sequence[float],
+    isocyanate_weight: float,
+    index: float,
+) -> float:
+    """Mass of isocyanate for what it is to react with.
+
+        m = I EW Σ m_i/EW_i
+
+    Parameters
+    ----------
+    masses : sequence of float
+        Of each partner, at least 1, each 0 or more. [kg]
+    equivalent_weights : sequence of float
+        Of each, as many, each above 0. [kg/mol]
+    isocyanate_weight : float
+        Equivalent weight of the isocyanate, above 0. [kg/mol]
+    index : float
+        NCO groups for each group of the partners, above 0; 1.05 is an index of 105. [1]
+
+    Returns
+    -------
+    float
+        Mass of isocyanate. [kg]
 
     Valid for
     ---------
-    Both drums at the temperature of metering. Dipping opens an iso drum to moisture.
+    What-ifs only: the supplier's ratio holds.
 
     Source
     ------
-    Volume of a cylinder.
+    Stoichiometry, as urethane textbooks reckon.
 
     Example
     -------
-    >>> round(ratio_from_levels(0.1, 0.573, 0.098, 0.573), 6)
-    1.020408
+    100 kg of a polyol of 56 mg KOH/g and 3.5 kg of water:
+
+    >>> partners = [56.1 / 56, 18.0 / 2 / 1000]
+    >>> round(isocyanate_mass([100, 3.5], partners, 0.08708, 1.05), 2)
+    44.68
     """
-    require("iso_drop", iso_drop, at_least=0)
-    require("iso_diameter", iso_diameter, above=0)
-    require("resin_drop", resin_drop, above=0)
-    require("resin_diameter", resin_diameter, above=0)
-    return iso_drop * iso_diameter**2 / (resin_drop * resin_diameter**2)
+    _require_blend("masses", masses, equivalent_weights)
+    require("isocyanate_weight", isocyanate_weight, above=0)
+    require("index", index, above=0)
+    groups = sum(mass / weight for mass, weight in zip(masses, equivalent_weights))
+    return index * isocyanate_weight * groups
 
 
-def ratio_uncertainty_from_levels(
-    iso_drop: float,
-    iso_diameter: float,
-    resin_drop: float,
-    resin_diameter: float,
-    level_uncertainty: float,
-    diameter_uncertainty: float,
-) -> float:
-    """Standard uncertainty of a ratio that comes from four levels.
-
-        u(R)/R = sqrt(2 u_h²/Δh_iso² + 2 u_h²/Δh_resin² + 4 u_D²/D_iso² + 4 u_D²/D_resin²)
-
-    Parameters
-    ----------
-    iso_drop : float
-        Fall of the level, above 0. [m]
-    iso_diameter : float
-        Of the drum inside, above 0. [m]
-    resin_drop : float
-        Fall of the level, above 0. [m]
-    resin_diameter : float
-        Of the drum inside, above 0. [m]
-    level_uncertainty : float
-        Standard uncertainty of one reading of a level, 0 or more. [m]
-    diameter_uncertainty : float
-        Standard uncertainty of a diameter, 0 or more. [m]
-
-    Returns
-    -------
-    float
-        Standard uncertainty of the ratio. [1]
-
-    Valid for
-    ---------
-    Readings that err independently.
-
-    Source
-    ------
-    JCGM 100, law of propagation of uncertainty.
-
-    Example
-    -------
-    >>> round(ratio_uncertainty_from_levels(0.1, 0.573, 0.098, 0.573, 0.0015, 0.001), 4)
-    0.0313
-    """
-    ratio = ratio_from_levels(iso_drop, iso_diameter, resin_drop, resin_diameter)
-    require("iso_drop", iso_drop, above=0)
-    require("level_uncertainty", level_uncertainty, at_least=0)
-    require("diameter_uncertainty", diameter_uncertainty, at_least=0)
-    levels = 2 * level_uncertainty**2 * (iso_drop**-2 + resin_drop**-2)
-    diameters = 4 * diameter_uncertainty**2 * (iso_diameter**-2 + resin_diameter**-2)
-    return ratio * math.sqrt(levels + diameters)
-
-
-def ratio_from_weights(
-    iso_mass: float, iso_density: float, resin_mass: float, resin_density: float
-) -> float:
-    """Ratio iso to resin by volume from what two drums lost in weight.
-
-        R = (Δm_iso / ρ_iso) / (Δm_resin / ρ_resin)
-
-    Parameters
-    ----------
-    iso_mass : float
-        Lost by the iso drum, 0 or more. [kg]
-    iso_density : float
-        At the temperature of metering, above 0. [kg/m³]
-    resin_mass : float
-        Lost by the resin drum, above 0. [kg]
-    resin_density : float
-        At the temperature of metering, above 0. [kg/m³]
-
-    Returns
-    -------
-    float
-        Ratio. [1]
-
-    Source
-    ------
-    Mass balance.
-
-    Example
-    -------
-    >>> round(ratio_from_weights(112.0, 1120.0, 101.0, 1010.0), 6)
-    1.0
-    """
-    require("iso_mass", iso_mass, at_least=0)
-    require("iso_density", iso_density, above=0)
-    require("resin_mass", resin_mass, above=0)
-    require("resin_density", resin_density, above=0)
-    return (iso_mass / iso_density) / (resin_mass / resin_density)
+def _require_blend(name: str, amounts: Sequence[float], weights: Sequence[float]) -> None:
+    require_series(name, amounts, 1)
+    require(
+        "number of equivalent_weights", len(weights), at_least=len(amounts), at_most=len(amounts)
+    )
+    for amount in amounts:
+        require(name, amount, at_least=0)
+    for weight in weights:
+        require("equivalent_weights", weight, above=0)

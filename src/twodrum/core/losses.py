@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .heating import COLDEST, HOTTEST
 from .inputs import require
+from .roots import root
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 GRAVITY = 9.80665
@@ -311,19 +312,18 @@ def covered_drum_heat_loss(
     resistance = 1 / (film_coefficient * (math.pi * diameter * height + lid))
     wide, tall = diameter + 2 * insulation_thickness, height + insulation_thickness
     if insulation_thickness > 0:
-        around = 2 * math.pi * height / math.log(wide / diameter)
+        around = 2 * math.pi * height / math.log1p(2 * insulation_thickness / diameter)
         resistance += 1 / (insulation_conductivity * (around + lid / insulation_thickness))
     inside = 1 / resistance
-    low, high = air_temperature, liquid_temperature
-    outside = 0.0
-    # What reaches the outside falls with its temperature, what leaves it rises: one crossing.
-    for _ in range(60):
-        middle = (low + high) / 2
-        if middle <= air_temperature:
-            break
-        outside = bare_drum_heat_loss(middle, air_temperature, wind_speed, emissivity, wide, tall)
-        if inside * (liquid_temperature - middle) > outside * (middle - air_temperature):
-            low = middle
-        else:
-            high = middle
-    return 1 / (1 / inside + 1 / outside)
+
+    def lost(skin: float) -> float:
+        around = (air_temperature, wind_speed, emissivity, wide, tall)
+        return bare_drum_heat_loss(skin, *around)
+
+    def left_over(skin: float) -> float:
+        # What reaches the outside falls with its temperature, what leaves it rises: one crossing.
+        arrives = inside * (liquid_temperature - skin)
+        return arrives - (lost(skin) * (skin - air_temperature) if skin > air_temperature else 0.0)
+
+    skin = root(left_over, air_temperature, liquid_temperature)
+    return 1 / (1 / inside + 1 / lost(skin))

@@ -38,7 +38,10 @@ def _two_bodies(
     a, b = -(k + ua1) / drum_heat_capacity, k / drum_heat_capacity
     c, d = k / machine_heat_capacity, -(k + ua2) / machine_heat_capacity
     spread = math.sqrt((a - d) ** 2 + 4 * b * c)
-    slow, fast = (a + d + spread) / 2, (a + d - spread) / 2
+    fast = (a + d - spread) / 2
+    # Not (a + d + spread)/2: where the flow is large nearly nothing would be left of it.
+    rest = ua1 * (ua2 + k) + ua2 * k
+    slow = rest / drum_heat_capacity / machine_heat_capacity / fast
     x = drum_temperature - air_temperature - rest1
     y = machine_temperature - air_temperature - rest2
     # exp(A t) = (e1 (A - λ2) - e2 (A - λ1)) / (λ1 - λ2) for a matrix of two real eigenvalues.

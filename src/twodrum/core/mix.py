@@ -83,12 +83,12 @@ def own_coat_film(component: str, coat_film: float) -> float:
     component : str
         One of `COMPONENTS`.
     coat_film : float
-        Dry film of the coat. [m]
+        Dry film of the coat, 0 or more. [m]
 
     Returns
     -------
     float
-        Dry film of the coat. [m]
+        Dry film of the coat, 0 or more. [m]
 
     Source
     ------

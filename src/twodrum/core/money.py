@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from .inputs import require
@@ -145,7 +146,7 @@ def tax_amount(net_price: float | Decimal, tax_share: float, money_decimals: flo
     Parameters
     ----------
     net_price : float or Decimal
-        Price before tax. [money]
+        Price before tax, any amount. [money]
     tax_share : float
         Tax rate, 0 or more. [1]
     money_decimals : float
@@ -178,7 +179,7 @@ def tax_inside(gross_price: float | Decimal, tax_share: float, money_decimals: f
     Parameters
     ----------
     gross_price : float or Decimal
-        Price with tax. [money]
+        Price with tax, any amount. [money]
     tax_share : float
         Tax rate, 0 or more. [1]
     money_decimals : float
@@ -203,6 +204,79 @@ def tax_inside(gross_price: float | Decimal, tax_share: float, money_decimals: f
     return worksheet_round(EXACT.divide(gross * share, 1 + share), money_decimals)
 
 
+def net_inside(gross_price: float | Decimal, tax_share: float, money_decimals: float) -> Decimal:
+    """Price before tax that a price with tax contains; with the tax inside it adds up.
+
+        net = P - tax inside
+
+    Parameters
+    ----------
+    gross_price : float or Decimal
+        Price with tax, any amount. [money]
+    tax_share : float
+        Tax rate, 0 or more. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Price before tax. [money]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> net_inside(100, 0.20, 2)
+    Decimal('83.33')
+    """
+    gross = exact("gross_price", gross_price)
+    return gross - tax_inside(gross, tax_share, money_decimals)
+
+
+def tax_by_lines(
+    net_lines: Sequence[float | Decimal], tax_share: float, money_decimals: float
+) -> Decimal:
+    """Tax on several lines, each rounded before they are summed.
+
+        tax = Σ round(P_i r, n)
+
+    Parameters
+    ----------
+    net_lines : sequence of float or Decimal
+        Price of each line before tax, at least 1. [money]
+    tax_share : float
+        Tax rate, 0 or more. [1]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+
+    Returns
+    -------
+    Decimal
+        Tax. [money]
+
+    Valid for
+    ---------
+    Where the tax office wants or allows it; rounded once on the total it may differ by cents.
+
+    Source
+    ------
+    Definition; which rounding a tax office wants is local law.
+
+    Example
+    -------
+    >>> tax_by_lines([1.13, 1.13, 1.13], 0.20, 2), tax_amount(3.39, 0.20, 2)
+    (Decimal('0.69'), Decimal('0.68'))
+    """
+    require("number of net_lines", len(net_lines), at_least=1)
+    for line in net_lines:
+        exact("net_lines", line)
+    taxes = [tax_amount(line, tax_share, money_decimals) for line in net_lines]
+    return sum(taxes[1:], taxes[0])
+
+
 def price_with_tax(net_price: float | Decimal, tax: float | Decimal) -> Decimal:
     """What the customer pays.
 
@@ -211,9 +285,9 @@ def price_with_tax(net_price: float | Decimal, tax: float | Decimal) -> Decimal:
     Parameters
     ----------
     net_price : float or Decimal
-        Price before tax. [money]
+        Price before tax, any amount. [money]
     tax : float or Decimal
-        Tax. [money]
+        Tax, any amount. [money]
 
     Returns
     -------
@@ -240,7 +314,7 @@ def price_per_area(net_price: float | Decimal, area: float) -> float:
     Parameters
     ----------
     net_price : float or Decimal
-        Price before tax. [money]
+        Price before tax, any amount. [money]
     area : float
         Billed area, above 0. [m²]
 

@@ -3,25 +3,62 @@
 from __future__ import annotations
 
 import math
+from statistics import NormalDist
 
 from .inputs import require
+from .quadrature import gauss_points
+from .roots import root
+
+# Stretches of the integral over the ratio of a sample's deviation to the true one.
+PANELS = 10
 
 
-def _incomplete_beta(a: float, b: float, x: float) -> float:
-    """Regularised incomplete beta function by its continued fraction (Lentz's method)."""
+def incomplete_beta(a: float, b: float, x: float) -> float:
+    """Probability that a value of the beta distribution is not above another.
+
+        I_x(a, b), the regularised incomplete beta function
+
+    Parameters
+    ----------
+    a : float
+        Above 0, at most 1e6. [1]
+    b : float
+        Above 0, at most 1e6. [1]
+    x : float
+        0 or less gives 0, 1 or more gives 1. [1]
+
+    Returns
+    -------
+    float
+        Probability. [1]
+
+    Source
+    ------
+    Definition; continued fraction by Lentz's method.
+
+    Example
+    -------
+    >>> round(incomplete_beta(2.0, 3.0, 0.5), 9)
+    0.6875
+    """
+    require("a", a, above=0, at_most=1e6)
+    require("b", b, above=0, at_most=1e6)
+    require("x", x)
     if x <= 0:
         return 0.0
     if x >= 1:
         return 1.0
     if x > (a + 1) / (a + b + 2):
-        return 1.0 - _incomplete_beta(b, a, 1 - x)
+        return 1.0 - incomplete_beta(b, a, 1 - x)
     front = math.exp(
         math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
     )
     tiny = 1e-300
     c, d = 1.0, 1 / max(1 - (a + b) * x / (a + 1), tiny)
     fraction = d
-    for m in range(1, 500):
+    change, m = 0.0, 0
+    while abs(change - 1) > 1e-15:
+        m += 1
         for step in (
             m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m)),
             -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1)),
@@ -32,8 +69,6 @@ def _incomplete_beta(a: float, b: float, x: float) -> float:
             c = c if abs(c) > tiny else tiny
             change = c * d
             fraction *= change
-        if abs(change - 1) < 1e-15:
-            break
     return front * fraction / a
 
 
@@ -65,9 +100,9 @@ def t_probability(value: float, degrees_of_freedom: float) -> float:
     """
     require("value", value)
     require("degrees_of_freedom", degrees_of_freedom, above=0)
-    square = value * value
-    z = degrees_of_freedom / (degrees_of_freedom + square)
-    tail = _incomplete_beta(degrees_of_freedom / 2, 0.5, z) / 2
+    # Beyond a million it is the normal law to seven digits.
+    freedom = min(degrees_of_freedom, 1e6)
+    tail = incomplete_beta(freedom / 2, 0.5, freedom / (freedom + value * value)) / 2
     return 1 - tail if value >= 0 else tail
 
 
@@ -90,7 +125,7 @@ def t_quantile(probability: float, degrees_of_freedom: float) -> float:
 
     Source
     ------
-    Definition, solved by halving.
+    Definition, solved.
 
     Example
     -------
@@ -104,15 +139,7 @@ def t_quantile(probability: float, degrees_of_freedom: float) -> float:
     low, high = 0.0, 1.0
     while t_probability(high, degrees_of_freedom) < probability:
         low, high = high, 2 * high
-    for _ in range(200):
-        middle = (low + high) / 2
-        if middle in (low, high):
-            break
-        if t_probability(middle, degrees_of_freedom) < probability:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    return root(lambda x: t_probability(x, degrees_of_freedom) - probability, low, high)
 
 
 def prediction_limit_factor(count: float, probability: float) -> float:
@@ -148,3 +175,63 @@ def prediction_limit_factor(count: float, probability: float) -> float:
     require("count", count, at_least=2)
     require("probability", probability, above=0, below=1)
     return t_quantile(1 - (1 - probability) / 2, count - 1) * math.sqrt(1 + 1 / count)
+
+
+def tolerance_factor(count: float, share: float, confidence: float) -> float:
+    """Standard deviations below the mean of some values that leave a share of all above.
+
+        k = t'(c, n - 1, z sqrt(n)) / sqrt(n),   t' the noncentral t distribution
+
+    Parameters
+    ----------
+    count : float
+        Values, 2 to 1000. [1]
+    share : float
+        Of all further values, 0.5 to 0.999; 0.95 is usual. [1]
+    confidence : float
+        That the share lies above, 0.5 to 0.999; 0.95 is usual. [1]
+
+    Returns
+    -------
+    float
+        Factor. [1]
+
+    Valid for
+    ---------
+    Values that scatter normally.
+
+    Source
+    ------
+    One-sided tolerance limit, ISO 16269-6 (from memory).
+
+    Example
+    -------
+    >>> round(tolerance_factor(10.0, 0.95, 0.95), 6)
+    2.910963
+    """
+    require("count", count, at_least=2, at_most=1000)
+    require("share", share, at_least=0.5, at_most=0.999)
+    require("confidence", confidence, at_least=0.5, at_most=0.999)
+    freedom, root_n = count - 1, math.sqrt(count)
+    standard = NormalDist()
+    shift = standard.inv_cdf(share) * root_n
+    # The chance that x̄ - k s lies low enough, for each ratio w of s to σ, by the chance of w.
+    top = math.log(2) + freedom / 2 * math.log(freedom / 2) - math.lgamma(freedom / 2)
+    reach = 9 / math.sqrt(2 * freedom)
+    first, last = max(0.0, 1 - reach), 1 + reach
+    panel = (last - first) / PANELS
+    weights = [
+        (w, panel / 2 * weight * math.exp(top + (freedom - 1) * math.log(w) - freedom * w * w / 2))
+        for start in range(PANELS)
+        for x, weight in gauss_points()
+        for w in [first + panel * (start + (1 + x) / 2)]
+    ]
+
+    def short(factor: float) -> float:
+        ratio = factor * root_n
+        return sum(chance * standard.cdf(ratio * w - shift) for w, chance in weights) - confidence
+
+    high = 1.0
+    while short(high) < 0:
+        high *= 2
+    return root(short, 0.0 if high == 1 else high / 2, high)

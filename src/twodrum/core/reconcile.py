@@ -1,13 +1,13 @@
-"""Several answers to one question combined, and a difference split among its causes."""
+"""Several answers to one question combined, and whether they agree."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 from .inputs import InputError, require
+from .linear_equations import solution
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,11 @@ class Combined:
     def birge_ratio(self) -> float:
         """How much more they scatter than their uncertainties say; about 1 where they agree."""
         return math.sqrt(self.chi_square / self.degrees_of_freedom)
+
+    @property
+    def odd_position(self) -> int:
+        """Which measurement stands farthest from the others, the first being 1."""
+        return self.odd_one + 1
 
 
 def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combined:
@@ -77,27 +82,101 @@ def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combine
         "number of uncertainties", len(uncertainties), at_least=len(values), at_most=len(values)
     )
     for value, uncertainty in zip(values, uncertainties):
-        require("value", value)
-        require("uncertainty", uncertainty, above=0)
-    weights = [1 / u**2 for u in uncertainties]
+        require("values", value)
+        require("uncertainties", uncertainty, above=0)
+    # Weights over the largest one, which is 1.
+    finest = min(uncertainties)
+    weights = [(finest / u) ** 2 for u in uncertainties]
     total = sum(weights)
     mean = sum(w * x for w, x in zip(weights, values)) / total
-    distances = [w * (x - mean) ** 2 for w, x in zip(weights, values)]
+    chi_square = sum(((x - mean) / u) ** 2 for x, u in zip(values, uncertainties))
     freedom = len(values) - 1
-    # Against the mean of the others the variance is that of both.
-    odd = [
-        abs(x - (total * mean - w * x) / (total - w)) / math.sqrt(1 / w + 1 / (total - w))
-        for w, x in zip(weights, values)
-    ]
-    chi_square = sum(distances)
+    odd = [_distance_from_others(values, uncertainties, index) for index in range(len(values))]
     return Combined(
         mean,
-        1 / math.sqrt(total),
+        finest / math.sqrt(total),
         chi_square,
         chi_square_tail(chi_square, float(freedom)),
         odd.index(max(odd)),
         freedom,
     )
+
+
+def _distance_from_others(
+    values: Sequence[float], uncertainties: Sequence[float], index: int
+) -> float:
+    """How far a value stands from the mean of the others, for the uncertainty of both."""
+    others = [(x, u) for n, (x, u) in enumerate(zip(values, uncertainties)) if n != index]
+    finest = min(u for _, u in others)
+    weights = [(finest / u) ** 2 for _, u in others]
+    total = sum(weights)
+    mean = sum(w * x for w, (x, _) in zip(weights, others)) / total
+    spread = math.hypot(finest / math.sqrt(total), uncertainties[index])
+    return abs(values[index] - mean) / spread
+
+
+def combined_correlated(
+    values: Sequence[float], covariances: Sequence[float]
+) -> tuple[float, float]:
+    """Mean of measurements that err together in part, weighted so that it errs least.
+
+        x̄ = (1ᵀ C⁻¹ x)/(1ᵀ C⁻¹ 1),   u = 1/sqrt(1ᵀ C⁻¹ 1)
+
+    Parameters
+    ----------
+    values : sequence of float
+        n of them, at least 2. [any]
+    covariances : sequence of float
+        n² of them, row by row; the variances stand on the diagonal. [square of the values]
+
+    Returns
+    -------
+    tuple of float
+        Mean and its standard uncertainty. [as the values]
+
+    Errors
+    ------
+    InputError where the covariances are not symmetric or contradict each other.
+
+    Valid for
+    ---------
+    Covariances that are known; a value may get a weight of 0 or less where it only repeats
+    another one less well.
+
+    Source
+    ------
+    Generalised least squares.
+
+    Example
+    -------
+    >>> shared = [36, 9, 0, 9, 9, 0, 0, 0, 25]
+    >>> mean, uncertainty = combined_correlated([412, 405, 398], shared)
+    >>> round(mean, 3), round(uncertainty, 4)
+    (403.147, 2.5725)
+    """
+    size = len(values)
+    require("number of values", size, at_least=2)
+    require("number of covariances", len(covariances), at_least=size**2, at_most=size**2)
+    for value in values:
+        require("values", value)
+    for value in covariances:
+        require("covariances", value)
+    rows = [list(covariances[size * n : size * (n + 1)]) for n in range(size)]
+    largest = max(abs(value) for value in covariances)
+    for i in range(size):
+        require("covariances", rows[i][i], above=0)
+        for k in range(i):
+            if abs(rows[i][k] - rows[k][i]) > 1e-12 * largest:
+                raise InputError("covariances", rows[i][k], "the same in both orders")
+    weights = solution(rows, [1.0] * size)
+    total = sum(weights)
+    # Positive eigenvalues of all leading blocks: nothing has a negative variance.
+    for part in range(2, size + 1):
+        block = [row[:part] for row in rows[:part]]
+        last = solution(block, [0.0] * (part - 1) + [1.0])[-1]
+        if last <= 0:
+            raise InputError("covariances", rows[part - 1][0], "in agreement with each other")
+    return sum(w * x for w, x in zip(weights, values)) / total, 1 / math.sqrt(total)
 
 
 def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
@@ -110,7 +189,7 @@ def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
     value : float
         0 or more. [1]
     degrees_of_freedom : float
-        Above 0. [1]
+        Above 0, at most 1e6. [1]
 
     Returns
     -------
@@ -127,7 +206,7 @@ def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
     0.05
     """
     require("value", value, at_least=0)
-    require("degrees_of_freedom", degrees_of_freedom, above=0)
+    require("degrees_of_freedom", degrees_of_freedom, above=0, at_most=1e6)
     a, x = degrees_of_freedom / 2, value / 2
     if x == 0:
         return 1.0
@@ -144,16 +223,17 @@ def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
     b = x + 1 - a
     c, d = 1 / tiny, 1 / b
     fraction = d
-    for i in range(1, 1000):
+    change, i = 0.0, 0
+    while abs(change - 1) > 1e-15:
+        i += 1
         step = -i * (i - a)
         b += 2
         d = step * d + b
         d = 1 / (d if abs(d) > tiny else tiny)
         c = b + step / c
         c = c if abs(c) > tiny else tiny
-        fraction *= c * d
-        if abs(c * d - 1) < 1e-15:
-            break
+        change = c * d
+        fraction *= change
     return front * fraction
 
 
@@ -194,55 +274,3 @@ def normalised_error(
     require("uncertainty", uncertainty, above=0)
     require("other_uncertainty", other_uncertainty, above=0)
     return abs(value - other_value) / math.hypot(uncertainty, other_uncertainty)
-
-
-def shapley_split(
-    result: Callable[[Mapping[str, float]], float],
-    before: Mapping[str, float],
-    after: Mapping[str, float],
-) -> dict[str, float]:
-    """A difference split among its causes so that the parts add up, whatever their order.
-
-        φ_i = Σ_S |S|! (n - |S| - 1)!/n! (f(S and i after) - f(S after))
-
-    Parameters
-    ----------
-    result : function of a mapping to float
-        What the causes make together.
-    before, after : mapping of str to float
-        The same causes, at least 1 and at most 12, before and after.
-
-    Returns
-    -------
-    dict of str to float
-        Part of each cause; their sum is result(after) - result(before). [as the result]
-
-    Source
-    ------
-    L. S. Shapley 1953 (from memory).
-
-    Example
-    -------
-    >>> parts = shapley_split(lambda x: x["a"] * x["b"], {"a": 2.0, "b": 3.0}, {"a": 3.0, "b": 5.0})
-    >>> parts
-    {'a': 4.0, 'b': 5.0}
-    """
-    names = list(before)
-    if set(names) != set(after):
-        raise InputError("after", ", ".join(after), "one of", tuple(names))
-    require("number of causes", len(names), at_least=1, at_most=12)
-    for value in (*before.values(), *after.values()):
-        require("cause", value)
-    count = len(names)
-    parts = {}
-    for name in names:
-        others = [other for other in names if other != name]
-        part = 0.0
-        for size in range(count):
-            weight = math.factorial(size) * math.factorial(count - size - 1)
-            for chosen in combinations(others, size):
-                moved = {**before, **{other: after[other] for other in chosen}}
-                step = result({**moved, name: after[name]}) - result(moved)
-                part += weight * step
-        parts[name] = part / math.factorial(count)
-    return parts

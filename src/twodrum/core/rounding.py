@@ -15,6 +15,7 @@ def exact(argument: str, value: float | Decimal) -> Decimal:
     if isinstance(value, Decimal):
         if not value.is_finite():
             raise InputError(argument, value, "a finite number")
+        require(argument, float(value))
         return value
     require(argument, value)
     return Decimal(repr(float(value)))

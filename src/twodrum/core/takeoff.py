@@ -118,9 +118,9 @@ def surface_area(
     diameter : float or None
         Above 0. [m]
     other_size : float or None
-        The further size that `sizes_needed` names. [m]
+        The further size that `sizes_needed` names, 0 or more. [m]
     corner_radius : float or None
-        Knuckle, root or corner radius. [m]
+        Knuckle, root or corner radius, 0 or more. [m]
 
     Returns
     -------

@@ -46,15 +46,15 @@ def material_variances(
     Parameters
     ----------
     standard_quantities : sequence of float
-        For the standard output, one for each material, each 0 or more, not all 0. [m³]
+        For the standard output, one for each material, each 0 or more, not all 0. [any]
     standard_prices : sequence of float
-        As many, each 0 or more. [money/m³]
+        As many, each 0 or more. [money over quantity]
     standard_output : float
         Above 0. [any]
     actual_quantities : sequence of float
-        As many, each 0 or more. [m³]
+        As many, each 0 or more. [as the quantities]
     actual_prices : sequence of float
-        As many, each 0 or more. [money/m³]
+        As many, each 0 or more. [money over quantity]
     actual_output : float
         0 or more. [as the standard output]
 
@@ -76,15 +76,15 @@ def material_variances(
     count = len(standard_quantities)
     require("number of materials", count, at_least=1)
     for name, values in (
-        ("standard_price", standard_prices),
-        ("actual_quantity", actual_quantities),
-        ("actual_price", actual_prices),
-        ("standard_quantity", standard_quantities),
+        ("standard_prices", standard_prices),
+        ("actual_quantities", actual_quantities),
+        ("actual_prices", actual_prices),
+        ("standard_quantities", standard_quantities),
     ):
-        require(f"number of {name}s", len(values), at_least=count, at_most=count)
+        require(f"number of {name}", len(values), at_least=count, at_most=count)
         for value in values:
             require(name, value, at_least=0)
-    require("standard_quantity", sum(standard_quantities), above=0)
+    require("standard_quantities", sum(standard_quantities), above=0)
     require("standard_output", standard_output, above=0)
     require("actual_output", actual_output, at_least=0)
     standard = [q * actual_output / standard_output for q in standard_quantities]
@@ -107,7 +107,7 @@ def split_amount(
     Parameters
     ----------
     amount : float or Decimal
-        0 or more, itself rounded to the decimals. [money]
+        0 to 1e15, itself rounded to the decimals. [money]
     shares : sequence of float
         At least 1, each 0 or more, not all 0. [1]
     money_decimals : float
@@ -129,12 +129,11 @@ def split_amount(
     """
     require("number of shares", len(shares), at_least=1)
     for share in shares:
-        require("share", share, at_least=0)
+        require("shares", share, at_least=0)
     require("shares", sum(shares), above=0)
     require("money_decimals", money_decimals, at_least=0, at_most=4)
     whole = exact("amount", amount)
-    if whole < 0:
-        raise InputError("amount", amount, "at least", 0)
+    require("amount", float(whole), at_least=0, at_most=1e15)
     unit = Decimal(1).scaleb(-math.floor(money_decimals))
     if whole % unit:
         raise InputError("amount", amount, "rounded to", float(unit))

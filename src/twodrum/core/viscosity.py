@@ -383,4 +383,6 @@ def kinematic_viscosity_from_two_points(
     run = math.log10(temperature_2 / temperature_1)
     slope = (straight(viscosity_1) - straight(viscosity_2)) / run
     height = straight(viscosity_1) - slope * math.log10(temperature / temperature_1)
+    if height > math.log10(30):
+        raise InputError("temperature", temperature, "nearer to those of the points")
     return float((10.0 ** (10.0**height) - 0.7) * 1e-6)

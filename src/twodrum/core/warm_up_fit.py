@@ -44,6 +44,26 @@ class WarmUpFit:
         """Lower and upper end for the heat loss. [W/K]"""
         return self._interval(self.heat_loss, self.heat_loss_error, probability)
 
+    @property
+    def power_low(self) -> float:
+        """Lower end of the 95 % interval for the power. [W]"""
+        return self.power_interval()[0]
+
+    @property
+    def power_high(self) -> float:
+        """Upper end of the 95 % interval for the power. [W]"""
+        return self.power_interval()[1]
+
+    @property
+    def heat_loss_low(self) -> float:
+        """Lower end of the 95 % interval for the heat loss. [W/K]"""
+        return self.heat_loss_interval()[0]
+
+    @property
+    def heat_loss_high(self) -> float:
+        """Upper end of the 95 % interval for the heat loss. [W/K]"""
+        return self.heat_loss_interval()[1]
+
     def _interval(self, value: float, error: float, probability: float) -> tuple[float, float]:
         factor = t_quantile((1 + probability) / 2, self.degrees_of_freedom)
         return value - factor * error, value + factor * error
@@ -53,8 +73,10 @@ def fit_warm_up(
     heat_capacity: float,
     air_temperature: float,
     start_temperature: float,
-    heating: Sequence[tuple[float, float]],
-    cooling: Sequence[tuple[float, float]] = (),
+    heating_times: Sequence[float],
+    heating_temperatures: Sequence[float],
+    cooling_times: Sequence[float] = (),
+    cooling_temperatures: Sequence[float] = (),
 ) -> WarmUpFit:
     """Power and heat loss that explain a log best, by least squares.
 
@@ -69,10 +91,14 @@ def fit_warm_up(
         200 to 500. [K]
     start_temperature : float
         Of the drum when the heaters came on, 200 to 500. [K]
-    heating : sequence of (float, float)
-        Time since the heaters came on and temperature, at least 5 readings, times rising. [s, K]
-    cooling : sequence of (float, float)
-        Time since heaters and flow went off and temperature; may be empty. [s, K]
+    heating_times : sequence of float
+        Since the heaters came on, at least 5 readings, the last one the latest. [s]
+    heating_temperatures : sequence of float
+        Of the drum at these times, as many. [K]
+    cooling_times : sequence of float, optional
+        Since heaters and flow went off, each 0 or more; may be empty. [s]
+    cooling_temperatures : sequence of float, optional
+        Of the drum at these times, as many. [K]
 
     Returns
     -------
@@ -97,23 +123,32 @@ def fit_warm_up(
     A drum of 400 kJ/K, 5 kW and 12 W/K, read without scatter:
 
     >>> from math import exp
-    >>> log = [(t, 283.15 + 5000 / 12 * (1 - exp(-12 * t / 4e5))) for t in range(0, 3601, 600)]
-    >>> fit = fit_warm_up(4e5, 283.15, 283.15, log)
+    >>> times = range(0, 3601, 600)
+    >>> log = [283.15 + 5000 / 12 * (1 - exp(-12 * t / 4e5)) for t in times]
+    >>> fit = fit_warm_up(4e5, 283.15, 283.15, times, log)
     >>> round(fit.power), round(fit.heat_loss, 3)
     (5000, 12.0)
     """
     require("heat_capacity", heat_capacity, above=0)
     require("air_temperature", air_temperature, at_least=COLDEST, at_most=HOTTEST)
     require("start_temperature", start_temperature, at_least=COLDEST, at_most=HOTTEST)
-    require("number of readings", len(heating), at_least=FEWEST)
-    for time, temperature in (*heating, *cooling):
-        require("time", time, at_least=0)
-        require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
-    last = heating[-1][0]
-    require("time", last, above=0)
-    rise = heating[-1][1] - start_temperature
+    require("number of heating_times", len(heating_times), at_least=FEWEST)
+    for phase, times, temperatures in (
+        ("heating", heating_times, heating_temperatures),
+        ("cooling", cooling_times, cooling_temperatures),
+    ):
+        named = f"{phase}_temperatures"
+        require(f"number of {named}", len(temperatures), at_least=len(times), at_most=len(times))
+        for time, temperature in zip(times, temperatures):
+            require(f"{phase}_times", time, at_least=0)
+            require(named, temperature, at_least=COLDEST, at_most=HOTTEST)
+    last = heating_times[-1]
+    require("heating_times", last, above=0)
+    rise = heating_temperatures[-1] - start_temperature
     if rise <= 0:
-        raise InputError("temperature", heating[-1][1], "more than", start_temperature)
+        raise InputError(
+            "heating_temperatures", heating_temperatures[-1], "more than", start_temperature
+        )
 
     def predicted(power: float, loss: float) -> list[float]:
         def heated(time: float) -> float:
@@ -123,26 +158,34 @@ def fit_warm_up(
             return start_temperature + (air_temperature + power / loss - start_temperature) * share
 
         off = heated(last) - air_temperature
-        found = [heated(time) for time, _ in heating]
+        found = [heated(time) for time in heating_times]
         found += [
-            air_temperature + off * math.exp(-loss * time / heat_capacity) for time, _ in cooling
+            air_temperature + off * math.exp(-loss * time / heat_capacity) for time in cooling_times
         ]
         return found
 
-    measured = [temperature for _, temperature in (*heating, *cooling)]
+    measured = [*heating_temperatures, *cooling_temperatures]
+    unexplained = InputError(
+        "heating_temperatures", heating_temperatures[-1], "of a log that one power and loss explain"
+    )
     power, loss = heat_capacity * rise / last, 1e-3 * heat_capacity / last
     for _ in range(100):
-        (a, b), (c, d), residual = _normal(predicted, measured, power, loss)
+        try:
+            (a, b), (c, d), residual = _normal(predicted, measured, power, loss)
+        except OverflowError:
+            raise unexplained from None
         determinant = a * d - b * c
         if determinant <= 1e-12 * a * d:
-            raise InputError("temperature", heating[-1][1], "a log that is less flat", None)
+            raise InputError(
+                "heating_temperatures", heating_temperatures[-1], "of a log that is less flat"
+            )
         first, second = residual
         step = ((d * first - b * second) / determinant, (a * second - c * first) / determinant)
         power, loss = power + step[0], loss + step[1]
         if abs(step[0]) <= 1e-10 * abs(power) and abs(step[1]) <= 1e-10 * (abs(loss) + 1e-6):
             break
     else:
-        raise InputError("temperature", heating[-1][1], "a log that one power and one loss explain")
+        raise unexplained
     (a, b), (c, d), _ = _normal(predicted, measured, power, loss)
     determinant = a * d - b * c
     freedom = len(measured) - 2

@@ -1,0 +1,174 @@
+"""Whether two periods of readings differ by more than chance, and what a mean is worth."""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from .inputs import InputError, require, require_series
+from .quantiles import t_probability, t_quantile
+
+
+class Difference(NamedTuple):
+    """How two means differ.
+
+    Attributes
+    ----------
+    difference : float
+        First mean less second. [as the values]
+    statistic : float
+        Difference over its standard error. [1]
+    degrees_of_freedom : float
+        Of the statistic. [1]
+    probability : float
+        Of a difference at least so large, either way, where the true means are the same. [1]
+    """
+
+    difference: float
+    statistic: float
+    degrees_of_freedom: float
+    probability: float
+
+
+def difference_of_means(values: Sequence[float], others: Sequence[float]) -> Difference:
+    """Difference of two means where both periods may scatter differently.
+
+        t = (x̄ - ȳ) / sqrt(s_x²/n + s_y²/m),   ν by Welch and Satterthwaite
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 2. [any]
+    others : sequence of float
+        At least 2, not all the same where the values are all the same. [as the values]
+
+    Returns
+    -------
+    Difference
+        Difference, statistic, degrees of freedom, probability.
+
+    Valid for
+    ---------
+    Independent readings that scatter about normally; for drifting ones see
+    `effective_reading_count`.
+
+    Source
+    ------
+    B. L. Welch 1947 (from memory).
+
+    Example
+    -------
+    >>> found = difference_of_means([27.1, 22.0, 20.8, 23.4], [17.0, 17.9, 16.9, 20.1])
+    >>> round(found.statistic, 3), round(found.degrees_of_freedom, 2), round(found.probability, 4)
+    (3.441, 4.63, 0.0208)
+    """
+    require_series("values", values)
+    require_series("others", others)
+    first = statistics.variance(values) / len(values)
+    second = statistics.variance(others) / len(others)
+    if first + second == 0:
+        raise InputError("others", others[0], "not all the same")
+    difference = statistics.fmean(values) - statistics.fmean(others)
+    statistic = difference / math.sqrt(first + second)
+    freedom = (first + second) ** 2 / (first**2 / (len(values) - 1) + second**2 / (len(others) - 1))
+    return Difference(difference, statistic, freedom, 2 * t_probability(-abs(statistic), freedom))
+
+
+def effective_reading_count(count: float, autocorrelation: float) -> float:
+    """How many independent readings a row of readings is worth that lean on each other.
+
+        n (1 - φ) / (1 + φ)
+
+    Parameters
+    ----------
+    count : float
+        Readings, at least 1. [1]
+    autocorrelation : float
+        Of each reading with the one before, 0 <= φ < 1. [1]
+
+    Returns
+    -------
+    float
+        Readings. [1]
+
+    Valid for
+    ---------
+    Long rows whose correlation fades by the same factor from reading to reading.
+
+    Source
+    ------
+    Variance of the mean of a first-order autoregressive row.
+
+    Example
+    -------
+    >>> round(effective_reading_count(20.0, 0.5), 4)
+    6.6667
+    """
+    require("count", count, at_least=1)
+    require("autocorrelation", autocorrelation, at_least=0, below=1)
+    return count * (1 - autocorrelation) / (1 + autocorrelation)
+
+
+def sample_deviation(values: Sequence[float]) -> float:
+    """Standard deviation of the population that some values were drawn from.
+
+        s = sqrt(Σ (x - x̄)² / (n - 1))
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 2. [any]
+
+    Returns
+    -------
+    float
+        Standard deviation. [as the values]
+
+    Source
+    ------
+    JCGM 100, 4.2.2.
+
+    Example
+    -------
+    >>> round(sample_deviation([5.1, 4.7, 5.6, 4.9, 5.2]), 6)
+    0.339116
+    """
+    require_series("values", values)
+    return statistics.stdev(values)
+
+
+def lowest_mean(values: Sequence[float], probability: float) -> float:
+    """Value above which the true mean lies with a probability.
+
+        x̄ - t(p, n - 1) s/sqrt(n)
+
+    Parameters
+    ----------
+    values : sequence of float
+        At least 2. [any]
+    probability : float
+        0 < p < 1; 0.95 is usual. [1]
+
+    Returns
+    -------
+    float
+        Lower confidence limit of the mean. [as the values]
+
+    Valid for
+    ---------
+    Independent values that scatter about normally.
+
+    Source
+    ------
+    ISO 2602, one-sided (from memory).
+
+    Example
+    -------
+    >>> round(lowest_mean([5.1, 4.7, 5.6, 4.9, 5.2], 0.95), 6)
+    4.776689
+    """
+    deviation = sample_deviation(values)
+    factor = t_quantile(probability, len(values) - 1)
+    return statistics.fmean(values) - factor * deviation / math.sqrt(len(values))

@@ -1,0 +1,286 @@
+"""Ratio iso to resin as drums, scales and pumps show it, with its doubt."""
+
+from __future__ import annotations
+
+import math
+from statistics import NormalDist
+
+from .inputs import require
+
+
+def ratio_from_levels(
+    iso_drop: float, iso_diameter: float, resin_drop: float, resin_diameter: float
+) -> float:
+    """Ratio iso to resin by volume from how far the levels of two drums fell.
+
+        R = Δh_iso D_iso² / (Δh_resin D_resin²)
+
+    Parameters
+    ----------
+    iso_drop : float
+        Fall of the level, 0 or more. [m]
+    iso_diameter : float
+        Of the drum inside, above 0. [m]
+    resin_drop : float
+        Fall of the level, above 0. [m]
+    resin_diameter : float
+        Of the drum inside, above 0. [m]
+
+    Returns
+    -------
+    float
+        Ratio. [1]
+
+    Valid for
+    ---------
+    Both drums at the temperature of metering. Dipping opens an iso drum to moisture.
+
+    Source
+    ------
+    Volume of a cylinder.
+
+    Example
+    -------
+    >>> round(ratio_from_levels(0.1, 0.573, 0.098, 0.573), 6)
+    1.020408
+    """
+    require("iso_drop", iso_drop, at_least=0)
+    require("iso_diameter", iso_diameter, above=0)
+    require("resin_drop", resin_drop, above=0)
+    require("resin_diameter", resin_diameter, above=0)
+    return iso_drop * iso_diameter**2 / (resin_drop * resin_diameter**2)
+
+
+def ratio_uncertainty_from_levels(
+    iso_drop: float,
+    iso_diameter: float,
+    resin_drop: float,
+    resin_diameter: float,
+    level_uncertainty: float,
+    diameter_uncertainty: float,
+) -> float:
+    """Standard uncertainty of a ratio that comes from four levels.
+
+        u(R)/R = sqrt(2 u_h²/Δh_iso² + 2 u_h²/Δh_resin² + 4 u_D²/D_iso² + 4 u_D²/D_resin²)
+
+    Parameters
+    ----------
+    iso_drop : float
+        Fall of the level, above 0. [m]
+    iso_diameter : float
+        Of the drum inside, above 0. [m]
+    resin_drop : float
+        Fall of the level, above 0. [m]
+    resin_diameter : float
+        Of the drum inside, above 0. [m]
+    level_uncertainty : float
+        Standard uncertainty of one reading of a level, 0 or more. [m]
+    diameter_uncertainty : float
+        Standard uncertainty of a diameter, 0 or more. [m]
+
+    Returns
+    -------
+    float
+        Standard uncertainty of the ratio. [1]
+
+    Valid for
+    ---------
+    Readings that err independently.
+
+    Source
+    ------
+    JCGM 100, law of propagation of uncertainty.
+
+    Example
+    -------
+    >>> round(ratio_uncertainty_from_levels(0.1, 0.573, 0.098, 0.573, 0.0015, 0.001), 4)
+    0.0313
+    """
+    ratio = ratio_from_levels(iso_drop, iso_diameter, resin_drop, resin_diameter)
+    require("iso_drop", iso_drop, above=0)
+    require("level_uncertainty", level_uncertainty, at_least=0)
+    require("diameter_uncertainty", diameter_uncertainty, at_least=0)
+    levels = 2 * level_uncertainty**2 * (iso_drop**-2 + resin_drop**-2)
+    diameters = 4 * diameter_uncertainty**2 * (iso_diameter**-2 + resin_diameter**-2)
+    return ratio * math.sqrt(levels + diameters)
+
+
+def ratio_from_weights(
+    iso_mass: float, iso_density: float, resin_mass: float, resin_density: float
+) -> float:
+    """Ratio iso to resin by volume from what two drums lost in weight.
+
+        R = (Δm_iso / ρ_iso) / (Δm_resin / ρ_resin)
+
+    Parameters
+    ----------
+    iso_mass : float
+        Lost by the iso drum, 0 or more. [kg]
+    iso_density : float
+        At the temperature of metering, above 0. [kg/m³]
+    resin_mass : float
+        Lost by the resin drum, above 0. [kg]
+    resin_density : float
+        At the temperature of metering, above 0. [kg/m³]
+
+    Returns
+    -------
+    float
+        Ratio. [1]
+
+    Source
+    ------
+    Mass balance.
+
+    Example
+    -------
+    >>> round(ratio_from_weights(112.0, 1120.0, 101.0, 1010.0), 6)
+    1.0
+    """
+    require("iso_mass", iso_mass, at_least=0)
+    require("iso_density", iso_density, above=0)
+    require("resin_mass", resin_mass, above=0)
+    require("resin_density", resin_density, above=0)
+    return (iso_mass / iso_density) / (resin_mass / resin_density)
+
+
+def ratio_uncertainty_from_weights(
+    iso_mass: float,
+    iso_density: float,
+    resin_mass: float,
+    resin_density: float,
+    mass_uncertainty: float,
+    density_share_uncertainty: float,
+) -> float:
+    """Standard uncertainty of a ratio that comes from what two drums lost in weight.
+
+        u(R)/R = sqrt(u_m²/Δm_iso² + u_m²/Δm_resin² + 2 u_ρ²)
+
+    Parameters
+    ----------
+    iso_mass : float
+        Lost by the iso drum, above 0. [kg]
+    iso_density : float
+        At the temperature of metering, above 0. [kg/m³]
+    resin_mass : float
+        Lost by the resin drum, above 0. [kg]
+    resin_density : float
+        At the temperature of metering, above 0. [kg/m³]
+    mass_uncertainty : float
+        Standard uncertainty of one loss, 0 or more. [kg]
+    density_share_uncertainty : float
+        Relative standard uncertainty of a density, 0 to 0.5. [1]
+
+    Returns
+    -------
+    float
+        Standard uncertainty of the ratio. [1]
+
+    Valid for
+    ---------
+    Readings that err independently.
+
+    Source
+    ------
+    JCGM 100, law of propagation of uncertainty.
+
+    Example
+    -------
+    >>> found = ratio_uncertainty_from_weights(112.0, 1120.0, 101.0, 1010.0, 0.1, 0.003)
+    >>> round(found, 4)
+    0.0044
+    """
+    ratio = ratio_from_weights(iso_mass, iso_density, resin_mass, resin_density)
+    require("iso_mass", iso_mass, above=0)
+    require("mass_uncertainty", mass_uncertainty, at_least=0)
+    require("density_share_uncertainty", density_share_uncertainty, at_least=0, at_most=0.5)
+    masses = mass_uncertainty**2 * (iso_mass**-2 + resin_mass**-2)
+    return ratio * math.sqrt(masses + 2 * density_share_uncertainty**2)
+
+
+def ratio_from_strokes(
+    iso_strokes: float,
+    iso_stroke_volume: float,
+    resin_strokes: float,
+    resin_stroke_volume: float,
+) -> float:
+    """Ratio iso to resin by volume from what two pumps moved.
+
+        R = n_iso V_iso / (n_resin V_resin)
+
+    Parameters
+    ----------
+    iso_strokes : float
+        0 or more. [1]
+    iso_stroke_volume : float
+        Delivered by one stroke, above 0. [m³]
+    resin_strokes : float
+        Above 0. [1]
+    resin_stroke_volume : float
+        Delivered by one stroke, above 0. [m³]
+
+    Returns
+    -------
+    float
+        Ratio. [1]
+
+    Valid for
+    ---------
+    Pumps that are driven each by itself and that deliver what their strokes say; on one drive
+    both always make as many strokes, and this shows nothing.
+
+    Source
+    ------
+    Volume balance.
+
+    Example
+    -------
+    >>> ratio_from_strokes(1600.0, 0.25e-3, 1600.0, 0.25e-3)
+    1.0
+    """
+    require("iso_strokes", iso_strokes, at_least=0)
+    require("iso_stroke_volume", iso_stroke_volume, above=0)
+    require("resin_strokes", resin_strokes, above=0)
+    require("resin_stroke_volume", resin_stroke_volume, above=0)
+    return iso_strokes * iso_stroke_volume / (resin_strokes * resin_stroke_volume)
+
+
+def detectable_difference(uncertainty: float, confidence: float, power: float) -> float:
+    """Smallest true difference that a measurement would show as one.
+
+        δ = (z((1 + c)/2) + z(w)) u
+
+    Parameters
+    ----------
+    uncertainty : float
+        Standard uncertainty of the measurement, 0 or more. [1]
+    confidence : float
+        Two-sided, that nothing is called a difference, 0 < c < 1; 0.95 is usual. [1]
+    power : float
+        Probability that the difference is found, 0.5 to 0.999; 0.9 is usual. [1]
+
+    Returns
+    -------
+    float
+        Difference. [1]
+
+    Valid for
+    ---------
+    A measurement that errs normally.
+
+    Source
+    ------
+    Power of a test on a normal value.
+
+    Example
+    -------
+    Levels that tell the ratio to 3 % do not show an error below 10 %:
+
+    >>> round(detectable_difference(0.031, 0.95, 0.9), 4)
+    0.1005
+    """
+    require("uncertainty", uncertainty, at_least=0)
+    require("confidence", confidence, above=0, below=1)
+    require("power", power, at_least=0.5, at_most=0.999)
+    normal = NormalDist()
+    return (normal.inv_cdf((1 + confidence) / 2) + normal.inv_cdf(power)) * uncertainty

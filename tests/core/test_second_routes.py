@@ -1,0 +1,423 @@
+"""Formulas that a table row only repeats, by another way: integration, matrices, libraries."""
+
+import cmath
+import math
+import random
+
+import numpy as np
+import pytest
+from CoolProp.CoolProp import PropsSI
+from CoolProp.HumidAirProp import HAPropsSI
+from fluids import one_phase_dP
+from fluids.core import Grashof
+from ht.radiation import q_rad
+from pint import UnitRegistry
+from scipy import optimize
+from scipy.integrate import quad, solve_ivp
+from scipy.linalg import expm
+
+from twodrum.core import (
+    air,
+    balance,
+    cause_split,
+    density,
+    electricity,
+    exposure,
+    flow,
+    heating,
+    hose,
+    isocyanate,
+    losses,
+    machine,
+    mix,
+    moisture,
+    sections,
+    viscosity,
+)
+from twodrum.core.losses import _Air
+
+DRAW = random.Random(51)
+UNITS = UnitRegistry()
+
+
+def test_viscosity_between_two_points__100_liquids__straight_line_by_numpy() -> None:
+    for _ in range(100):
+        t1, t2 = sorted((DRAW.uniform(270, 300), DRAW.uniform(310, 360)))
+        m1, m2 = DRAW.uniform(0.5, 3), DRAW.uniform(0.02, 0.3)
+        slope, height = np.polyfit([1 / t1, 1 / t2], np.log([m1, m2]), 1)
+        assert viscosity.viscosity_slope(t1, m1, t2, m2) == pytest.approx(slope, rel=1e-9)
+        for t in (t1, 305.0, t2, 350.0):
+            expected = math.exp(height + slope / t)
+            found = viscosity.viscosity_from_two_points(t, t1, m1, t2, m2)
+            assert found == pytest.approx(expected, rel=1e-8)
+            back = viscosity.equal_viscosity_temperature(found, t1, m1, t2, m2)
+            assert back == pytest.approx(t, rel=1e-9)
+            step = 0.01
+            around = [
+                viscosity.viscosity_from_two_points(t + d, t1, m1, t2, m2) for d in (-step, step)
+            ]
+            share = -(around[1] - around[0]) / (2 * step) / found
+            sensitivity = viscosity.viscosity_sensitivity(t, t1, m1, t2, m2)
+            assert sensitivity == pytest.approx(share, rel=1e-5)
+
+
+def test_viscosity_through_three_points__50_liquids__scipy_root() -> None:
+    for _ in range(50):
+        a, b, rest = DRAW.uniform(-12, -8), DRAW.uniform(800, 2500), DRAW.uniform(150, 220)
+        places = [DRAW.uniform(280, 295), DRAW.uniform(305, 320), DRAW.uniform(335, 350)]
+        values = [math.exp(a + b / (t - rest)) for t in places]
+        t_array, m_array = np.array(places), np.log(values)
+
+        def missed(x: np.ndarray, t: np.ndarray = t_array, m: np.ndarray = m_array) -> np.ndarray:
+            return x[0] + x[1] / (t - x[2]) - m
+
+        solved = optimize.root(missed, [a * 1.1, b * 1.2, rest * 0.9], tol=1e-13)
+        if not solved.success:
+            continue
+        for t in (290.0, 312.0, 345.0):
+            expected = math.exp(solved.x[0] + solved.x[1] / (t - solved.x[2]))
+            points = [number for pair in zip(places, values, strict=True) for number in pair]
+            found = viscosity.viscosity_from_three_points(t, *points)
+            assert found == pytest.approx(expected, rel=1e-6)
+
+
+def test_kinematic_viscosity__straight_in_double_logarithms__numpy_interp() -> None:
+    # 15 and 46 mm²/s oils as refiners blend them; the line is drawn by numpy.
+    for first, second in ((46e-6, 6.8e-6), (15e-6, 3.3e-6)):
+        places = np.log10([313.15, 373.15])
+        heights = np.log10(np.log10(np.array([first, second]) * 1e6 + 0.7))
+        for t in (320.0, 343.15, 370.0):
+            height = np.interp(math.log10(t), places, heights)
+            expected = 10 ** (10**height) - 0.7
+            found = viscosity.kinematic_viscosity_from_two_points(t, 313.15, first, 373.15, second)
+            assert found * 1e6 == pytest.approx(float(expected), rel=1e-10)
+
+
+def test_machine_and_drum__100_pairs__scipy_expm() -> None:
+    for _ in range(100):
+        c1, c2 = DRAW.uniform(2e5, 5e5), DRAW.uniform(5e3, 5e4)
+        u1, u2, k = DRAW.uniform(3, 30), DRAW.uniform(0, 30), 10 ** DRAW.uniform(0.5, 4)
+        p, around = DRAW.uniform(0, 9000), DRAW.uniform(270, 310)
+        start = np.array([DRAW.uniform(280, 330), DRAW.uniform(280, 340)])
+        time = 10 ** DRAW.uniform(0, 5)
+        matrix = np.array([[-(k + u1) / c1, k / c1], [k / c2, -(k + u2) / c2]])
+        pushed = np.array([u1 * around / c1, (u2 * around + p) / c2])
+        # Both temperatures and a constant 1 that pushes them.
+        whole = np.zeros((3, 3))
+        whole[:2, :2], whole[:2, 2] = matrix, pushed
+        expected = expm(whole * time) @ np.array([*start, 1.0])
+        args = (c1, c2, u1, u2, k, p, around, *start, time)
+        found = machine.drum_beside_machine_temperature(*args)
+        assert found == pytest.approx(expected[0], abs=2e-5)
+        found = machine.machine_beside_drum_temperature(*args)
+        assert found == pytest.approx(expected[1], abs=2e-5)
+
+
+def test_hose__outlet_and_warm_up__100_hoses__scipy_dop853() -> None:
+    for _ in range(100):
+        heat, loss = DRAW.uniform(0, 60), DRAW.uniform(0.1, 1.5)
+        inlet, around = DRAW.uniform(310, 345), DRAW.uniform(263, 303)
+        rate, length = DRAW.uniform(20, 150), DRAW.uniform(5, 90)
+        solved = solve_ivp(
+            lambda _, t, q=heat, u=loss, a=around, k=rate: [(q - u * (t[0] - a)) / k],
+            (0, length),
+            [inlet],
+            "DOP853",
+            rtol=1e-11,
+            atol=1e-11,
+        )
+        found = hose.hose_outlet_temperature(inlet, around, heat, loss, rate, length)
+        assert found == pytest.approx(float(solved.y[0][-1]), rel=1e-9)
+
+        capacity, warm = DRAW.uniform(400, 1500), around + heat / loss * DRAW.uniform(0.05, 0.9)
+        if warm > around + 0.5 and warm < 480:
+            needed, _ = quad(
+                lambda t, c=capacity, q=heat, u=loss, a=around: c / (q - u * (t - a)),
+                around,
+                warm,
+                epsabs=0,
+                epsrel=1e-12,
+            )
+            found = hose.hose_warm_up_time(capacity, heat, loss, around, around, warm)
+            assert found == pytest.approx(needed, rel=1e-9)
+
+
+def test_power_for_warm_up_and_cool_down__100_drums__scipy_dop853() -> None:
+    for _ in range(100):
+        capacity, loss, around = DRAW.uniform(2e5, 5e5), DRAW.uniform(2, 30), DRAW.uniform(263, 303)
+        start, warm, time = around + DRAW.uniform(0, 5), DRAW.uniform(310, 335), 3600.0
+        power = heating.power_for_warm_up(capacity, loss, around, start, warm, time)
+        solved = solve_ivp(
+            lambda _, t, p=power, c=capacity, u=loss, a=around: [(p - u * (t[0] - a)) / c],
+            (0, time),
+            [start],
+            rtol=1e-10,
+            atol=1e-10,
+        )
+        assert float(solved.y[0][-1]) == pytest.approx(warm, abs=1e-4)
+
+        # Heaters off: the hose takes its share from what flows through it and comes back.
+        hose_loss, rate = DRAW.uniform(0, 40), DRAW.uniform(20, 150)
+        lost = rate * (1 - math.exp(-hose_loss / rate))
+        solved = solve_ivp(
+            lambda _, t, c=capacity, u=loss + lost, a=around: [-u * (t[0] - a) / c],
+            (0, time),
+            [warm],
+            rtol=1e-10,
+            atol=1e-10,
+        )
+        found = heating.cool_down_temperature(capacity, loss, hose_loss, rate, around, warm, time)
+        assert found == pytest.approx(float(solved.y[0][-1]), abs=1e-4)
+
+
+def test_drum_heat_capacity_and_flow__integrals_and_units_of_pint() -> None:
+    litres, rho, c, steel = 205.0, 1120.0, 1.8, 18.1
+    liquid = UNITS.Quantity(litres, "L") * UNITS.Quantity(rho, "kg/m^3")
+    liquid = liquid * UNITS.Quantity(c, "kJ/kg/K")
+    shell = UNITS.Quantity(steel, "kg") * UNITS.Quantity(0.47, "kJ/kg/K")
+    expected = (liquid + shell).to("J/K").magnitude
+    found = heating.drum_heat_capacity(litres / 1000, rho, c * 1000, steel)
+    assert found == pytest.approx(expected, rel=1e-12)
+    carried = UNITS.Quantity(4, "L/min") * UNITS.Quantity(rho, "kg/m^3")
+    carried = (carried * UNITS.Quantity(c, "kJ/kg/K")).to("W/K").magnitude
+    found = heating.recirculation_heat_rate(rho, c * 1000, 4e-3 / 60)
+    assert found == pytest.approx(carried, rel=1e-12)
+
+
+def test_gauge_pressure__100_sides__fluids_and_bernoulli() -> None:
+    for _ in range(100):
+        rho, mu, q = DRAW.uniform(950, 1250), DRAW.uniform(0.05, 0.3), DRAW.uniform(1e-5, 4e-5)
+        lengths, bores = (DRAW.uniform(10, 90), 3.0, 0.0015), (0.009525, 0.00635, 0.0008)
+        expected = sum(
+            one_phase_dP(q * rho, rho, mu, bore, L=length)
+            for length, bore in zip(lengths, bores, strict=True)
+        )
+        speed = q / (math.pi * bores[2] ** 2 / 4)
+        expected += rho * speed**2 / 2 / 0.75**2
+        sides = (lengths[0], bores[0], lengths[1], bores[1], lengths[2], bores[2])
+        found = flow.gauge_pressure(rho, mu, q, *sides, 0.75)
+        assert found == pytest.approx(expected, rel=1e-3)
+        resistance = balance.flow_resistance(*sides)
+        friction = expected - rho * speed**2 / 2 / 0.75**2
+        found = balance.friction_pressure(resistance, mu, q)
+        assert found == pytest.approx(friction, rel=1e-3)
+
+
+def test_orifice__flow_and_pressure_and_wear_are_inverse_pairs() -> None:
+    for _ in range(100):
+        q, p, other = DRAW.uniform(1e-5, 1e-4), DRAW.uniform(5e6, 2e7), DRAW.uniform(5e6, 2e7)
+        there = balance.flow_at_pressure(q, p, other)
+        assert balance.flow_at_pressure(there, other, p) == pytest.approx(q, rel=1e-12)
+        # The same orifice at both flows.
+        low = flow.orifice_pressure_drop(1100, q, 0.0008, 0.75)
+        high = flow.orifice_pressure_drop(1100, there, 0.0008, 0.75)
+        assert high / low == pytest.approx(other / p, rel=1e-9)
+        worn = balance.worn_orifice_pressure(low, 0.0008, 0.0009)
+        expected = flow.orifice_pressure_drop(1100, q, 0.0009, 0.75)
+        assert worn == pytest.approx(expected, rel=1e-9)
+
+
+def test_currents__mean_power_over_a_period__numpy() -> None:
+    angle = np.linspace(0, 2 * np.pi, 20001)[:-1]
+    for cosine in (1.0, 0.9, 0.5):
+        lag = math.acos(cosine)
+        current = electricity.single_phase_current(15e3, 230.0, cosine)
+        power = 2 * 230 * np.sin(angle) * current * np.sin(angle - lag)
+        assert float(power.mean()) == pytest.approx(15e3, rel=1e-9)
+        current = electricity.three_phase_current(15e3, 400.0, cosine)
+        # Three lines against the star point.
+        power = sum(
+            2 * 400 / math.sqrt(3) * np.sin(angle - turn) * current * np.sin(angle - turn - lag)
+            for turn in (0, 2 * math.pi / 3, 4 * math.pi / 3)
+        )
+        assert float(np.mean(power)) == pytest.approx(15e3, rel=1e-9)
+    for phases, current in (("single phase", 32.0), ("three phase", 32.0)):
+        carried = electricity.supply_power(400.0, current, phases)
+        back = {
+            "single phase": electricity.single_phase_current,
+            "three phase": electricity.three_phase_current,
+        }[phases](carried, 400.0, 1.0)
+        assert back == pytest.approx(current, rel=1e-12)
+
+
+def test_cable_voltage_drop__phasors() -> None:
+    for _ in range(100):
+        current, length = DRAW.uniform(5, 100), DRAW.uniform(5, 100)
+        area, cosine = DRAW.uniform(1.5e-6, 50e-6), DRAW.uniform(0.7, 1)
+        found = electricity.cable_voltage_drop(current, length, area, cosine, "single phase")
+        impedance = 2 * length * complex(0.0225e-6 / area, 0.08e-3)
+        load = cmath.rect(current, -math.acos(cosine))
+        # The usual formula takes the part of the drop along the voltage.
+        assert found == pytest.approx((impedance * load).real, rel=1e-9)
+        three = electricity.cable_voltage_drop(current, length, area, cosine, "three phase")
+        assert three == pytest.approx(found / 2 * math.sqrt(3), rel=1e-12)
+
+
+def test_starting_power__phasors() -> None:
+    for _ in range(100):
+        heaters, shaft = DRAW.uniform(0, 3e4), DRAW.uniform(500, 9000)
+        efficiency, cosine, factor, start = 0.88, 0.85, DRAW.uniform(3, 8), DRAW.uniform(0.2, 0.6)
+        motor = cmath.rect(factor * shaft / efficiency / cosine, math.acos(start))
+        found = electricity.starting_power(heaters, shaft, efficiency, cosine, factor, start)
+        assert found == pytest.approx(abs(heaters + motor), rel=1e-9)
+
+
+def test_gas_in_a_drum__coolprop() -> None:
+    # Real carbon dioxide at 1 atm is 0.5 % denser than the ideal gas.
+    for celsius in (5, 20, 40):
+        density_co2 = PropsSI("D", "T", 273.15 + celsius, "P", 101325, "CO2")
+        expected = 0.010 * 44.0095 / 18.01528 / density_co2
+        found = moisture.carbon_dioxide_volume(0.010, 273.15 + celsius)
+        assert found == pytest.approx(expected, rel=0.007)
+        # In a shut headspace: the pressure at which so much gas has so little room.
+        packed = 0.010 * 44.0095 / 18.01528 / 0.5
+        expected = PropsSI("P", "T", 273.15 + celsius, "D", packed, "CO2")
+        found = moisture.sealed_drum_pressure(0.010, 0.5, 273.15 + celsius)
+        assert found == pytest.approx(expected, rel=0.007)
+        warm = 273.15 + celsius + 25
+        grown = PropsSI("D", "T", 273.15 + celsius, "P", 101325, "Air")
+        grown = 0.1 * (grown / PropsSI("D", "T", warm, "P", 101325, "Air") - 1)
+        found = moisture.breathed_volume(0.1, 273.15 + celsius, warm)
+        assert found == pytest.approx(grown, rel=0.005)
+
+
+def test_moist_air__200_climates__coolprop() -> None:
+    # Dew point to 0.1 K, water in the air to 1 % (the enhancement factor of real air is 0.5 %).
+    compared = 0
+    for _ in range(200):
+        kelvin, humidity = 273.15 + DRAW.uniform(1, 50), DRAW.uniform(0.2, 1)
+        expected = HAPropsSI("D", "T", kelvin, "P", 101325, "R", humidity)
+        if expected > 273.2:
+            assert air.dew_point(kelvin, humidity) == pytest.approx(expected, abs=0.1)
+            compared += 1
+        mixing = HAPropsSI("W", "T", kelvin, "P", 101325, "R", humidity)
+        volume = HAPropsSI("V", "T", kelvin, "P", 101325, "R", humidity)
+        found = air.absolute_humidity(kelvin, humidity)
+        assert found == pytest.approx(mixing / volume, rel=0.01)
+        brought = moisture.headspace_water(0.2, kelvin, humidity)
+        assert brought == pytest.approx(0.2 * mixing / volume, rel=0.01)
+        life = moisture.desiccant_life(1.0, 0.2, kelvin, humidity)
+        assert life * mixing / volume == pytest.approx(0.2, rel=0.01)
+    assert compared > 150
+
+
+def test_frost_point__100_climates__coolprop() -> None:
+    for _ in range(100):
+        kelvin, humidity = 273.15 + DRAW.uniform(-25, -1), DRAW.uniform(0.4, 0.8)
+        # Ours is relative to water, the library's below freezing to ice.
+        pressure = air.vapour_pressure(kelvin, humidity)
+        expected = HAPropsSI("D", "T", kelvin, "P", 101325, "P_w", pressure)
+        assert air.frost_point(kelvin, humidity) == pytest.approx(expected, abs=0.1)
+
+
+def test_air_at_a_drum__properties__coolprop() -> None:
+    for celsius in range(-20, 90, 5):
+        kelvin = 273.15 + celsius
+        ours = _Air(kelvin)
+        found = (ours.conductivity, ours.viscosity, ours.prandtl)
+        expected = [PropsSI(key, "T", kelvin, "P", 101325, "Air") for key in ("L", "V", "PRANDTL")]
+        # Sutherland's laws are off by up to 1.6 % for the conductivity in the cold.
+        assert found == pytest.approx(tuple(expected), rel=0.02)
+
+
+def test_radiation_and_mixing_number__ht_and_fluids() -> None:
+    for _ in range(100):
+        wall, around = DRAW.uniform(290, 345), DRAW.uniform(250, 289)
+        expected = q_rad(0.9, wall, around) / (wall - around)
+        found = losses.radiation_coefficient(wall, around, 0.9)
+        # The library has the constant of CODATA 2014.
+        assert found == pytest.approx(expected, rel=3e-6)
+        # The viscosity cancels out of Gr/Re².
+        grashof = Grashof(L=0.85, beta=8e-4, T1=320.0, T2=300.0, nu=1e-4, g=9.80665)
+        speed = 4e-3 / 60 / (math.pi * 0.573**2 / 4)
+        expected = grashof / (speed * 0.85 / 1e-4) ** 2
+        assert machine.richardson_number(8e-4, 20.0, 0.85, 0.573, 4e-3 / 60) == pytest.approx(
+            expected, rel=1e-9
+        )
+
+
+def test_trapped_pressure__water_in_a_shut_hose__coolprop() -> None:
+    # Small steps: density stays while the liquid warms.
+    for celsius in (30, 50):
+        kelvin = 273.15 + celsius
+        fixed = PropsSI("D", "T", kelvin, "P", 5e6, "Water")
+        rise = PropsSI("P", "T", kelvin + 1, "D", fixed, "Water") - 5e6
+        beta = PropsSI("ISOBARIC_EXPANSION_COEFFICIENT", "T", kelvin + 0.5, "P", 5e6, "Water")
+        bulk = 1 / PropsSI("ISOTHERMAL_COMPRESSIBILITY", "T", kelvin + 0.5, "P", 5e6, "Water")
+        assert hose.trapped_pressure_rise(beta, bulk, 1.0) == pytest.approx(rise, rel=0.01)
+
+
+def test_expansion_and_density__toluene_and_water__coolprop() -> None:
+    for liquid, error in (("Toluene", 0.001), ("Water", 0.004)):
+        cold = PropsSI("D", "T", 293.15, "P", 101325, liquid)
+        hot = PropsSI("D", "T", 333.15, "P", 101325, liquid)
+        beta = density.mean_expansion(cold, 293.15, hot, 333.15)
+        found = density.density_at_temperature(cold, beta, 333.15, 293.15)
+        assert found == pytest.approx(hot, rel=1e-12)
+        # Half way the line is off by little.
+        middle = PropsSI("D", "T", 313.15, "P", 101325, liquid)
+        found = density.density_at_temperature(cold, beta, 313.15, 293.15)
+        assert found == pytest.approx(middle, rel=error)
+
+
+def test_isocyanate__moles_counted_one_by_one() -> None:
+    # 4,4'-MDI, C15H10N2O2: two groups of 42.017 in 250.25 g/mol.
+    assert isocyanate.nco_content(0.25025, 2) == pytest.approx(2 * 42.017 / 250.25, rel=1e-4)
+    for _ in range(100):
+        iso, resin = DRAW.uniform(0.5, 2), DRAW.uniform(0.5, 2)
+        nco, weight = DRAW.uniform(0.1, 0.33), DRAW.uniform(0.08, 0.5)
+        groups = iso * 1120 * nco / 0.042017
+        partners = resin * 1010 / weight
+        found = isocyanate.isocyanate_index(iso, resin, 1120, 1010, nco, weight)
+        assert found == pytest.approx(groups / partners, rel=1e-9)
+        assert isocyanate.index_at_ratio(found, 0.95) == pytest.approx(
+            isocyanate.isocyanate_index(0.95 * iso, resin, 1120, 1010, nco, weight), rel=1e-12
+        )
+        equivalent = isocyanate.isocyanate_equivalent_weight(nco)
+        needed = isocyanate.isocyanate_mass([resin * 1010], [weight], equivalent, found)
+        assert needed == pytest.approx(iso * 1120, rel=1e-9)
+
+
+def test_exposure__ideal_gas_of_coolprop_and_inverse_pairs() -> None:
+    gas = PropsSI("DMOLAR", "T", 298.15, "P", 101325, "Nitrogen")
+    found = exposure.vapour_concentration(1e-6, 0.25025, 298.15)
+    assert found == pytest.approx(1e-6 * gas * 0.25025, rel=1e-3)
+    assert exposure.vapour_fraction(found, 0.25025, 298.15) == pytest.approx(1e-6, rel=1e-12)
+    for concentration in (2e-8, 7e-8):
+        back = exposure.nco_concentration(exposure.mdi_concentration(concentration))
+        assert back == pytest.approx(concentration, rel=1e-12)
+
+
+def test_trapezoidal_sheet__length_of_its_outline__numpy() -> None:
+    for pitch, top, bottom, depth in ((0.2, 0.06, 0.06, 0.04), (0.25, 0.1, 0.03, 0.06)):
+        run = (pitch - top - bottom) / 2
+        x = np.cumsum([0, top, run, bottom, run])
+        y = np.array([depth, depth, 0, 0, depth])
+        outline = float(np.hypot(np.diff(x), np.diff(y)).sum())
+        found = sections.trapezoidal_sheet_factor(pitch, top, bottom, depth)
+        assert found == pytest.approx(outline / pitch, rel=1e-12)
+
+
+def test_mixture__mass_and_volume_counted() -> None:
+    for _ in range(100):
+        a, b, left, right = (DRAW.uniform(0.5, 4) for _ in range(4))
+        mass = a * 1120 + b * 1020
+        assert mix.mixed_density(a, b, 1120, 1020) == pytest.approx(mass / (a + b), rel=1e-12)
+        # Mix cup by cup until one side is empty.
+        cup = 1e-4
+        cups = min(left / (a * cup), right / (b * cup))
+        assert mix.mixed_yield(left, right, a, b) == pytest.approx(cups * cup * (a + b), rel=1e-9)
+
+
+def test_log_mean_split__parts_add_up_and_stay_near_the_shapley_parts() -> None:
+    for _ in range(100):
+        before = [DRAW.uniform(1, 2) for _ in range(4)]
+        after = [one * DRAW.uniform(0.8, 1.25) for one in before]
+        total = math.prod(after) - math.prod(before)
+        parts = cause_split.log_mean_split(before, after)
+        assert sum(parts) == pytest.approx(total, rel=1e-9, abs=1e-12)
+        others = cause_split.product_split(before, after)
+        assert sum(others) == pytest.approx(total, rel=1e-9, abs=1e-12)
+        assert parts == pytest.approx(others, rel=0.02, abs=0.02)
+    same = cause_split.log_mean_split([2.0, 3.0], [3.0, 2.0])
+    assert sum(same) == pytest.approx(0, abs=1e-12)
