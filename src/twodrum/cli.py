@@ -53,6 +53,29 @@ def make_parser() -> argparse.ArgumentParser:
     fill.add_argument("--out", type=Path, help="write here instead of in place: file or folder")
     fill.add_argument("--json", action="store_true", help="answer for a program")
 
+    functions = commands.add_parser(
+        "functions",
+        help="list, explain or evaluate the worksheet functions",
+        description="Without a name: the list. With one: what it takes and gives. With values:"
+        ' the result, as in functions TD_DEW_POINT 20 "70 %".',
+    )
+    functions.add_argument("name", nargs="?", default="", help="such as TD_DEW_POINT")
+    functions.add_argument(
+        "values",
+        nargs="*",
+        help='the arguments in their order: 20, "80 mil", "5.1 4.7 MPa"; "" leaves one out',
+    )
+    functions.add_argument("--json", action="store_true", help="answer for a program")
+
+    link = commands.add_parser(
+        "link",
+        help="install the worksheet functions in a spreadsheet program",
+        description="Make and install the add-in; close the spreadsheet program first.",
+    )
+    link.add_argument("host", choices=("calc",), help="calc: LibreOffice Calc")
+    link.add_argument("--build", type=Path, metavar="PATH", help="only write the add-in here")
+    link.add_argument("--remove", action="store_true", help="take the add-in out again")
+
     demo = commands.add_parser("demo", help="make and fill an invented job")
     demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
     return parser
@@ -64,7 +87,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # A console that cannot show a character shows its code instead of failing.
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
-    options = make_parser().parse_args(arguments)
+    # What follows the name of a function are its values, even those that begin with a dash.
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    options = make_parser().parse_args(_with_values_apart(given))
     from .workbook.package import PackageError
 
     try:
@@ -74,6 +99,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _office(options)
         if options.command == "demo":
             return _demo(options.out)
+        if options.command == "functions":
+            return _functions(options)
+        if options.command == "link":
+            return _link(options)
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
@@ -159,6 +188,71 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if any(filled.refused for filled in done):
         return COULD_NOT
     return PROBLEMS if any(filled.problem_count for filled in done) else DONE
+
+
+def _with_values_apart(given: list[str]) -> list[str]:
+    """The command line with "--" before the values of a function, which may be negative."""
+    words = [word for word in given if word != "--json"]
+    if given[:1] != ["functions"] or len(words) < 3 or "--" in words:
+        return given
+    return ["functions", *(["--json"] if "--json" in given else []), words[1], "--", *words[2:]]
+
+
+def _functions(options: argparse.Namespace) -> int:
+    import json
+
+    from . import worksheet, worksheet_help
+    from .catalogue import FUNCTIONS
+
+    if not options.name:
+        if options.json:
+            data = [worksheet_help.as_data(function) for function in FUNCTIONS]
+            print(json.dumps(data, ensure_ascii=False, indent=2))
+        else:
+            print(worksheet_help.listed())
+        return DONE
+    try:
+        function = worksheet.function_named(options.name)
+    except worksheet.CallError as error:
+        print(error, file=sys.stderr)
+        return COULD_NOT
+    if not options.values:
+        if options.json:
+            print(json.dumps(worksheet_help.as_data(function), ensure_ascii=False, indent=2))
+        else:
+            print(worksheet_help.explained(function))
+        return DONE
+    values = [worksheet_help.typed(function, n, text) for n, text in enumerate(options.values)]
+    rows = worksheet.answer(function.name, values)
+    units = worksheet.units_of(function, values)
+    refused = [cell for row in rows for cell in row if isinstance(cell, worksheet.Refused)]
+    if options.json:
+        print(json.dumps(worksheet_help.answer_data(rows, units), ensure_ascii=False, indent=2))
+    elif refused:
+        print("\n".join(dict.fromkeys(map(str, refused))))
+    else:
+        for row in rows:
+            print("  ".join(worksheet_help.in_words(c, u) for c, u in zip(row, units)))
+    return PROBLEMS if refused else DONE
+
+
+def _link(options: argparse.Namespace) -> int:
+    from .hosts import calc
+
+    try:
+        if options.build is not None:
+            calc.build(options.build)
+            print(f"{options.build}: made; open it with LibreOffice to install it")
+        elif options.remove:
+            calc.remove()
+            print("the add-in is out of LibreOffice; it is gone when LibreOffice starts again")
+        else:
+            calc.install()
+            print("the add-in is in LibreOffice; start Calc and type =TD_DEW_POINT(20;70%)")
+    except calc.LinkError as error:
+        print(error, file=sys.stderr)
+        return COULD_NOT
+    return DONE
 
 
 def _demo(out: Path) -> int:

@@ -395,3 +395,13 @@ def test_pieces_of_an_area_add_up(length: float, count: int) -> None:
     assert math.isclose(
         takeoff.measured_area(one, 0.0, float(count), 1.0), count * one, rel_tol=1e-12
     )
+
+
+@given(size, st.integers(1, 9), size)
+def test_small_openings_are_not_taken_off_and_large_ones_whole(
+    opening: float, count: int, threshold: float
+) -> None:
+    found = takeoff.deducted_area(opening, float(count), threshold)
+    assert found == (count * opening if opening > threshold else 0)
+    assert takeoff.deducted_area(opening, float(count), 0.0) == count * opening
+    assert takeoff.deducted_area(threshold, float(count), threshold) == 0

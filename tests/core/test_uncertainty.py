@@ -157,6 +157,15 @@ def test_ratio_and_yield_and_their_doubt__200_cases__library_uncertainties() -> 
         found = ratio.ratio_uncertainty_from_levels(*args, 0.0015, 0.001)
         assert found == pytest.approx(measured.std_dev, rel=1e-9)
 
+        strokes = DRAW.uniform(100, 3000), DRAW.uniform(100, 3000)
+        moved = (ufloat(strokes[0], 1) * ufloat(0.25, 0.016 * 0.25)) / (
+            ufloat(strokes[1], 1) * ufloat(0.25, 0.016 * 0.25)
+        )
+        args = (strokes[0], 0.25e-3, strokes[1], 0.25e-3)
+        assert ratio.ratio_from_strokes(*args) == pytest.approx(moved.nominal_value)
+        found = ratio.ratio_uncertainty_from_strokes(*args, 1, 0.016)
+        assert found == pytest.approx(moved.std_dev, rel=1e-9)
+
         parts = ufloat(180, 2), ufloat(0.00205, 6e-5), ufloat(0.4, 0.002)
         share_left = parts[0] * parts[1] / parts[2]
         found = used_volume.transfer_yield_uncertainty(180, 0.00205, 1, 0.4, 2, 6e-5, 0.002)

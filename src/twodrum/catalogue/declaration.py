@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 
@@ -43,19 +44,27 @@ class Function:
     example: tuple[tuple[str, ...], str] = ((), "")
     parts: tuple[Argument, ...] = ()
     listed: bool = False
+    # Whether its series belong together place by place.
+    paired: bool = True
 
     def run(self, given: Mapping[str, Any]) -> Any:
         """The formula on SI values by argument; None leaves an optional one out."""
-        optional = {item.name for item in self.arguments if item.optional}
+        left_out = [
+            name for name, value in given.items() if value is None and name in self.with_default
+        ]
+        if not left_out:
+            return self.call(**given)
+        return self.call(**{k: v for k, v in given.items() if k not in left_out})
+
+    @cached_property
+    def with_default(self) -> frozenset[str]:
+        """The optional arguments that the formula itself has a value for."""
         parameters = inspect.signature(self.call).parameters
-        return self.call(
-            **{
-                name: value
-                for name, value in given.items()
-                if value is not None
-                or name not in optional
-                or parameters[name].default is inspect.Parameter.empty
-            }
+        empty = inspect.Parameter.empty
+        return frozenset(
+            item.name
+            for item in self.arguments
+            if item.optional and parameters[item.name].default is not empty
         )
 
     def part(self, result: Any, name: str) -> Any:

@@ -294,6 +294,18 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_RATIO_UNCERTAINTY_FROM_STROKES",
+        CATEGORY,
+        ratio.ratio_uncertainty_from_strokes,
+        arguments(
+            "iso_strokes:number iso_stroke_volume:volume resin_strokes:number"
+            " resin_stroke_volume:volume strokes_uncertainty:number"
+            " stroke_volume_share_uncertainty:share"
+        ),
+        "ratio",
+        example=(("1600", "0.25 L", "1580", "0.25 L", "1", "1.6 %"), "0.0229315377260869 parts"),
+    ),
+    Function(
         "TD_DETECTABLE_DIFFERENCE",
         CATEGORY,
         ratio.detectable_difference,

@@ -43,6 +43,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "403.147058823529 –; 2.57247877713763 –",
         ),
         parts=arguments("value:number uncertainty:number"),
+        paired=False,
     ),
     Function(
         "TD_PROPAGATED_UNCERTAINTY",

@@ -122,4 +122,13 @@ FUNCTIONS: tuple[Function, ...] = (
         "factor",
         example=(("76 mm", "18 mm"), "1.12660503960222 ×"),
     ),
+    Function(
+        "TD_DEDUCTED_AREA",
+        CATEGORY,
+        takeoff.deducted_area,
+        arguments("opening_area:area opening_count:number deduction_threshold:area"),
+        "area",
+        "IF({opening_area}>{deduction_threshold},{opening_area}*{opening_count},0)",
+        example=(("2 m²", "3", "0.5 m²"), "6 m²"),
+    ),
 )

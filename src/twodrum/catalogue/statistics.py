@@ -231,6 +231,7 @@ FUNCTIONS: tuple[Function, ...] = (
         parts=arguments(
             "difference:number statistic:number degrees_of_freedom:number probability:share"
         ),
+        paired=False,
     ),
     Function(
         "TD_EFFECTIVE_READING_COUNT",

@@ -245,6 +245,62 @@ def ratio_from_strokes(
     return iso_strokes * iso_stroke_volume / (resin_strokes * resin_stroke_volume)
 
 
+def ratio_uncertainty_from_strokes(
+    iso_strokes: float,
+    iso_stroke_volume: float,
+    resin_strokes: float,
+    resin_stroke_volume: float,
+    strokes_uncertainty: float,
+    stroke_volume_share_uncertainty: float,
+) -> float:
+    """Standard uncertainty of a ratio that comes from what two pumps moved.
+
+        u(R)/R = sqrt(u_n²/n_iso² + u_n²/n_resin² + 2 u_V²)
+
+    Parameters
+    ----------
+    iso_strokes : float
+        Above 0. [1]
+    iso_stroke_volume : float
+        Delivered by one stroke, above 0. [m³]
+    resin_strokes : float
+        Above 0. [1]
+    resin_stroke_volume : float
+        Delivered by one stroke, above 0. [m³]
+    strokes_uncertainty : float
+        Standard uncertainty of one count, 0 or more. [1]
+    stroke_volume_share_uncertainty : float
+        Relative standard uncertainty of what one stroke delivers, 0 to 0.5. [1]
+
+    Returns
+    -------
+    float
+        Standard uncertainty of the ratio. [1]
+
+    Valid for
+    ---------
+    Counts and stroke volumes that err independently.
+
+    Source
+    ------
+    JCGM 100, law of propagation of uncertainty.
+
+    Example
+    -------
+    >>> round(ratio_uncertainty_from_strokes(1600, 0.25e-3, 1580, 0.25e-3, 1, 0.016), 4)
+    0.0229
+    """
+    sides = (iso_strokes, iso_stroke_volume, resin_strokes, resin_stroke_volume)
+    ratio = ratio_from_strokes(*sides)
+    require("iso_strokes", iso_strokes, above=0)
+    require("strokes_uncertainty", strokes_uncertainty, at_least=0)
+    require(
+        "stroke_volume_share_uncertainty", stroke_volume_share_uncertainty, at_least=0, at_most=0.5
+    )
+    counts = strokes_uncertainty**2 * (iso_strokes**-2 + resin_strokes**-2)
+    return ratio * math.sqrt(counts + 2 * stroke_volume_share_uncertainty**2)
+
+
 def detectable_difference(uncertainty: float, confidence: float, power: float) -> float:
     """Smallest true difference that a measurement would show as one.
 

@@ -191,6 +191,44 @@ def sizes_needed(shape: str) -> str:
     return ", ".join(words)
 
 
+def deducted_area(opening_area: float, opening_count: float, deduction_threshold: float) -> float:
+    """Area of openings that is taken off, where small ones are not.
+
+        A n, 0 where A <= A_threshold
+
+    Parameters
+    ----------
+    opening_area : float
+        Of one opening, 0 or more. [m²]
+    opening_count : float
+        0 or more. [1]
+    deduction_threshold : float
+        Openings up to this size are not taken off, 0 or more. [m²]
+
+    Returns
+    -------
+    float
+        Area to take off. [m²]
+
+    Valid for
+    ---------
+    The rule of measurement that the contract names; 0 takes every opening off.
+
+    Source
+    ------
+    Common practice, no source: the threshold is the contract's.
+
+    Example
+    -------
+    >>> deducted_area(0.4, 3.0, 0.5), deducted_area(2.0, 3.0, 0.5)
+    (0.0, 6.0)
+    """
+    require("opening_area", opening_area, at_least=0)
+    require("opening_count", opening_count, at_least=0)
+    require("deduction_threshold", deduction_threshold, at_least=0)
+    return opening_area * opening_count if opening_area > deduction_threshold else 0.0
+
+
 def measured_area(
     unit_area: float, opening_area: float, piece_count: float, profile_factor: float
 ) -> float:

@@ -494,13 +494,16 @@ def add_presets(builder: Builder, rows: dict[str, list[dict[str, object]]]) -> N
 
 
 def save(builder: Builder, path: Path) -> None:
+    """Save a template."""
+    # Drawings are numbered in the order of the sheets that have any.
+    save_book(builder.book, builder.date, [t for t in builder.words.values() if t], path)
+
+
+def save_book(book: Workbook, date: str, words: list[list[str]], path: Path) -> None:
     """Save so that the same declarations give the same file: every date is the changelog's."""
     memory = BytesIO()
-    builder.book.save(memory)
-    date = builder.date
+    book.save(memory)
     moment = datetime.fromisoformat(date)
-    # Drawings are numbered in the order of the sheets that have any.
-    words = [texts for texts in builder.words.values() if texts]
     with zipfile.ZipFile(memory) as made, zipfile.ZipFile(path, "w") as kept:
         for name in made.namelist():
             data = made.read(name)
@@ -518,6 +521,7 @@ def save(builder: Builder, path: Path) -> None:
 def main(folder: Path | None = None) -> None:
     """Write every template into a folder."""
     from ..changelog import newest
+    from .gallery import build_gallery
     from .job import JOB
     from .office import OFFICE, PRESETS
 
@@ -529,6 +533,7 @@ def main(folder: Path | None = None) -> None:
         if model is OFFICE:
             add_presets(builder, PRESETS)
         save(builder, target / f"{model.name}.xlsx")
+    save_book(build_gallery(version, date), date, [], target / "functions.xlsx")
 
 
 if __name__ == "__main__":

@@ -1,0 +1,1 @@
+"""The spreadsheet programs: each carries numbers to `twodrum.worksheet` and back."""
