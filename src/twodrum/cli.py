@@ -72,8 +72,8 @@ def make_parser() -> argparse.ArgumentParser:
         help="install the worksheet functions in a spreadsheet program",
         description="Make and install the add-in; close the spreadsheet program first.",
     )
-    link.add_argument("host", choices=("calc",), help="calc: LibreOffice Calc")
-    link.add_argument("--build", type=Path, metavar="PATH", help="only write the add-in here")
+    link.add_argument("host", choices=("calc", "excel"), help="LibreOffice Calc, or Excel")
+    link.add_argument("--build", type=Path, metavar="PATH", help="write it here; excel: a folder")
     link.add_argument("--remove", action="store_true", help="take the add-in out again")
 
     demo = commands.add_parser("demo", help="make and fill an invented job")
@@ -237,10 +237,15 @@ def _functions(options: argparse.Namespace) -> int:
 
 
 def _link(options: argparse.Namespace) -> int:
-    from .hosts import calc
+    from .hosts import calc, excel_link
 
     try:
-        if options.build is not None:
+        if options.host == "excel":
+            if options.remove:
+                print("delete the folder that link excel made; nothing else was written")
+                return DONE
+            print("\n".join(excel_link.make(options.build or Path("twodrum-excel"))))
+        elif options.build is not None:
             calc.build(options.build)
             print(f"{options.build}: made; open it with LibreOffice to install it")
         elif options.remove:
@@ -249,7 +254,7 @@ def _link(options: argparse.Namespace) -> int:
         else:
             calc.install()
             print("the add-in is in LibreOffice; start Calc and type =TD_DEW_POINT(20;70%)")
-    except calc.LinkError as error:
+    except (calc.LinkError, excel_link.LinkError) as error:
         print(error, file=sys.stderr)
         return COULD_NOT
     return DONE

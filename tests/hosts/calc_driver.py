@@ -5,6 +5,7 @@ Reads a JSON task: {"profile", "gallery", "formulas": [[cell, formula]], "cells"
 """
 
 import json
+import os
 import subprocess
 import sys
 import time
@@ -14,6 +15,8 @@ import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
 from com.sun.star.sheet.FillDirection import TO_BOTTOM
+
+PIPE = f"twodrum{os.getpid()}"
 
 
 def prop(name, value):  # type: ignore[no-untyped-def]
@@ -50,7 +53,7 @@ def main():  # type: ignore[no-untyped-def]
             "soffice",
             "--headless",
             "--norestore",
-            "--accept=pipe,name=twodrumtest;urp",
+            f"--accept=pipe,name={PIPE};urp",
             f"-env:UserInstallation=file://{task['profile']}",
         ],
         stdout=subprocess.DEVNULL,
@@ -58,7 +61,7 @@ def main():  # type: ignore[no-untyped-def]
     )
     answer = {}
     try:
-        context = connect("twodrumtest")
+        context = connect(PIPE)
         manager = context.ServiceManager
         desktop = manager.createInstanceWithContext("com.sun.star.frame.Desktop", context)
         hidden = (prop("Hidden", True),)

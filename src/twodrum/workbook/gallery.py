@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from openpyxl import Workbook
@@ -162,6 +163,32 @@ def _number(text: str | None) -> object:
         return text
 
 
+def _put_line(put: Callable[[str, object, str], None], row: int, line: Line) -> None:
+    """One row: the call as a text and live, what is expected, whether they agree."""
+    put(f"A{row}", line.name, "td_label")
+    put(f"B{row}", line.gives, "td_text")
+    # A leading apostrophe would show; without its equals sign the call is a text.
+    put(f"C{row}", line.formula, "td_text")
+    put(f"D{row}", f"={line.formula}", "td_output")
+    put(f"F{row}", line.unit, "td_unit")
+    put(f"I{row}", line.equation, "td_note")
+    put(f"J{row}", line.source, "td_note")
+    if line.expected is None:
+        put(f"E{row}", "#N/A", "td_constant")
+        put(f"G{row}", None, "td_calculation")
+        put(f"H{row}", f"=IF(ISNA(D{row}),1,0)", "td_check")
+    elif isinstance(line.expected, str):
+        put(f"D{row}", f"={line.formula}", "td_output_text")
+        put(f"E{row}", line.expected, "td_text")
+        put(f"G{row}", None, "td_calculation")
+        put(f"H{row}", f"=IF(ISERROR(D{row}),0,IF(EXACT(D{row},E{row}),1,0))", "td_check")
+    else:
+        put(f"E{row}", line.expected, "td_constant")
+        put(f"G{row}", f"=D{row}-E{row}", "td_calculation")
+        near = f"ABS(G{row})<=0.000000001*MAX(1,ABS(E{row}))"
+        put(f"H{row}", f"=IF(ISNUMBER(G{row}),IF({near},1,0),0)", "td_check")
+
+
 def build_gallery(version: str, date: str) -> Workbook:
     """The gallery as a workbook."""
     book = Workbook()
@@ -185,27 +212,7 @@ def build_gallery(version: str, date: str) -> Workbook:
         put(f"{letter}{FIRST - 1}", header, "td_header")
         sheet.column_dimensions[letter].width = width
     for row, line in enumerate(listed, FIRST):
-        put(f"A{row}", line.name, "td_label")
-        put(f"B{row}", line.gives, "td_text")
-        # A leading apostrophe would show; without its equals sign the call is a text.
-        put(f"C{row}", line.formula, "td_text")
-        put(f"D{row}", f"={line.formula}", "td_output")
-        put(f"F{row}", line.unit, "td_unit")
-        put(f"I{row}", line.equation, "td_note")
-        put(f"J{row}", line.source, "td_note")
-        if line.expected is None:
-            put(f"E{row}", "#N/A", "td_constant")
-            put(f"G{row}", None, "td_calculation")
-            put(f"H{row}", f"=IF(ISNA(D{row}),1,0)", "td_check")
-        elif isinstance(line.expected, str):
-            put(f"E{row}", line.expected, "td_constant")
-            put(f"G{row}", None, "td_calculation")
-            put(f"H{row}", f"=IF(ISERROR(D{row}),0,IF(EXACT(D{row},E{row}),1,0))", "td_check")
-        else:
-            put(f"E{row}", line.expected, "td_constant")
-            put(f"G{row}", f"=D{row}-E{row}", "td_calculation")
-            near = f"ABS(G{row})<=0.000000001*MAX(1,ABS(E{row}))"
-            put(f"H{row}", f"=IF(ISNUMBER(G{row}),IF({near},1,0),0)", "td_check")
+        _put_line(put, row, line)
     sheet.freeze_panes = f"B{FIRST}"
     sheet.sheet_view.showGridLines = False
     sheet.print_area = f"A1:H{last}"
