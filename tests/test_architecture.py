@@ -22,7 +22,7 @@ LAYERS = (
     ("studies",),
     ("workbook", "changelog"),
     ("resources", "fill", "new"),
-    ("report", "demo"),
+    ("report", "demo", "doctor"),
     ("cli", "hosts"),
 )
 LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}

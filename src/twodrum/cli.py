@@ -76,6 +76,8 @@ def make_parser() -> argparse.ArgumentParser:
     link.add_argument("--build", type=Path, metavar="PATH", help="write it here; excel: a folder")
     link.add_argument("--remove", action="store_true", help="take the add-in out again")
 
+    commands.add_parser("doctor", help="what is installed, what is missing, how to mend it")
+
     demo = commands.add_parser("demo", help="make and fill an invented job")
     demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
     return parser
@@ -103,6 +105,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _functions(options)
         if options.command == "link":
             return _link(options)
+        if options.command == "doctor":
+            return _doctor()
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
@@ -258,6 +262,15 @@ def _link(options: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return COULD_NOT
     return DONE
+
+
+def _doctor() -> int:
+    from .doctor import MEND, findings, this_machine
+
+    found = findings(this_machine())
+    for finding in found:
+        print(finding)
+    return PROBLEMS if any(finding.state == MEND for finding in found) else DONE
 
 
 def _demo(out: Path) -> int:

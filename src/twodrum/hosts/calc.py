@@ -201,10 +201,13 @@ def _run(arguments: list[str]) -> None:
             "LibreOffice did not answer for two minutes; it is to be closed; close it and try again"
         ) from None
     if done.returncode:
-        said = (done.stderr or done.stdout).strip().splitlines()
+        lines = [line.strip() for line in f"{done.stderr}\n{done.stdout}".splitlines()]
+        said = [line for line in lines if line and "unopkg failed" not in line]
+        if any("no such extension" in line.lower() for line in said):
+            raise LinkError("the add-in is not in LibreOffice; there is nothing to take out")
         raise LinkError(
-            f"LibreOffice refused: {said[-1] if said else 'without a word'};"
-            " it is to be closed while an add-in is installed; close it and try again"
+            f"LibreOffice said: {said[-1] if said else 'nothing'};"
+            " it has to be closed while an add-in is installed; close it and try again"
         )
 
 
