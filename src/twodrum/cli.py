@@ -3,19 +3,40 @@
 from __future__ import annotations
 
 import argparse
+import os
+import re
 import sys
 from collections.abc import Sequence
 from io import TextIOWrapper
 from pathlib import Path
+from typing import Any, NoReturn
 
 from . import __version__
 
 DONE, PROBLEMS, COULD_NOT = 0, 1, 2
 
 
+class Parser(argparse.ArgumentParser):
+    """A parser that says what it did not understand in plain words."""
+
+    def error(self, message: str) -> NoReturn:
+        text = re.sub(
+            r"argument (.+?): invalid choice: (.+) \(choose from (.+)\)", _one_of, message
+        )
+        text = re.sub(r"the following arguments are required: (.+)", r"\1 is missing", text)
+        text = text.replace("unrecognized arguments:", "not understood:")
+        self.print_usage(sys.stderr)
+        print(f"{self.prog}: {text}; see {self.prog} --help", file=sys.stderr)
+        raise SystemExit(COULD_NOT)
+
+
+def _one_of(match: re.Match[str]) -> str:
+    return f"{match.group(2)} is not one of: {match.group(3)}"
+
+
 def make_parser() -> argparse.ArgumentParser:
     """All commands and their options."""
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog="twodrum",
         description="Quantities, price and proof for sprayed two-component linings.",
         epilog="Data sheet, local code and licensed practice come before anything it says.",
@@ -110,6 +131,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
+    except BrokenPipeError:
+        # Whoever read along has seen enough.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
     except OSError as error:
         where = error.filename or options.command
         print(f"{where}: {error.strerror or error}", file=sys.stderr)
@@ -197,7 +222,8 @@ def _check_or_fill(options: argparse.Namespace) -> int:
 def _with_values_apart(given: list[str]) -> list[str]:
     """The command line with "--" before the values of a function, which may be negative."""
     words = [word for word in given if word != "--json"]
-    if given[:1] != ["functions"] or len(words) < 3 or "--" in words:
+    options = [word for word in words[1:] if re.match(r"-+[A-Za-z]|--$", word)]
+    if given[:1] != ["functions"] or len(words) < 3 or options:
         return given
     return ["functions", *(["--json"] if "--json" in given else []), words[1], "--", *words[2:]]
 
@@ -211,33 +237,50 @@ def _functions(options: argparse.Namespace) -> int:
     if not options.name:
         if options.json:
             data = [worksheet_help.as_data(function) for function in FUNCTIONS]
-            print(json.dumps(data, ensure_ascii=False, indent=2))
+            print(json.dumps(data, indent=2))
         else:
             print(worksheet_help.listed())
         return DONE
+    special = next((s for s in worksheet_help.SPECIALS if s.name == options.name.upper()), None)
+    values = [worksheet_help.typed(text) for text in options.values]
+    if special and not values:
+        print(worksheet_help.explained_special(special))
+        return DONE
+    if special:
+        return _evaluated(special.name, values, ["", ""], options.json)
     try:
         function = worksheet.function_named(options.name)
     except worksheet.CallError as error:
-        print(error, file=sys.stderr)
-        return COULD_NOT
-    if not options.values:
         if options.json:
-            print(json.dumps(worksheet_help.as_data(function), ensure_ascii=False, indent=2))
+            print(json.dumps({"rows": [], "units": [], "problems": [str(error)]}))
+        else:
+            print(error, file=sys.stderr)
+        return COULD_NOT
+    if not values:
+        if options.json:
+            print(json.dumps(worksheet_help.as_data(function), indent=2))
         else:
             print(worksheet_help.explained(function))
         return DONE
-    values = [worksheet_help.typed(function, n, text) for n, text in enumerate(options.values)]
-    rows = worksheet.answer(function.name, values)
     units = worksheet.units_of(function, values)
-    refused = [cell for row in rows for cell in row if isinstance(cell, worksheet.Refused)]
-    if options.json:
-        print(json.dumps(worksheet_help.answer_data(rows, units), ensure_ascii=False, indent=2))
-    elif refused:
-        print("\n".join(dict.fromkeys(map(str, refused))))
+    return _evaluated(function.name, values, units, options.json)
+
+
+def _evaluated(name: str, values: list[Any], units: list[str], as_json: bool) -> int:
+    import json
+
+    from . import worksheet, worksheet_help
+
+    rows = worksheet.answer(name, values)
+    reasons = worksheet.reasons_of(rows)
+    if as_json:
+        print(json.dumps(worksheet_help.answer_data(rows, units), indent=2))
+    elif reasons:
+        print("\n".join(reasons))
     else:
         for row in rows:
             print("  ".join(worksheet_help.in_words(c, u) for c, u in zip(row, units)))
-    return PROBLEMS if refused else DONE
+    return PROBLEMS if reasons else DONE
 
 
 def _link(options: argparse.Namespace) -> int:
@@ -249,6 +292,11 @@ def _link(options: argparse.Namespace) -> int:
                 print("delete the folder that link excel made; nothing else was written")
                 return DONE
             print("\n".join(excel_link.make(options.build or Path("twodrum-excel"))))
+        elif options.build is not None and options.remove:
+            print(
+                "--build writes and --remove takes out; only one of them is wanted", file=sys.stderr
+            )
+            return COULD_NOT
         elif options.build is not None:
             calc.build(options.build)
             print(f"{options.build}: made; open it with LibreOffice to install it")

@@ -14,8 +14,10 @@ from typing import Any
 
 from .unit_table import UNIT_TABLE as UNIT_TABLE
 
-NUMBER = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d*)?(?:[eE][+-]?\d+)?")
-LEADING_NUMBER = re.compile(r"[+-]?[\d.,]*(?:[eE][+-]?\d+(?![\w]))?")
+NUMBER = re.compile(
+    r"[+-]?(?:(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+)
+LEADING_NUMBER = re.compile(r"[+-]?[\d.,]*(?:(?<=[\d.])[eE][+-]?[0-9]+(?![\w]))?")
 DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+")
 
 
@@ -524,9 +526,8 @@ def parse_number(text: str) -> float:
         raise UnitError(f"'{text}' is too large a number", "a finite number is wanted")
     if DECIMAL_COMMA.match(stripped):
         point = stripped.replace(",", ".", 1)
-        raise UnitError(
-            f"'{text}' has a decimal comma", "a decimal point is wanted", f"write {point}"
-        )
+        mend = f"write {point}" if NUMBER.fullmatch(point) else ""
+        raise UnitError(f"'{text}' has a decimal comma", "a decimal point is wanted", mend)
     raise UnitError(f"'{text}' is not a number", "a number is wanted")
 
 
@@ -549,15 +550,27 @@ def parse(text: str, kind: str) -> float:
     value = parse_number(number if number else text)
     if unit:
         try:
+            require_prefix(kind, unit)
             return to_si(value, kind, unit)
-        except UnitError:
-            raise UnitError(f"'{text}' has the unit '{unit}'", wanted.wanted()) from None
+        except UnitError as error:
+            expected = error.expected if "letter" in error.expected else wanted.wanted()
+            raise UnitError(f"'{text}' has the unit '{unit}'", expected) from None
     if kind == "share":
         return bare_share(value)
     if len(wanted.units) == 1:
-        return value
+        return to_si(value, kind, wanted.metric)
     example = f"write {number} {wanted.metric} or {number} {wanted.us}"
     raise UnitError(f"'{text}' has no unit", wanted.wanted(), example)
+
+
+def require_prefix(kind: str, unit: str) -> None:
+    """Refuse mPa for MPa and MPa·s for mPa·s: they differ by a factor of a thousand million."""
+    entry = KINDS[kind].by_spelling.get(" ".join(unit.split()).casefold())
+    if entry is None or entry.text[:1] not in ("m", "M") or entry.text[1:3] != "Pa":
+        return
+    if unit.strip()[:1] != entry.text[:1]:
+        expected = f"{entry.text} is wanted, with the letter {entry.text[0]}"
+        raise UnitError(f"unit is '{unit}'", expected)
 
 
 def bare_share(value: float) -> float:

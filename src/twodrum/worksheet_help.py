@@ -8,7 +8,8 @@ from typing import Any
 from .catalogue import CHOICES, FUNCTIONS, Argument, Function
 from .catalogue.declaration import docstring_section
 from .units import KINDS
-from .worksheet import Cell, Refused, Rows, default_unit
+from .worksheet import Cell, Refused, Rows, answer, reasons_of, units_of
+from .worksheet_cells import default_unit
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,10 @@ class Special:
     help: str
     arguments: tuple[tuple[str, str, str], ...]
 
+
+# Kinds that only count.
+PLAIN_WORDS = "number money count people passes days drums sets ratio factor decimals"
+PLAIN = tuple(PLAIN_WORDS.split())
 
 SPECIALS = (
     Special(
@@ -48,7 +53,7 @@ def number_help(kind: str) -> str:
         return 'a fraction such as 0.7, or a text such as "70 %"'
     if kind in KINDS and len(KINDS[kind].units) > 1:
         return f"a number in {unit}, or a text with one of: {', '.join(KINDS[kind].unit_texts)}"
-    return "a number"
+    return f"a number{_in(kind)}"
 
 
 def argument_help(item: Argument) -> str:
@@ -72,13 +77,12 @@ def result_help(function: Function) -> str:
     if function.kind not in KINDS:
         return "no unit is wanted"
     if len(KINDS[function.kind].units) == 1:
-        return "the result is a plain number"
+        return f"no unit is wanted, it is a number{_in(function.kind)}"
     return f"unit of the result, one of: {', '.join(KINDS[function.kind].unit_texts)}"
 
 
 def _in(kind: str) -> str:
-    unit = default_unit(kind)
-    return f" in {unit}" if kind in KINDS and unit not in ("–", "") else ""
+    return f" in {default_unit(kind)}" if kind in KINDS and kind not in PLAIN else ""
 
 
 def result_words(function: Function) -> str:
@@ -105,10 +109,64 @@ def explained(function: Function) -> str:
     valid = docstring_section(function.call, "Valid for").replace("`", "")
     if valid:
         lines += ["Valid for", f"  {valid}"]
-    texts, expected = function.example
-    written = ", ".join(f'"{text}"' for text in texts)
-    lines += ["Source", f"  {function.source}", "Example", f"  ={function.name}({written})"]
-    lines.append(f"  gives {expected}")
+    lines += ["Source", f"  {function.source}", "Example", f"  ={example_call(function)}"]
+    rows, units = answer_of_example(function)
+    shown = ("  ".join(in_words(c, u) for c, u in zip(row, units)) for row in rows)
+    lines.append(f"  gives {'; '.join(shown)}")
+    return "\n".join(lines)
+
+
+def example_unit(function: Function) -> str:
+    """The unit in which the example shows its first value; empty where it needs none."""
+    words = function.example[1].split("; ")[0].split(" ", 1)
+    kind = function.kinds[0]
+    return words[1] if kind in KINDS and len(words) > 1 and len(KINDS[kind].units) > 1 else ""
+
+
+def example_call(function: Function) -> str:
+    """The example as it stands in a cell, with the unit of its result."""
+    arguments = []
+    for item, text in zip(function.arguments, function.example[0]):
+        bare = not text or item.kind == "truth" or (_is_number(text) and item.kind not in CHOICES)
+        if bare and (item.kind not in KINDS or len(KINDS[item.kind].units) == 1):
+            arguments.append(text)
+        else:
+            arguments.append(_in_quotes(text))
+    unit = example_unit(function)
+    if unit:
+        arguments += [""] * (len(function.arguments) - len(arguments)) + [_in_quotes(unit)]
+    return f"{function.name}({','.join(arguments)})"
+
+
+def _in_quotes(text: str) -> str:
+    return '"' + text.replace('"', '""') + '"'
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def answer_of_example(function: Function) -> tuple[Rows, list[str]]:
+    """What the example gives, and in which units."""
+    given: list[Any] = []
+    for text in function.example[0]:
+        if text in ("TRUE", "FALSE", ""):
+            given.append({"TRUE": True, "FALSE": False}.get(text))
+        else:
+            given.append(float(text) if _is_number(text) else text)
+    given += [None] * (len(function.arguments) - len(given)) + [example_unit(function) or None]
+    return answer(function.name, given), units_of(function, given)
+
+
+def explained_special(special: Special) -> str:
+    """A function about the others for a person at a terminal."""
+    call = f"{special.name}({', '.join(label for _, label, _ in special.arguments)})"
+    lines = [call, f"  {special.help}", "", "Arguments"]
+    lines += [f"  {label}: {text}" for _, label, text in special.arguments]
     return "\n".join(lines)
 
 
@@ -123,15 +181,11 @@ def listed() -> str:
     return "\n".join(lines)
 
 
-def typed(function: Function, index: int, text: str) -> Any:
+def typed(text: str) -> Any:
     """A value typed at a terminal: a number where it is one, else the text."""
     if not text.strip():
         return None
-    series = index < len(function.arguments) and function.arguments[index].series
-    try:
-        return text if series else float(text)
-    except ValueError:
-        return text
+    return float(text) if _is_number(text) and "_" not in text else text
 
 
 def in_words(cell: Cell, unit: str) -> str:
@@ -147,15 +201,7 @@ def answer_data(rows: Rows, units: list[str]) -> dict[str, Any]:
     return {
         "rows": [[None if isinstance(cell, Refused) else cell for cell in row] for row in rows],
         "units": units,
-        "problems": list(
-            dict.fromkeys(
-                reason
-                for row in rows
-                for cell in row
-                if isinstance(cell, Refused)
-                for reason in cell.reasons
-            )
-        ),
+        "problems": reasons_of(rows),
     }
 
 

@@ -18,7 +18,8 @@ from twodrum.hosts import calc as addin
 from twodrum.resources import resource
 from twodrum.units import from_si
 from twodrum.workbook.gallery import FIRST, lines
-from twodrum.worksheet import Refused, answer, default_unit
+from twodrum.worksheet import Refused, answer
+from twodrum.worksheet_cells import default_unit
 from twodrum.worksheet_help import SPECIALS
 
 NOT_AVAILABLE = {"error": 32767}

@@ -224,7 +224,7 @@ def test_link_excel__makes_the_folder_once_and_says_what_to_click(
     assert f'"INTERPRETER_WIN","{sys.executable}"' in (folder / "xlwings.conf").read_text()
     assert b"\r\n" in (folder / "twodrum_functions.bas").read_bytes()
     assert main(["link", "excel", "--build", str(folder)]) == 2
-    assert "is there already; a new name is wanted" in capsys.readouterr().err
+    assert "is there already; a new folder is wanted" in capsys.readouterr().err
 
 
 def test_link_calc__builds_the_same_bytes_twice(tmp_path: Path) -> None:

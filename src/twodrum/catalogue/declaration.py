@@ -44,8 +44,10 @@ class Function:
     example: tuple[tuple[str, ...], str] = ((), "")
     parts: tuple[Argument, ...] = ()
     listed: bool = False
-    # Whether its series belong together place by place.
-    paired: bool = True
+    # Series that belong together place by place; left out: all of them do.
+    pairs: tuple[tuple[str, ...], ...] | None = None
+    # Whether a blank inside a series is told instead of passed over.
+    whole: bool = False
 
     def run(self, given: Mapping[str, Any]) -> Any:
         """The formula on SI values by argument; None leaves an optional one out."""
@@ -66,6 +68,14 @@ class Function:
             for item in self.arguments
             if item.optional and parameters[item.name].default is not empty
         )
+
+    @cached_property
+    def groups(self) -> tuple[tuple[str, ...], ...]:
+        """The series that belong together place by place."""
+        if self.pairs is not None:
+            return self.pairs
+        series = tuple(item.name for item in self.arguments if item.series)
+        return (series,) if series else ()
 
     def part(self, result: Any, name: str) -> Any:
         """One value of a result of several."""
@@ -91,7 +101,7 @@ class Function:
 
     @property
     def equation(self) -> str:
-        return " ".join(_docstring(self.call).split("\n\n")[1].split())
+        return " ".join(_docstring(self.call).split("\n\n")[1].split()).replace("`", "")
 
     @property
     def source(self) -> str:

@@ -440,5 +440,9 @@ FUNCTIONS: tuple[Function, ...] = (
             " heat_loss_error:heat_rate heat_loss_low:heat_rate heat_loss_high:heat_rate"
             " scatter:temperature_difference"
         ),
+        pairs=(
+            ("heating_times", "heating_temperatures"),
+            ("cooling_times", "cooling_temperatures"),
+        ),
     ),
 )

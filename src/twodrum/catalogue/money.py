@@ -254,6 +254,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "33.34 money; 33.33 money; 33.33 money",
         ),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_PRODUCT_SPLIT",
@@ -269,6 +270,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "120 –; 220 –",
         ),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_LOG_MEAN_SPLIT",
@@ -284,6 +286,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "119.487415032233 –; 220.512584967767 –",
         ),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_SUM_QUANTILE",

@@ -28,6 +28,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "value:number uncertainty:number chi_square:number probability:share"
             " odd_position:number birge_ratio:number"
         ),
+        whole=True,
     ),
     Function(
         "TD_COMBINED_CORRELATED",
@@ -43,7 +44,8 @@ FUNCTIONS: tuple[Function, ...] = (
             "403.147058823529 –; 2.57247877713763 –",
         ),
         parts=arguments("value:number uncertainty:number"),
-        paired=False,
+        pairs=(("values",), ("covariances",)),
+        whole=True,
     ),
     Function(
         "TD_PROPAGATED_UNCERTAINTY",
@@ -59,6 +61,8 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "6.08276253029822 –",
         ),
+        pairs=(("sensitivities", "uncertainties"), ("correlations",)),
+        whole=True,
     ),
     Function(
         "TD_PROPAGATED_COVARIANCE",
@@ -78,6 +82,11 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "-7 –",
         ),
+        pairs=(
+            ("sensitivities", "other_sensitivities", "uncertainties"),
+            ("correlations",),
+        ),
+        whole=True,
     ),
     Function(
         "TD_EFFECTIVE_DEGREES_OF_FREEDOM",

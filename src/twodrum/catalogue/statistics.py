@@ -231,7 +231,7 @@ FUNCTIONS: tuple[Function, ...] = (
         parts=arguments(
             "difference:number statistic:number degrees_of_freedom:number probability:share"
         ),
-        paired=False,
+        pairs=(("values",), ("others",)),
     ),
     Function(
         "TD_EFFECTIVE_READING_COUNT",
@@ -306,6 +306,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "50.6 –; 49.52 –; 50.564 –",
         ),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_WEIGHTED_MEAN_REACH",
@@ -339,6 +340,7 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
         parts=arguments("upper:number lower:number"),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_RUN_RULE_SIGNALS",
@@ -355,6 +357,7 @@ FUNCTIONS: tuple[Function, ...] = (
             "0 –; 0 –; 0 –; 2 –; 1 –",
         ),
         listed=True,
+        whole=True,
     ),
     Function(
         "TD_BASELINE_ADVICE",

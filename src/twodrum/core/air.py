@@ -308,7 +308,8 @@ def frost_point(air_temperature: float, relative_humidity: float) -> float:
     -11.387
     """
     pressure = vapour_pressure(air_temperature, relative_humidity)
-    require("vapour_pressure", pressure, at_most=MAGNUS_PRESSURE)
+    most = MAGNUS_PRESSURE / vapour_pressure(air_temperature, 1.0)
+    require("relative_humidity", relative_humidity, at_most=most)
     g = math.log(pressure / MAGNUS_PRESSURE)
     return KELVIN_AT_0_C + ICE_TEMPERATURE * g / (ICE_FACTOR - g)
 

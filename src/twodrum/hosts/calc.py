@@ -28,6 +28,8 @@ PACKED_FILES = (
     "model.py",
     "evaluate.py",
     "worksheet.py",
+    "worksheet_cells.py",
+    "worksheet_series.py",
     "worksheet_help.py",
     "hosts/__init__.py",
     "hosts/calc.py",
@@ -149,8 +151,20 @@ def contents() -> dict[str, bytes]:
     return found
 
 
+class LinkError(RuntimeError):
+    """The add-in could not be installed or removed: what was found; what is expected; the mend."""
+
+
 def build(path: Path) -> None:
-    """Write the add-in; the same code gives the same bytes."""
+    """Write the add-in; the same code gives the same bytes. It never replaces a file."""
+    if not path.name or path.is_dir():
+        raise LinkError(f"{path}: a folder; the name of a file is wanted; write twodrum.oxt")
+    if path.exists() or path.is_symlink():
+        raise LinkError(
+            f"{path}: it is there already; a new name is wanted; move it or name another"
+        )
+    if not path.parent.is_dir():
+        raise LinkError(f"{path}: there is no folder {path.parent}; make it first")
     temporary = path.with_name(f".{path.name}.tmp")
     with zipfile.ZipFile(temporary, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, data in contents().items():
@@ -159,10 +173,6 @@ def build(path: Path) -> None:
             entry.external_attr = 0o644 << 16
             archive.writestr(entry, data)
     os.replace(temporary, path)
-
-
-class LinkError(RuntimeError):
-    """The add-in could not be installed or removed: what was found; what is expected; the mend."""
 
 
 def unopkg() -> str:

@@ -14,8 +14,9 @@ from typing import Any
 import xlwings
 
 from ..catalogue import FUNCTIONS, Function
-from ..worksheet import ErrorValue, Refused, Rows, answer, in_unit
+from ..worksheet import Refused, Rows, answer, in_unit
 from ..worksheet import why as say_why
+from ..worksheet_cells import ErrorValue
 from .excel_wrapper import ERRORS, MARK, Declared, declared
 
 

@@ -53,11 +53,20 @@ def make(folder: Path) -> list[str]:
             f"xlwings has no {BOOK}; version 0.31 or newer brings it; update xlwings with pip"
         )
     target = folder / NAME
-    if target.exists():
-        raise LinkError(f"{target} is there already; a new name is wanted; move it or name another")
+    if folder.exists() and not folder.is_dir():
+        raise LinkError(f"{folder} is a file; the name of a folder is wanted; name another")
+    for name in (NAME, "xlwings.conf", f"{MODULE}.bas"):
+        if (folder / name).exists():
+            raise LinkError(
+                f"{folder / name} is there already; a new folder is wanted; move it or name another"
+            )
     folder.mkdir(parents=True, exist_ok=True)
     shutil.copy(source, target)
     (folder / "xlwings.conf").write_text(settings(), encoding="utf-8")
     # VBA files end their lines as Windows does.
     (folder / f"{MODULE}.bas").write_text(module_text(), encoding="ascii", newline="\r\n")
-    return [f"{folder}: made {NAME}, xlwings.conf and {MODULE}.bas", *STEPS.splitlines()]
+    made = [f"{folder}: made {NAME}, xlwings.conf and {MODULE}.bas", *STEPS.splitlines()]
+    if sys.platform != "win32":
+        made.append("Made on another machine than Windows: make it again where Excel is, it names")
+        made.append(f"the Python of this one, {sys.executable}.")
+    return made

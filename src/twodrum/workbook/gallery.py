@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from openpyxl import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..catalogue import CHOICES, FUNCTIONS, Function
-from ..units import KINDS
-from ..worksheet import Refused, answer, units_of
+from ..catalogue import FUNCTIONS, Function
+from ..worksheet import Refused, answer
+from ..worksheet_help import answer_of_example, example_call
 from .styles import add_styles
 
 FIRST = 8
@@ -46,35 +46,6 @@ class Line:
     unit: str
     equation: str = ""
     source: str = ""
-
-
-def quoted(text: str) -> str:
-    """A text inside a formula."""
-    return '"' + text.replace('"', '""') + '"'
-
-
-def written(function: Function, texts: tuple[str, ...], unit: str = "") -> str:
-    """A call as it stands in a cell, with the texts of an example."""
-    arguments = []
-    for item, text in zip(function.arguments, texts):
-        if not text or item.kind == "truth":
-            arguments.append(text)
-        elif item.kind in CHOICES or not _bare(item.kind, text):
-            arguments.append(quoted(text))
-        else:
-            arguments.append(text)
-    if unit:
-        arguments += [""] * (len(function.arguments) - len(arguments)) + [quoted(unit)]
-    return f"{function.name}({','.join(arguments)})"
-
-
-def _bare(kind: str, text: str) -> bool:
-    """Whether a text is a number of a kind that has only one unit."""
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return kind in KINDS and len(KINDS[kind].units) == 1
 
 
 def lines() -> list[Line]:
@@ -121,16 +92,8 @@ def _sum(name: str, *given: object) -> float:
 
 def _of(function: Function) -> list[Line]:
     """The rows of one function: one for each value that it gives."""
-    texts, expected = function.example
-    # The unit of the example's first value, so that the cell shows the same number.
-    words = expected.split("; ")[0].split(" ", 1)
-    kind = function.kinds[0]
-    unit = words[1] if kind in KINDS and len(words) > 1 and len(KINDS[kind].units) > 1 else ""
-    given = [text or None for text in texts]
-    given += [None] * (len(function.arguments) - len(given)) + [unit or None]
-    rows = answer(function.name, [_number(text) for text in given])
-    units = units_of(function, given)
-    call = written(function, texts, unit)
+    rows, units = answer_of_example(function)
+    call = example_call(function)
     many = len(rows) > 1 or len(rows[0]) > 1
     found = []
     for r, row in enumerate(rows, 1):
@@ -151,16 +114,6 @@ def _of(function: Function) -> list[Line]:
                 )
             )
     return found
-
-
-def _number(text: str | None) -> object:
-    """An example's text as the formula in the cell hands it over."""
-    if text is None or text in ("TRUE", "FALSE"):
-        return {"TRUE": True, "FALSE": False}.get(text or "")
-    try:
-        return float(text)
-    except ValueError:
-        return text
 
 
 def _put_line(put: Callable[[str, object, str], None], row: int, line: Line) -> None:
