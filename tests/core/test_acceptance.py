@@ -111,6 +111,34 @@ def test_so_many_readings_that_terms_underflow__scipy_binomial() -> None:
     expected = (1 - far) ** 9000 * stats.binom.cdf(1650, 9000, low / (1 - far))
     assert found == pytest.approx(expected, rel=1e-6)
     assert acceptance.acceptance_probability(0.1, 0.01, 10, 10) == 0
+    for spread, count, low, factor in (
+        (0.075, 8000, 1599, 1.112409832),
+        (0.075, 10000, 1999, 1.1231996),
+        (0.05, 10000, 1999, 1.079),
+        (0.02, 5000, 999, 1.021),
+    ):
+        law = stats.norm(factor, spread * factor)
+        below, far = law.cdf(1.0), law.cdf(0.8)
+        share = (below - far) / (1 - far)
+        expected = (1 - far) ** count * stats.binom.cdf(low, count, share)
+        found = acceptance.acceptance_probability(factor, spread, count, low)
+        assert found == pytest.approx(expected, rel=1e-5)
+        assert found <= 1
+
+
+def test_spots_without_a_share_below_the_minimum__each_spot_alone() -> None:
+    for factor in (1.0, 1.05, 1.2):
+        expected = stats.norm.sf(1.0, factor, 0.1 * factor) ** 5
+        found = spots.spot_acceptance_probability(factor, 0.1, 1, 1.0)
+        assert found == pytest.approx(expected, rel=3e-5)
+
+
+def test_an_aim_below_the_nominal_film_is_found_and_one_out_of_reach_is_said() -> None:
+    aim = acceptance.aim_film_factor(0.3, 1, 1, 0.001)
+    assert acceptance.acceptance_probability(aim, 0.3, 1, 1) == pytest.approx(0.001, rel=1e-6)
+    with pytest.raises(InputError) as refused:
+        spots.aim_spot_factor(0.25, 1000, 0.8, 0.95)
+    assert refused.value.argument == "probability"
 
 
 def test_nine_tenths__imo_msc_215_82_and_its_edges() -> None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from scipy.integrate import solve_ivp
 
-from twodrum.core import balance, heating, hose, mix, supply, takeoff, viscosity
+from twodrum.core import air, balance, density, heating, hose, mix, supply, takeoff, viscosity
 from twodrum.core.inputs import InputError
 from twodrum.core.rounding import exact
 
@@ -121,6 +121,18 @@ def test_viscosity_beyond_the_reach_of_its_points() -> None:
     with pytest.raises(InputError) as refused:
         viscosity.kinematic_viscosity_from_two_points(200.0, 313.15, 1e20, 373.15, 6.8e-6)
     assert refused.value.argument == "temperature"
+
+
+def test_below_freezing_frost_decides_about_the_weather() -> None:
+    # -10 °C and 80 %: dew point -12.80 °C, frost point -11.39 °C.
+    given = (263.15, 0.80, 263.65, 3.0, 0.85)
+    assert not air.weather_keeps_limits(*given)
+    assert air.weather_keeps_limits(263.15, 0.80, 264.85, 3.0, 0.85)
+
+
+def test_no_liquid_shrinks_to_nothing() -> None:
+    with pytest.raises(InputError):
+        density.density_at_temperature(1000.0, 0.005, 200.0, 450.0)
 
 
 def test_trim_temperature_stays_inside_its_window() -> None:

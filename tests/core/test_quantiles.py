@@ -50,8 +50,8 @@ def test_chi_square_tail_far_out__scipy() -> None:
 
 
 def test_tolerance_factor__60_factors__scipy_noncentral_t() -> None:
-    for count in (2, 3, 4, 5, 8, 10, 20, 35, 100, 400):
-        for share, confidence in ((0.95, 0.95), (0.9, 0.75), (0.99, 0.95), (0.5, 0.9)):
+    for count in (3, 4, 5, 8, 10, 20, 35, 100, 400):
+        for share, confidence in ((0.95, 0.95), (0.9, 0.75), (0.999, 0.99), (0.5, 0.9)):
             z = statistics.NormalDist().inv_cdf(share)
             expected = stats.nct.ppf(confidence, count - 1, z * count**0.5) / count**0.5
             found = tolerance_factor(count, share, confidence)
@@ -61,6 +61,30 @@ def test_tolerance_factor__60_factors__scipy_noncentral_t() -> None:
 @pytest.mark.parametrize(("count", "factor"), [(5, 4.203), (10, 2.911), (20, 2.396), (50, 2.065)])
 def test_tolerance_factor_95_95__printed_tables__from_memory(count: int, factor: float) -> None:
     assert tolerance_factor(count, 0.95, 0.95) == pytest.approx(factor, abs=6e-4)
+
+
+def test_t_near_its_middle_and_far_out__scipy() -> None:
+    for freedom in (1.0, 3.0, 5.0, 60.0):
+        for chance in (1e-17, 1e-15, 1e-10, 1e-4, 0.2499, 0.2501, 0.5 - 1e-9, 0.5 - 1e-12):
+            expected = stats.t.ppf(chance, freedom)
+            assert t_quantile(chance, freedom) == pytest.approx(expected, rel=2e-6)
+            assert t_probability(expected, freedom) == pytest.approx(chance, rel=1e-9)
+        assert t_quantile(0.5, freedom) == 0.0
+        assert t_probability(1e-8, freedom) - 0.5 == pytest.approx(
+            1e-8 * stats.t.pdf(0, freedom), rel=1e-6
+        )
+
+
+def test_half_of_all_with_a_confidence_of_one_half_is_the_mean() -> None:
+    for count in (3.0, 10.0, 100.0, 1000.0):
+        assert tolerance_factor(count, 0.5, 0.5) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_certain_estimate_has_no_spread() -> None:
+    for cents in range(1, 2000):
+        sure = cents / 100
+        assert estimates.three_point_deviation(sure, sure, sure) == 0.0
+    assert estimates.triangular_quantile(8.0, 10.0, 15.0, 1 + 2e-16) == 15.0
 
 
 def test_a_tolerance_limit_holds_as_often_as_it_says__4000_samples() -> None:

@@ -4,7 +4,9 @@ import random
 from collections.abc import Callable
 from itertools import count, pairwise
 
+import numpy as np
 import pytest
+from scipy import stats
 
 from twodrum.core import control, quantiles, run_lengths, run_rules
 
@@ -132,6 +134,34 @@ def test_run_lengths_agree_with_simulated_charts__3000_runs() -> None:
     assert sum(ewma) / 3000 == pytest.approx(found, abs=0.4)
     found = run_lengths.cumulative_sum_run_length(0.5, 4.0, 1.0)
     assert sum(cusum) / 3000 == pytest.approx(found, abs=0.4)
+
+
+@pytest.mark.parametrize(
+    ("weight", "width", "shift"), [(0.05, 4, 0.0), (0.1, 4, 0.0), (0.08, 4, 0.25), (0.05, 3, 0.5)]
+)
+def test_weighted_mean_run_length__small_weights__markov_chain(
+    weight: float, width: float, shift: float
+) -> None:
+    found = run_lengths.weighted_mean_run_length(weight, width, shift)
+    assert found == pytest.approx(markov_run_length(weight, width, shift), rel=0.01)
+
+
+def markov_run_length(weight: float, width: float, shift: float) -> float:
+    """Brook and Evans' chain of 401 states, by numpy."""
+    count = 401
+    reach = width * (weight / (2 - weight)) ** 0.5
+    step = 2 * reach / count
+    middles = np.linspace(-reach + step / 2, reach - step / 2, count)
+    high = (middles[None, :] + step / 2 - (1 - weight) * middles[:, None]) / weight - shift
+    chain = stats.norm.cdf(high) - stats.norm.cdf(high - step / weight)
+    lengths = np.linalg.solve(np.eye(count) - chain, np.ones(count))
+    return float(lengths[count // 2])
+
+
+def test_cumulative_sum_run_length__no_jump_where_the_method_changes() -> None:
+    found = [run_lengths.cumulative_sum_run_length(1.0, 8.5 + n / 20, 0.0) for n in range(30)]
+    steps = [later / former for former, later in pairwise(found)]
+    assert all(1.0 <= step < 1.3 for step in steps)
 
 
 def test_the_longest_runs_keep_their_order_of_magnitude() -> None:

@@ -419,5 +419,9 @@ def test_log_mean_split__parts_add_up_and_stay_near_the_shapley_parts() -> None:
         others = cause_split.product_split(before, after)
         assert sum(others) == pytest.approx(total, rel=1e-9, abs=1e-12)
         assert parts == pytest.approx(others, rel=0.02, abs=0.02)
+    # Where the product hardly changes little must be lost.
+    for noise in (0.0, 1.1e-12, 2e-12, 1e-11):
+        parts = cause_split.log_mean_split([10.0, 50.0], [50.0, 10.0 * (1 + noise)])
+        assert parts[0] == pytest.approx(500 * math.log(5), rel=1e-9)
     same = cause_split.log_mean_split([2.0, 3.0], [3.0, 2.0])
     assert sum(same) == pytest.approx(0, abs=1e-12)

@@ -36,7 +36,7 @@ def test_robust_slope_interval__100_series__scipy_theilslopes(ties: bool) -> Non
 def test_trend_probability__100_series__scipy_kendalltau(ties: bool) -> None:
     for _ in range(100):
         times, values = series(DRAW.randint(5, 40), ties)
-        expected = stats.kendalltau(times, values, method="asymptotic").pvalue
+        expected = stats.kendalltau(times, values, method="auto").pvalue
         assert trend.trend_probability(times, values) == pytest.approx(expected, rel=1e-9)
 
 
@@ -79,6 +79,25 @@ def test_difference_of_means__100_pairs__statsmodels_and_scipy() -> None:
         assert found.statistic == pytest.approx(statistic, rel=1e-9)
         assert found.degrees_of_freedom == pytest.approx(freedom, rel=1e-9)
         assert found.probability == pytest.approx(probability, rel=1e-8)
+
+
+def test_trend__few_readings_never_overclaim() -> None:
+    # Four rising readings are one of 24 orders, their fall another.
+    assert trend.trend_probability(range(4), [1, 2, 3, 4]) == pytest.approx(2 / 24)
+    with pytest.raises(InputError) as refused:
+        trend.robust_slope_interval(range(4), [1, 2, 3, 5], 0.95)
+    assert refused.value.argument == "probability"
+    assert refused.value.bound == pytest.approx(1 - 2 / 24)
+    with pytest.raises(InputError):
+        trend.robust_slope_interval([0, 0, 0, 0, 1], [1, 1, 1, 1, 1], 0.9)
+
+
+def test_straight_line__places_that_are_the_same_up_to_noise_are_refused() -> None:
+    for place in (0.1, 0.7, 3.3, 123.456):
+        with pytest.raises(InputError):
+            regression.straight_line([place] * 3, [1.0, 2.0, 4.0])
+        line = regression.straight_line([0.0, 1.0, 2.0], [place] * 3)
+        assert line.determination == 1.0
 
 
 def test_difference_of_means__of_values_without_any_scatter_is_refused() -> None:

@@ -80,6 +80,10 @@ def test_propagated_uncertainty__200_products__library_uncertainties() -> None:
 def test_correlations_that_contradict_each_other_are_refused() -> None:
     with pytest.raises(InputError) as refused:
         uncertainty.propagated_uncertainty([1, 1, 1], [1, 1, 1], [-1, -1, -1])
+    for contradicting in ([1, 1, -1], [0.9, 0.9, -0.9]):
+        with pytest.raises(InputError):
+            uncertainty.propagated_covariance([1, 1, 1], [1, 0, 1], [1, 1, 1], contradicting)
+    assert uncertainty.propagated_uncertainty([1, 1, 1], [1, 1, 1], [1, 1, 1]) == 3.0
     assert "in agreement with each other" in str(refused.value)
     with pytest.raises(InputError):
         reconcile.combined_correlated([1, 2, 3], [1, 2, 0, 2, 1, 0, 0, 0, 1])
@@ -96,6 +100,12 @@ def test_combined_correlated__without_correlation_it_is_the_weighted_mean() -> N
         plain = reconcile.combined(values, u)
         assert mean == pytest.approx(plain.value, rel=1e-12)
         assert error == pytest.approx(plain.uncertainty, rel=1e-12)
+
+
+def test_combined_correlated__sizes_play_no_part() -> None:
+    mean, error = reconcile.combined_correlated([1.0, 2.0], [1e-8, 0.0, 0.0, 1e8])
+    assert mean == pytest.approx(1.0)
+    assert error == pytest.approx(1e-4)
 
 
 def test_combined_correlated__a_shared_part_covers_the_truth__4000_sets() -> None:

@@ -45,6 +45,17 @@ def test_fit__heating_and_cooling__reference_cal_b() -> None:
     assert high == pytest.approx(14.30, abs=0.01)
 
 
+def test_a_short_noisy_log_is_not_refused__reference_by_curve_fit() -> None:
+    # scipy.optimize.curve_fit: 4889.4 W and -7.77 W/K, too short to tell the loss.
+    read = [283.21, 286.82, 290.90, 294.30, 297.62, 301.67, 305.71]
+    times = [300.0 * index for index in range(7)]
+    fit = fit_warm_up(4e5, 283.15, 283.15, times, read)
+    assert fit.power == pytest.approx(4889.414, abs=0.05)
+    assert fit.heat_loss == pytest.approx(-7.766, abs=0.002)
+    with pytest.raises(InputError):
+        fit_warm_up(4e5, 283.15, 283.15, times[::-1], read[::-1])
+
+
 def test_a_drum_of_no_heat_capacity_is_refused() -> None:
     with pytest.raises(InputError) as refused:
         fit_warm_up(1e-6, AIR, START, *unzipped(HEATING), *unzipped(COOLING))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from statistics import NormalDist
 
-from .inputs import require, require_one_of, require_series
+from .inputs import InputError, require, require_one_of, require_series
 from .roots import root
 
 SMALLEST_SHARE = 0.8
@@ -184,7 +184,7 @@ def _few_are_low(low: float, good: float, count: float, allowed_low: float) -> f
         return 0.0
     n = round(count)
     term = total = good**n
-    if term == 0:
+    if term < 1e-290:
         # So many readings that the terms underflow: sum them by their logarithms.
         logs = [
             math.lgamma(n + 1)
@@ -194,7 +194,7 @@ def _few_are_low(low: float, good: float, count: float, allowed_low: float) -> f
             + (n - j) * math.log(good)
             for j in range(round(allowed_low) + 1 if low > 0 else 1)
         ]
-        return math.fsum(math.exp(log) for log in logs)
+        return min(1.0, math.fsum(math.exp(log) for log in logs))
     for j in range(round(allowed_low)):
         term *= (n - j) / (j + 1) * low / good
         total += term
@@ -250,8 +250,11 @@ def acceptance_probability_lognormal(
 def _aim(passes: Callable[[float], float], probability: float) -> float:
     """Mean factor at which a probability that rises with it reaches another."""
     low, high = 0.5, 1.0
+    while passes(low) >= probability:
+        low /= 2
     while passes(high) < probability:
-        require("mean_factor", high, at_most=1e3)
+        if high > 1e3:
+            raise InputError("probability", probability, "one that such a spread can reach")
         low, high = high, 2 * high
     return root(lambda factor: passes(factor) - probability, low, high)
 
@@ -388,7 +391,7 @@ def mean_film_factor(spread: float, count: float, probability: float) -> float:
     Parameters
     ----------
     spread : float
-        Coefficient of variation of the readings, 0 to 0.5. [1]
+        Coefficient of variation of the readings, 0 to 0.5, below sqrt(n)/z. [1]
     count : float
         Readings, at least 1. [1]
     probability : float
@@ -411,9 +414,10 @@ def mean_film_factor(spread: float, count: float, probability: float) -> float:
     require("spread", spread, at_least=0, at_most=0.5)
     require("count", count, at_least=1)
     require("probability", probability, above=0, below=1)
-    share = NormalDist().inv_cdf(probability) * spread / math.sqrt(count)
-    require("spread", share, below=1)
-    return 1 / (1 - share)
+    z = NormalDist().inv_cdf(probability) / math.sqrt(count)
+    if z > 0:
+        require("spread", spread, below=1 / z)
+    return 1 / (1 - z * spread)
 
 
 def profile_correction(grade: str) -> float:

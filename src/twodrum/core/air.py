@@ -145,7 +145,7 @@ def dew_point_surface_preparation(air_temperature: float, relative_humidity: flo
 
     Valid for
     ---------
-    Above 0 °C; within 0.1 K of `dew_point` from -5 to 50 °C.
+    Above 0 °C; within 0.1 K of `dew_point` from -5 to 50 °C and 50 % or more.
 
     Source
     ------
@@ -171,7 +171,7 @@ def weather_keeps_limits(
 ) -> bool:
     """Whether a surface keeps its distance to the dew point and the air is dry enough.
 
-        T_surface - T_dew >= ΔT and rh <= rh_most
+        T_surface - T_dew >= ΔT and rh <= rh_most;   below freezing T_frost instead of T_dew
 
     Parameters
     ----------
@@ -193,7 +193,8 @@ def weather_keeps_limits(
 
     Source
     ------
-    Common limits of specifications; WMO-No. 8 for the dew point.
+    Common limits of specifications; WMO-No. 8 for the dew point, and for the frost point where
+    that lies below freezing, because frost comes first there.
 
     Example
     -------
@@ -202,7 +203,10 @@ def weather_keeps_limits(
     """
     require("least_margin", least_margin, at_least=0)
     require("most_humidity", most_humidity, above=0, at_most=1)
-    margin = dew_margin(surface_temperature, dew_point(air_temperature, relative_humidity))
+    wet = dew_point(air_temperature, relative_humidity)
+    if wet < KELVIN_AT_0_C:
+        wet = frost_point(air_temperature, relative_humidity)
+    margin = dew_margin(surface_temperature, wet)
     return margin >= least_margin and relative_humidity <= most_humidity
 
 
@@ -334,6 +338,10 @@ def highest_humidity(
     -------
     float
         Relative humidity over water. [1]
+
+    Valid for
+    ---------
+    Surfaces above freezing; below it frost comes first.
 
     Source
     ------

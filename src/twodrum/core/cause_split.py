@@ -67,6 +67,7 @@ def _require_factors(before: Sequence[float], after: Sequence[float], above: flo
     for name, series in (("before", before), ("after", after)):
         for value in series:
             require(name, value, **({"above": 0} if above else {"at_least": 0}))
+        require(name, math.prod(series), **({"above": 0} if above else {"at_least": 0}))
 
 
 def product_split(before: Sequence[float], after: Sequence[float]) -> list[float]:
@@ -134,7 +135,8 @@ def log_mean_split(before: Sequence[float], after: Sequence[float]) -> list[floa
     [119.487, 220.513]
     """
     _require_factors(before, after, 1)
-    first, last = math.prod(before), math.prod(after)
-    ratio = math.log(last / first)
-    mean = first if abs(ratio) < 1e-12 else (last - first) / ratio
-    return [mean * math.log(new / old) for old, new in zip(before, after)]
+    logs = [math.log(new / old) for old, new in zip(before, after)]
+    ratio = math.fsum(logs)
+    # Not the difference of the products, of which little is left where they are near.
+    mean = math.prod(before) * (math.expm1(ratio) / ratio if ratio else 1.0)
+    return [mean * log for log in logs]

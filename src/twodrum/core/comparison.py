@@ -79,7 +79,7 @@ def difference_of_means(values: Sequence[float], others: Sequence[float]) -> Dif
 def effective_reading_count(count: float, autocorrelation: float) -> float:
     """How many independent readings a row of readings is worth that lean on each other.
 
-        n (1 - φ) / (1 + φ)
+        n (1 - φ) / (1 + φ), at least 1
 
     Parameters
     ----------
@@ -108,7 +108,7 @@ def effective_reading_count(count: float, autocorrelation: float) -> float:
     """
     require("count", count, at_least=1)
     require("autocorrelation", autocorrelation, at_least=0, below=1)
-    return count * (1 - autocorrelation) / (1 + autocorrelation)
+    return max(1.0, count * (1 - autocorrelation) / (1 + autocorrelation))
 
 
 def sample_deviation(values: Sequence[float]) -> float:

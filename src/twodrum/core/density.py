@@ -89,6 +89,10 @@ def volume_at_temperature(
     require("thermal_expansion", thermal_expansion, at_least=0, at_most=0.005)
     require("temperature", temperature, at_least=200, at_most=450)
     require("reference_temperature", reference_temperature, at_least=200, at_most=450)
+    if thermal_expansion > 0:
+        # No liquid shrinks to half of its volume.
+        coldest = reference_temperature - 0.5 / thermal_expansion
+        require("temperature", temperature, at_least=coldest)
     return volume * (1 + thermal_expansion * (temperature - reference_temperature))
 
 

@@ -77,8 +77,11 @@ def three_point_deviation(least: float, likeliest: float, most: float) -> float:
     >>> round(three_point_deviation(8.0, 10.0, 15.0), 6)
     1.267731
     """
-    mean = three_point_mean(least, likeliest, most)
-    return math.sqrt((mean - least) * (most - mean) / 7)
+    _require_three(least, likeliest, most)
+    # Distances of the mean from both ends, exact where all three are the same.
+    below = (4 * (likeliest - least) + (most - least)) / 6
+    above = ((most - least) + 4 * (most - likeliest)) / 6
+    return math.sqrt(max(0.0, below * above / 7))
 
 
 def triangular_mean(least: float, likeliest: float, most: float) -> float:
@@ -146,6 +149,7 @@ def triangular_quantile(least: float, likeliest: float, most: float, probability
     _require_three(least, likeliest, most)
     require("probability", probability, at_least=0, at_most=1)
     width = most - least
+    probability = min(1.0, max(0.0, probability))
     if probability * width <= likeliest - least:
         return least + math.sqrt(probability * width * (likeliest - least))
     return most - math.sqrt((1 - probability) * width * (most - likeliest))
@@ -186,6 +190,7 @@ def three_point_quantile(least: float, likeliest: float, most: float, probabilit
     length = most - least
     if length == 0:
         return least
+    probability = min(1.0, max(0.0, probability))
     a = 1 + 4 * (likeliest - least) / length
     b = 1 + 4 * (most - likeliest) / length
     share = root(lambda x: incomplete_beta(a, b, x) - probability, 0.0, 1.0)

@@ -64,8 +64,9 @@ def nco_content(molar_mass: float, groups: float) -> float:
     >>> round(nco_content(0.25025, 2.0) * 100, 2)
     33.58
     """
-    require("molar_mass", molar_mass, above=0)
     require("groups", groups, above=0)
+    # Nothing holds more than six tenths of its mass in NCO groups.
+    require("molar_mass", molar_mass, above=0, at_least=groups * NCO_MOLAR_MASS / 0.6)
     return groups * NCO_MOLAR_MASS / molar_mass
 
 

@@ -38,7 +38,7 @@ def solution(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[
 
     Example
     -------
-    >>> solution([[2.0, 1.0], [1.0, 3.0]], [3.0, 5.0])
+    >>> [round(x, 12) for x in solution([[2.0, 1.0], [1.0, 3.0]], [3.0, 5.0])]
     [0.8, 1.4]
     """
     count = len(right)
@@ -48,11 +48,12 @@ def solution(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[
         require("number of columns", len(line), at_least=count, at_most=count)
         for number in (*line, value):
             require("coefficient", number)
-        rows.append([*line, value])
-    largest = max((abs(number) for line in matrix for number in line), default=0.0)
+        # Each equation over its largest coefficient, so that its unit plays no part.
+        scale = max(map(abs, line)) or 1.0
+        rows.append([number / scale for number in (*line, value)])
     for column in range(count):
         pivot = max(range(column, count), key=lambda n: abs(rows[n][column]))
-        if abs(rows[pivot][column]) <= 1e-14 * largest:
+        if abs(rows[pivot][column]) <= 1e-14:
             raise InputError("coefficient", rows[pivot][column], "independent of the others")
         rows[column], rows[pivot] = rows[pivot], rows[column]
         head = rows[column]

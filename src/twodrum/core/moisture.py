@@ -95,12 +95,12 @@ def sealed_drum_pressure(water_mass: float, headspace_volume: float, temperature
 
     Valid for
     ---------
-    Never reseal a wet drum; this says why. The reaction takes hours to days.
+    Never reseal a wet drum; this says why. The reaction takes hours to days. Carbon dioxide
+    alone: warmer air and liquid that expands add to it, so the true pressure can be higher.
 
     Source
     ------
-    Stoichiometry and the ideal-gas law; what dissolves is left out, so the pressure is an
-    upper bound.
+    Stoichiometry and the ideal-gas law; what dissolves is left out.
 
     Example
     -------
@@ -169,7 +169,11 @@ def breathed_volume(headspace_volume: float, temperature: float, other_temperatu
     Returns
     -------
     float
-        Volume of air at the first temperature's pressure. [m³]
+        Volume of air, measured at the second temperature. [m³]
+
+    Valid for
+    ---------
+    Air alone; liquid that expands pushes out more.
 
     Source
     ------

@@ -180,7 +180,8 @@ def best_overlap(fan: str) -> float:
 
     Valid for
     ---------
-    A what-if, as in `overlap_unevenness`; more overlap than one half is evener still and slower.
+    A what-if, as in `overlap_unevenness`. Unevenness goes up and down with the overlap; where a
+    uniform fan is best, a stroke off by a hair leaves a bare strip. The data sheet's overlap holds.
 
     Source
     ------

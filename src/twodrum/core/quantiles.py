@@ -82,7 +82,7 @@ def t_probability(value: float, degrees_of_freedom: float) -> float:
     value : float
         Any number. [1]
     degrees_of_freedom : float
-        Above 0. [1]
+        At least 1. [1]
 
     Returns
     -------
@@ -99,11 +99,24 @@ def t_probability(value: float, degrees_of_freedom: float) -> float:
     0.975
     """
     require("value", value)
-    require("degrees_of_freedom", degrees_of_freedom, above=0)
-    # Beyond a million it is the normal law to seven digits.
-    freedom = min(degrees_of_freedom, 1e6)
-    tail = incomplete_beta(freedom / 2, 0.5, freedom / (freedom + value * value)) / 2
+    require("degrees_of_freedom", degrees_of_freedom, at_least=1)
+    tail = _t_tail(abs(value), degrees_of_freedom)
+    if tail > 0.25:
+        middle = _t_middle(abs(value), degrees_of_freedom)
+        return 0.5 + middle if value >= 0 else 0.5 - middle
     return 1 - tail if value >= 0 else tail
+
+
+def _t_tail(value: float, degrees_of_freedom: float) -> float:
+    """Probability above a value of 0 or more; beyond a million degrees it is the normal law."""
+    freedom = min(degrees_of_freedom, 1e6)
+    return incomplete_beta(freedom / 2, 0.5, freedom / (freedom + value * value)) / 2
+
+
+def _t_middle(value: float, degrees_of_freedom: float) -> float:
+    """Probability between 0 and a value, without what would be lost beside a half."""
+    freedom = min(degrees_of_freedom, 1e6)
+    return incomplete_beta(0.5, freedom / 2, value * value / (freedom + value * value)) / 2
 
 
 def t_quantile(probability: float, degrees_of_freedom: float) -> float:
@@ -134,12 +147,15 @@ def t_quantile(probability: float, degrees_of_freedom: float) -> float:
     """
     require("probability", probability, above=0, below=1)
     require("degrees_of_freedom", degrees_of_freedom, at_least=1)
-    if probability < 0.5:
+    if probability > 0.5:
         return -t_quantile(1 - probability, degrees_of_freedom)
-    low, high = 0.0, 1.0
-    while t_probability(high, degrees_of_freedom) < probability:
-        low, high = high, 2 * high
-    return root(lambda x: t_probability(x, degrees_of_freedom) - probability, low, high)
+    high = 1.0
+    while _t_tail(high, degrees_of_freedom) > probability:
+        high *= 2
+    if probability > 0.25:
+        wanted = 0.5 - probability
+        return -root(lambda x: _t_middle(x, degrees_of_freedom) - wanted, 0.0, high)
+    return -root(lambda x: _t_tail(x, degrees_of_freedom) - probability, 0.0, high)
 
 
 def prediction_limit_factor(count: float, probability: float) -> float:
@@ -185,11 +201,11 @@ def tolerance_factor(count: float, share: float, confidence: float) -> float:
     Parameters
     ----------
     count : float
-        Values, 2 to 1000. [1]
+        Values, 3 to 1000. [1]
     share : float
         Of all further values, 0.5 to 0.999; 0.95 is usual. [1]
     confidence : float
-        That the share lies above, 0.5 to 0.999; 0.95 is usual. [1]
+        That the share lies above, 0.5 to 0.99; 0.95 is usual. [1]
 
     Returns
     -------
@@ -209,9 +225,9 @@ def tolerance_factor(count: float, share: float, confidence: float) -> float:
     >>> round(tolerance_factor(10.0, 0.95, 0.95), 6)
     2.910963
     """
-    require("count", count, at_least=2, at_most=1000)
+    require("count", count, at_least=3, at_most=1000)
     require("share", share, at_least=0.5, at_most=0.999)
-    require("confidence", confidence, at_least=0.5, at_most=0.999)
+    require("confidence", confidence, at_least=0.5, at_most=0.99)
     freedom, root_n = count - 1, math.sqrt(count)
     standard = NormalDist()
     shift = standard.inv_cdf(share) * root_n
@@ -231,6 +247,9 @@ def tolerance_factor(count: float, share: float, confidence: float) -> float:
         ratio = factor * root_n
         return sum(chance * standard.cdf(ratio * w - shift) for w, chance in weights) - confidence
 
+    if short(0.0) >= 0:
+        # Half of all, with a confidence of one half: the mean itself.
+        return 0.0
     high = 1.0
     while short(high) < 0:
         high *= 2

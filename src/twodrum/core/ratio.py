@@ -311,7 +311,7 @@ def detectable_difference(uncertainty: float, confidence: float, power: float) -
     uncertainty : float
         Standard uncertainty of the measurement, 0 or more. [1]
     confidence : float
-        Two-sided, that nothing is called a difference, 0 < c < 1; 0.95 is usual. [1]
+        Two-sided, that nothing is called a difference, 0.5 <= c < 1; 0.95 is usual. [1]
     power : float
         Probability that the difference is found, 0.5 to 0.999; 0.9 is usual. [1]
 
@@ -330,13 +330,14 @@ def detectable_difference(uncertainty: float, confidence: float, power: float) -
 
     Example
     -------
-    Levels that tell the ratio to 3 % do not show an error below 10 %:
+    Levels that tell the ratio to 3 % show an error of 10 % nine times of ten, a smaller one
+    less often:
 
     >>> round(detectable_difference(0.031, 0.95, 0.9), 4)
     0.1005
     """
     require("uncertainty", uncertainty, at_least=0)
-    require("confidence", confidence, above=0, below=1)
+    require("confidence", confidence, at_least=0.5, below=1)
     require("power", power, at_least=0.5, at_most=0.999)
     normal = NormalDist()
     return (normal.inv_cdf((1 + confidence) / 2) + normal.inv_cdf(power)) * uncertainty

@@ -65,7 +65,9 @@ def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combine
 
     Valid for
     ---------
-    Measurements that err independently; a probability below 0.05 says that one is odd.
+    Measurements that err independently. A probability below 0.05 says that they disagree or that
+    an uncertainty is too small; one good set in twenty does that by chance. Of two, both stand
+    equally far from each other: the odd one means something from three on.
 
     Source
     ------
@@ -162,13 +164,15 @@ def combined_correlated(
     for value in covariances:
         require("covariances", value)
     rows = [list(covariances[size * n : size * (n + 1)]) for n in range(size)]
-    largest = max(abs(value) for value in covariances)
     for i in range(size):
         require("covariances", rows[i][i], above=0)
         for k in range(i):
-            if abs(rows[i][k] - rows[k][i]) > 1e-12 * largest:
+            if abs(rows[i][k] - rows[k][i]) > 1e-12 * math.sqrt(rows[i][i] * rows[k][k]):
                 raise InputError("covariances", rows[i][k], "the same in both orders")
-    weights = solution(rows, [1.0] * size)
+    # In units of each value's own uncertainty, so that their sizes play no part.
+    units = [math.sqrt(rows[i][i]) for i in range(size)]
+    rows = [[rows[i][k] / units[i] / units[k] for k in range(size)] for i in range(size)]
+    weights = [w / u for w, u in zip(solution(rows, [1 / u for u in units]), units)]
     total = sum(weights)
     # Positive eigenvalues of all leading blocks: nothing has a negative variance.
     for part in range(2, size + 1):

@@ -82,7 +82,7 @@ def straight_line(places: Sequence[float], values: Sequence[float]) -> StraightL
     require("number of values", len(values), at_least=count, at_most=count)
     x_mean, y_mean = math.fsum(places) / count, math.fsum(values) / count
     across = math.fsum((x - x_mean) ** 2 for x in places)
-    if across == 0:
+    if min(places) == max(places) or across == 0:
         raise InputError("places", places[0], "not all the same")
     slope = math.fsum((x - x_mean) * (y - y_mean) for x, y in zip(places, values)) / across
     intercept = y_mean - slope * x_mean
@@ -95,6 +95,7 @@ def straight_line(places: Sequence[float], values: Sequence[float]) -> StraightL
         slope,
         scatter / math.sqrt(across),
         scatter,
-        1 - left / total if total > 0 else 1.0,
+        # A level line through values that are all the same leaves nothing to explain.
+        1.0 if min(values) == max(values) or total == 0 else 1 - left / total,
         float(count - 2),
     )

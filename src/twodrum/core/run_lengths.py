@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from statistics import NormalDist
 
-from .inputs import require
+from .inputs import InputError, require
 from .linear_equations import solution
 from .quadrature import POINTS, gauss_points
 
-# Exponent of the longest run that the integral equation is asked for, about 1e9 readings.
-LONGEST = 20.0
+# The longest run that the integral equation tells.
+LONGEST = 1e9
 STANDARD = NormalDist()
 
 
@@ -74,7 +74,7 @@ def individuals_run_length(width: float, shift: float) -> float:
     Source
     ------
     D. C. Montgomery and G. C. Runger, "Applied Statistics and Probability for Engineers,"
-    3rd ed., section 16-7.
+    3rd ed. (value seen, its section from memory).
 
     Example
     -------
@@ -96,7 +96,7 @@ def weighted_mean_run_length(weight: float, width: float, shift: float) -> float
     weight : float
         0.05 <= λ <= 1. [1]
     width : float
-        Distance of the limits from the centre, above 0, at most 6, in standard deviations of
+        Distance of the limits from the centre, above 0, at most 4, in standard deviations of
         the weighted mean. [1]
     shift : float
         Of the mean, -10 to 10, in standard deviations of a reading. [1]
@@ -121,12 +121,14 @@ def weighted_mean_run_length(weight: float, width: float, shift: float) -> float
     (193, True)
     """
     require("weight", weight, at_least=0.05, at_most=1)
-    require("width", width, above=0, at_most=6)
+    require("width", width, above=0, at_most=4)
     require("shift", shift, at_least=-10, at_most=10)
     if weight == 1:
         return individuals_run_length(width, shift)
     reach = width * math.sqrt(weight / (2 - weight))
-    places = [(reach * x, reach * w) for x, w in gauss_points()]
+    # The kernel is as wide as the weight: so many points that none of it is missed.
+    count = max(POINTS, math.ceil(8 * reach / weight))
+    places = [(reach * x, reach * w) for x, w in gauss_points(count)]
 
     def density(x: float, u: float) -> float:
         return STANDARD.pdf((x - (1 - weight) * u) / weight - shift) / weight
@@ -135,23 +137,27 @@ def weighted_mean_run_length(weight: float, width: float, shift: float) -> float
         [(n == k) - w * density(x, u) for k, (x, w) in enumerate(places)]
         for n, (u, _) in enumerate(places)
     ]
-    lengths = solution(matrix, [1.0] * POINTS)
+    lengths = solution(matrix, [1.0] * count)
     return 1 + sum(w * density(x, 0.0) * length for (x, w), length in zip(places, lengths))
 
 
 def _one_sided_run_length(slack: float, limit: float, shift: float) -> float:
     """Of a cumulative sum that starts at 0; it rests at 0 while readings lie below."""
-    drop, reach = slack - shift, limit + 1.166
-    if 2 * drop * reach > LONGEST:
-        # So long that the equations no longer tell it from for ever: Siegmund's approximation.
-        return (math.exp(2 * drop * reach) - 1 - 2 * drop * reach) / (2 * drop * drop)
     places = [(limit / 2 * (1 + x), limit / 2 * w) for x, w in gauss_points()]
     matrix = []
     for n, u in enumerate([0.0, *(place for place, _ in places)]):
         rests = STANDARD.cdf(slack - u - shift)
         row = [w * STANDARD.pdf(x - u + slack - shift) for x, w in places]
         matrix.append([(n == k) - value for k, value in enumerate([rests, *row])])
-    return solution(matrix, [1.0] * (POINTS + 1))[0]
+    try:
+        found = solution(matrix, [1.0] * (POINTS + 1))[0]
+    except InputError:
+        found = math.inf
+    if 0 < found < LONGEST:
+        return found
+    # So long that the equations no longer tell it from for ever: Siegmund's approximation.
+    drop, reach = slack - shift, limit + 1.166
+    return max(LONGEST, math.exp(2 * drop * reach) / (2 * drop * drop))
 
 
 def cumulative_sum_run_length(slack: float, limit: float, shift: float) -> float:
@@ -162,7 +168,7 @@ def cumulative_sum_run_length(slack: float, limit: float, shift: float) -> float
     Parameters
     ----------
     slack : float
-        k, above 0, at most 3, in standard deviations. [1]
+        k, above 0, at most 1, in standard deviations. [1]
     limit : float
         h, above 0, at most 10, in standard deviations. [1]
     shift : float
@@ -188,7 +194,7 @@ def cumulative_sum_run_length(slack: float, limit: float, shift: float) -> float
     >>> round(cumulative_sum_run_length(0.5, 4.0, 1.0), 2)
     8.38
     """
-    require("slack", slack, above=0, at_most=3)
+    require("slack", slack, above=0, at_most=1)
     require("limit", limit, above=0, at_most=10)
     require("shift", shift, at_least=-5, at_most=5)
     sides = (_one_sided_run_length(slack, limit, side) for side in (shift, -shift))

