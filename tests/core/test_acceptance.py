@@ -136,9 +136,15 @@ def test_spots_without_a_share_below_the_minimum__each_spot_alone() -> None:
 def test_an_aim_below_the_nominal_film_is_found_and_one_out_of_reach_is_said() -> None:
     aim = acceptance.aim_film_factor(0.3, 1, 1, 0.001)
     assert acceptance.acceptance_probability(aim, 0.3, 1, 1) == pytest.approx(0.001, rel=1e-6)
-    with pytest.raises(InputError) as refused:
-        spots.aim_spot_factor(0.25, 1000, 0.8, 0.95)
-    assert refused.value.argument == "probability"
+    aim = spots.aim_spot_factor(0.2, 1, 0.8, 1e-4)
+    assert spots.spot_acceptance_probability(aim, 0.2, 1, 0.8) == pytest.approx(1e-4, rel=1e-5)
+    for call in (
+        lambda: spots.aim_spot_factor(0.25, 1000, 0.8, 0.95),
+        lambda: acceptance.aim_film_factor(0.3, 10000, 0, 0.999),
+    ):
+        with pytest.raises(InputError) as refused:
+            call()
+        assert refused.value.argument == "probability"
 
 
 def test_nine_tenths__imo_msc_215_82_and_its_edges() -> None:

@@ -164,6 +164,17 @@ def test_cumulative_sum_run_length__no_jump_where_the_method_changes() -> None:
     assert all(1.0 <= step < 1.3 for step in steps)
 
 
+def test_a_shift_away_from_one_sum_is_found_by_the_other() -> None:
+    # Five deviations at once pass the limit of 4 at the first reading, nearly always.
+    for shift in (-5.0, 5.0):
+        found = run_lengths.cumulative_sum_run_length(0.5, 4.0, shift)
+        assert 1.0 < found < 1.4
+        assert run_lengths.cumulative_sum_run_length(1.0, 10.0, shift) > 2
+    # The other sum's equations no longer tell its unknowns apart: it plays no part.
+    one = run_lengths.cumulative_sum_run_length(0.001, 10.0, 2.9675992142163956)
+    assert one == pytest.approx(run_lengths.cumulative_sum_run_length(0.001, 10.0, 2.96), rel=0.01)
+
+
 def test_the_longest_runs_keep_their_order_of_magnitude() -> None:
     # Across the change from the integral equation to Siegmund's approximation.
     found = [run_lengths.cumulative_sum_run_length(1.0, h / 10, 0.0) for h in range(60, 101, 2)]

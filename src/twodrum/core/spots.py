@@ -310,8 +310,6 @@ def aim_spot_factor(
         return chance - probability
 
     low, high = 0.5, 1.0
-    while short(low) >= 0:
-        low /= 2
     while short(high) < 0:
         if high > 32:
             raise InputError("probability", probability, "one that such a spread can reach")
