@@ -15,14 +15,18 @@ from pint import UnitRegistry
 from scipy import optimize
 from scipy.integrate import quad, solve_ivp
 from scipy.linalg import expm
+from uncertainties import ufloat
 
 from twodrum.core import (
+    adhesion,
     air,
     balance,
     cause_split,
+    coverage,
     density,
     electricity,
     exposure,
+    film,
     flow,
     heating,
     hose,
@@ -31,7 +35,10 @@ from twodrum.core import (
     machine,
     mix,
     moisture,
+    reconcile,
     sections,
+    supply,
+    uncertainty,
     viscosity,
 )
 from twodrum.core.losses import _Air
@@ -425,3 +432,123 @@ def test_log_mean_split__parts_add_up_and_stay_near_the_shapley_parts() -> None:
         assert parts[0] == pytest.approx(500 * math.log(5), rel=1e-9)
     same = cause_split.log_mean_split([2.0, 3.0], [3.0, 2.0])
     assert sum(same) == pytest.approx(0, abs=1e-12)
+
+
+def test_energies_volumes_and_stresses__units_counted_by_pint() -> None:
+    def q(value: float, unit: str):  # type: ignore[no-untyped-def]
+        return UNITS.Quantity(value, unit)
+
+    for _ in range(50):
+        capacity, warmer = DRAW.uniform(100, 600), DRAW.uniform(1, 60)
+        expected = (q(capacity, "kJ/K") * q(warmer, "delta_degC")).to("kWh").magnitude
+        found = supply.warm_up_energy(capacity * 1000, 290.0, 290.0 + warmer)
+        assert found / 3.6e6 == pytest.approx(expected, rel=1e-9)
+
+        length, bore, flow_rate = DRAW.uniform(5, 90), DRAW.uniform(4, 16), DRAW.uniform(0.5, 8)
+        inside = math.pi / 4 * q(bore, "mm") ** 2 * q(length, "m")
+        assert hose.hose_volume(length, bore / 1000) == pytest.approx(inside.to("m^3").magnitude)
+        waits = (inside / q(flow_rate, "L/min")).to("s").magnitude
+        found = hose.residence_time(length, bore / 1000, flow_rate / 60000)
+        assert found == pytest.approx(waits, rel=1e-9)
+
+        pressure = DRAW.uniform(500, 3500)
+        expected = (q(pressure, "psi") * q(flow_rate, "L/min")).to("W").magnitude
+        found = flow.hydraulic_power(q(pressure, "psi").to("Pa").magnitude, flow_rate / 60000)
+        assert found == pytest.approx(expected, rel=1e-9)
+
+        power = DRAW.uniform(300, 2000)
+        band = math.pi * q(57.3, "cm") * q(150, "mm")
+        expected = (q(power, "W") / band).to("W/cm^2").magnitude
+        assert machine.band_heater_flux(power, 0.573, 0.15) / 1e4 == pytest.approx(expected)
+
+        heat, share = DRAW.uniform(1, 80), DRAW.uniform(0.5, 1)
+        expected = (q(heat, "kWh") / share * q(0.33, "L/kWh")).to("L").magnitude
+        found = electricity.generator_fuel(heat * 3.6e6, share, 0.33e-3 / 3.6e6)
+        assert found * 1000 == pytest.approx(expected, rel=1e-9)
+
+        force, dolly = DRAW.uniform(100, 9000), DRAW.uniform(14, 50)
+        expected = (q(force, "N") / (math.pi * (q(dolly, "mm") / 2) ** 2)).to("psi").magnitude
+        found = adhesion.pull_off_stress(force, dolly / 1000)
+        assert q(found, "Pa").to("psi").magnitude == pytest.approx(expected, rel=1e-9)
+
+
+def test_profile__valleys_filled_on_a_grid_of_cones() -> None:
+    # Peaks that are cones on square cells leave 1 - π/12 of the height to fill.
+    x, y = np.meshgrid(np.linspace(-1, 1, 2001), np.linspace(-1, 1, 2001))
+    empty = float(np.mean(1 - np.clip(1 - np.hypot(x, y), 0, None)))
+    assert empty == pytest.approx(1 - math.pi / 12, abs=1e-3)
+    found = coverage.profile_volume(10.0, 75e-6, empty, 1.0)
+    assert found == pytest.approx(10.0 * 75e-6 * (1 - math.pi / 12), rel=2e-3)
+
+
+def test_supply__sprayed_litre_by_litre() -> None:
+    # Of every litre a share lands; spray until film and profile are there, then the panels.
+    for _ in range(20):
+        film_volume, profile = DRAW.uniform(50, 200), DRAW.uniform(0, 20)
+        lost, fixed = DRAW.uniform(0, 0.5), DRAW.uniform(0, 15)
+        step, sprayed, landed = 1e-3, 0, 0.0
+        while landed < film_volume + profile:
+            sprayed += 1
+            landed += step * (1 - lost)
+        expected = sprayed * step + fixed
+        found = coverage.lining_volume(film_volume / 1e3, profile / 1e3, lost, fixed / 1e3)
+        assert found * 1e3 == pytest.approx(expected, abs=2 * step)
+
+
+def test_pass_count__coat_upon_coat() -> None:
+    for _ in range(100):
+        wanted, build = DRAW.uniform(0.5, 6), DRAW.uniform(0.2, 0.8)
+        film_now, passes_made = 0.0, 0
+        while film_now < wanted:
+            film_now, passes_made = film_now + build, passes_made + 1
+        assert film.pass_count(wanted / 1000, build / 1000, 1e-9) == passes_made
+
+
+def test_blend__groups_counted_in_a_heap() -> None:
+    for _ in range(50):
+        weights = [DRAW.uniform(0.05, 2) for _ in range(3)]
+        masses = [DRAW.uniform(0.1, 5) for _ in range(3)]
+        groups = sum(mass / weight for mass, weight in zip(masses, weights, strict=True))
+        shares = [mass / sum(masses) for mass in masses]
+        found = isocyanate.blend_equivalent_weight(shares, weights)
+        assert found == pytest.approx(sum(masses) / groups, rel=1e-9)
+
+
+def test_viscosity_difference__both_sides_by_fluids() -> None:
+    for _ in range(50):
+        hose_side = (DRAW.uniform(10, 90), 0.009525, 3.0, 0.00635, 0.0015, 0.001)
+        liquids = [(DRAW.uniform(0.05, 0.2), DRAW.uniform(1e-5, 3e-5)) for _ in range(2)]
+        drops = [
+            sum(
+                one_phase_dP(q * 1050, 1050, mu, hose_side[n + 1], L=hose_side[n])
+                for n in (0, 2, 4)
+            )
+            for mu, q in liquids
+        ]
+        resistance = balance.flow_resistance(*hose_side)
+        (mu, q), (nu, r) = liquids
+        found = balance.viscosity_difference(resistance, mu, q, nu, r)
+        assert found == pytest.approx(drops[0] - drops[1], rel=1e-3, abs=abs(drops[0]) * 2e-3)
+
+
+def test_normalised_error__difference_over_its_uncertainty__library_uncertainties() -> None:
+    for _ in range(50):
+        a, b = ufloat(DRAW.uniform(390, 420), DRAW.uniform(1, 9)), ufloat(400, DRAW.uniform(1, 9))
+        difference = a - b
+        expected = abs(difference.nominal_value) / (2 * difference.std_dev)
+        found = reconcile.normalised_error(
+            a.nominal_value, 2 * a.std_dev, b.nominal_value, 2 * b.std_dev
+        )
+        assert found == pytest.approx(expected, rel=1e-9)
+
+
+def test_effective_degrees_of_freedom__variance_of_simulated_variances() -> None:
+    # ν is twice the squared mean of the combined variance over its variance.
+    parts, freedoms = [2.0, 3.0, 1.0], [5, 12, 8]
+    generator = np.random.default_rng(4)
+    total = np.zeros(400_000)
+    for part, freedom in zip(parts, freedoms, strict=True):
+        total += part**2 * generator.chisquare(freedom, total.size) / freedom
+    expected = 2 * total.mean() ** 2 / total.var()
+    found = uncertainty.effective_degrees_of_freedom(parts, freedoms)
+    assert found == pytest.approx(float(expected), rel=0.02)
