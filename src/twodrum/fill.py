@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from .evaluate import Values, evaluate
 from .model import Model
@@ -13,7 +15,7 @@ from .workbook.contents import Contents
 from .workbook.job import JOB
 from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
 from .workbook.read import RESTORE, BookTargets, Inputs
-from .workbook.write import splice_cells, troubles
+from .workbook.write import Address, Write, splice_cells, troubles
 
 
 class OfficeBookError(PackageError):
@@ -101,8 +103,11 @@ def _evaluated(model: Model, book: Book) -> tuple[Inputs, Values]:
     return inputs, evaluate(model, values, BookTargets(inputs))
 
 
-def fill_book(book: Book, model: Model = JOB) -> Filled:
-    """Write results, cached values and Record into a book that is in memory."""
+Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]
+
+
+def fill_book(book: Book, model: Model = JOB, write: Writer = splice_cells) -> Filled:
+    """Write results, cached values and Record into a book; it need not be a file."""
     inputs, values = _evaluated(model, book)
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
@@ -116,7 +121,7 @@ def fill_book(book: Book, model: Model = JOB) -> Filled:
         problems = in_order([*problems, *found])
         contents = Contents(model, book, inputs, values, problems)
         writes = contents.writes()
-    splice_cells(book, writes, {*typed, *barred})
+    write(book, writes, {*typed, *barred})
     return Filled(None, values, problems, contents.state)
 
 

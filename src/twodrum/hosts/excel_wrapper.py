@@ -139,6 +139,14 @@ End Function
 """
 
 
+FILL = f"""
+Public Sub TwodrumFill()
+    RunPython "from {CALLED} import fill_open_book; fill_open_book()"
+End Sub
+
+"""
+
+
 def head() -> str:
     """The part that all functions share."""
     cases = "\n".join(
@@ -202,4 +210,4 @@ def described(functions: list[Declared]) -> str:
 def module_text() -> str:
     """The whole module, to be imported in Excel's editor."""
     functions = declared()
-    return "".join([head(), *map(wrapper, functions), "\n", described(functions)])
+    return "".join([head(), *map(wrapper, functions), FILL, described(functions)])

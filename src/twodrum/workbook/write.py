@@ -52,7 +52,7 @@ def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Addres
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
     for (sheet, row, column), write in writes.items():
         cell = book.cell(sheet, row, column)
-        if (sheet, row, column) not in barred and not _same(cell, write):
+        if (sheet, row, column) not in barred and not same(cell, write):
             by_sheet.setdefault(sheet, {})[row, column] = write
     for sheet, cells in by_sheet.items():
         part = book.sheets[sheet]
@@ -88,7 +88,8 @@ def _trouble(book: Book, cell: CellRead, write: Write) -> str:
     return ""
 
 
-def _same(cell: CellRead, write: Write) -> bool:
+def same(cell: CellRead, write: Write) -> bool:
+    """Whether a cell holds already what is to be written."""
     value = write.value
     if value is None:
         return cell.kind == "blank"
