@@ -193,6 +193,9 @@ def test_convert() -> None:
     assert str(in_unit(80, "furlong", "m")[0][0]) == (
         "TD_CONVERT: unit is 'furlong'; a unit is wanted, such as mm or psi"
     )
+    rows = in_unit([[80.0], [None], [40.0]], "mil", "mm")
+    assert rows[0][0] == pytest.approx(2.032) and rows[2][0] == pytest.approx(1.016)
+    assert str(rows[1][0]) == "TD_CONVERT: value is blank; a number is wanted"
     assert str(in_unit("80", "mil", "mm")[0][0]) == "TD_CONVERT: value is '80'; a number is wanted"
 
 

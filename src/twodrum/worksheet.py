@@ -375,7 +375,14 @@ def units_of(function: Function, given: Sequence[Any]) -> list[str]:
 
 
 def in_unit(value: Any, unit: Any, wanted: Any) -> Rows:
-    """A number in another unit of the same kind, such as 80, "mil", "mm"."""
+    """A number, or each of a range, in another unit of its kind, such as 80, "mil", "mm"."""
+    value = listed(value)
+    if isinstance(value, (list, tuple)):
+        try:
+            cells = table(value)
+        except WrongError as wrong:
+            return [[Refused((f"TD_CONVERT: {wrong}",))]]
+        return [[in_unit(cell, unit, wanted)[0][0] for cell in row] for row in cells]
     try:
         return [[_in_unit(value, unit, wanted)]]
     except WrongError as wrong:
