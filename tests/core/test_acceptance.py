@@ -147,6 +147,13 @@ def test_an_aim_below_the_nominal_film_is_found_and_one_out_of_reach_is_said() -
         assert refused.value.argument == "probability"
 
 
+def test_half_a_reading_is_refused() -> None:
+    for count, low in ((10.5, 1), (10, 1.5)):
+        with pytest.raises(InputError) as refused:
+            acceptance.acceptance_probability(1.05, 0.05, count, low)
+        assert refused.value.requirement == "a whole number"
+
+
 def test_nine_tenths__imo_msc_215_82_and_its_edges() -> None:
     good = acceptance.film_keeps_nine_tenths
     assert good([330e-6] * 9 + [288e-6], 320e-6)

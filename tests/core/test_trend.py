@@ -100,6 +100,13 @@ def test_straight_line__places_that_are_the_same_up_to_noise_are_refused() -> No
         assert line.determination == 1.0
 
 
+def test_difference_of_means__does_not_depend_on_the_unit() -> None:
+    values, others = [1.0, 2.0, 4.0], [1.0, 3.0, 2.5]
+    found = comparison.difference_of_means(values, others)
+    tiny = comparison.difference_of_means([v * 1e-90 for v in values], [v * 1e-90 for v in others])
+    assert tiny[1:] == pytest.approx(found[1:], rel=1e-9)
+
+
 def test_difference_of_means__of_values_without_any_scatter_is_refused() -> None:
     with pytest.raises(InputError) as refused:
         comparison.difference_of_means([1.0, 1.0], [2.0, 2.0])

@@ -174,9 +174,17 @@ def acceptance_probability(
     require("spread", spread, above=0, at_most=1)
     require("count", count, at_least=1, at_most=MOST_READINGS)
     require("allowed_low", allowed_low, at_least=0, at_most=count)
+    _require_whole(count, allowed_low)
     readings = NormalDist(mean_factor, spread * mean_factor)
     below, far_below = readings.cdf(1.0), readings.cdf(SMALLEST_SHARE)
     return _few_are_low(below - far_below, 1 - below, count, allowed_low)
+
+
+def _require_whole(count: float, allowed_low: float) -> None:
+    """There is no half of a reading."""
+    for name, number in (("count", count), ("allowed_low", allowed_low)):
+        if number != int(number):
+            raise InputError(name, number, "a whole number")
 
 
 def _few_are_low(low: float, good: float, count: float, allowed_low: float) -> float:
@@ -241,6 +249,7 @@ def acceptance_probability_lognormal(
     require("spread", spread, above=0, at_most=1)
     require("count", count, at_least=1, at_most=MOST_READINGS)
     require("allowed_low", allowed_low, at_least=0, at_most=count)
+    _require_whole(count, allowed_low)
     deviation = math.sqrt(math.log1p(spread * spread))
     readings = NormalDist(math.log(mean_factor) - deviation**2 / 2, deviation)
     below, far_below = readings.cdf(0.0), readings.cdf(math.log(SMALLEST_SHARE))

@@ -68,11 +68,14 @@ def difference_of_means(values: Sequence[float], others: Sequence[float]) -> Dif
     require_series("others", others)
     first = statistics.variance(values) / len(values)
     second = statistics.variance(others) / len(others)
-    if first + second == 0:
+    whole = first + second
+    if whole == 0:
         raise InputError("others", others[0], "not all the same")
     difference = statistics.fmean(values) - statistics.fmean(others)
-    statistic = difference / math.sqrt(first + second)
-    freedom = (first + second) ** 2 / (first**2 / (len(values) - 1) + second**2 / (len(others) - 1))
+    statistic = difference / math.sqrt(whole)
+    # Shares of the variance, so that the unit of the readings plays no part.
+    one, other = first / whole, second / whole
+    freedom = 1 / (one**2 / (len(values) - 1) + other**2 / (len(others) - 1))
     return Difference(difference, statistic, freedom, 2 * t_probability(-abs(statistic), freedom))
 
 

@@ -222,7 +222,7 @@ def staggered_overlap(overlap: float) -> float:
     Parameters
     ----------
     overlap : float
-        Of each layer, 0 to 0.9. [1]
+        Of each layer, 0 to 0.8. [1]
 
     Returns
     -------
@@ -242,7 +242,7 @@ def staggered_overlap(overlap: float) -> float:
     >>> staggered_overlap(0.25)
     0.625
     """
-    require("overlap", overlap, at_least=0, at_most=0.9)
+    require("overlap", overlap, at_least=0, at_most=0.8)
     return 1 - (1 - overlap) / 2
 
 
