@@ -284,7 +284,7 @@ def _evaluated(name: str, values: list[Any], units: list[str], as_json: bool) ->
 
 
 def _link(options: argparse.Namespace) -> int:
-    from .hosts import calc, excel_link
+    from .hosts import LinkError, calc, excel_link
 
     try:
         if options.host == "excel":
@@ -306,7 +306,7 @@ def _link(options: argparse.Namespace) -> int:
         else:
             calc.install()
             print("the add-in is in LibreOffice; start Calc and type =TD_DEW_POINT(20;70%)")
-    except (calc.LinkError, excel_link.LinkError) as error:
+    except LinkError as error:
         print(error, file=sys.stderr)
         return COULD_NOT
     return DONE

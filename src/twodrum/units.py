@@ -549,12 +549,11 @@ def parse(text: str, kind: str) -> float:
     number, unit = split_unit(text)
     value = parse_number(number if number else text)
     if unit:
-        try:
-            require_prefix(kind, unit)
-            return to_si(value, kind, unit)
-        except UnitError as error:
-            expected = error.expected if "letter" in error.expected else wanted.wanted()
-            raise UnitError(f"'{text}' has the unit '{unit}'", expected) from None
+        mistaken = mistaken_prefix(kind, unit)
+        if mistaken or " ".join(unit.split()).casefold() not in wanted.by_spelling:
+            expected = mistaken or wanted.wanted()
+            raise UnitError(f"'{text}' has the unit '{unit}'", expected)
+        return to_si(value, kind, unit)
     if kind == "share":
         return bare_share(value)
     if len(wanted.units) == 1:
@@ -563,14 +562,14 @@ def parse(text: str, kind: str) -> float:
     raise UnitError(f"'{text}' has no unit", wanted.wanted(), example)
 
 
-def require_prefix(kind: str, unit: str) -> None:
-    """Refuse mPa for MPa and MPa·s for mPa·s: they differ by a factor of a thousand million."""
+def mistaken_prefix(kind: str, unit: str) -> str:
+    """What is wanted where mPa is typed for MPa or MPa·s for mPa·s, a factor of 1e9; else empty."""
     entry = KINDS[kind].by_spelling.get(" ".join(unit.split()).casefold())
     if entry is None or entry.text[:1] not in ("m", "M") or entry.text[1:3] != "Pa":
-        return
-    if unit.strip()[:1] != entry.text[:1]:
-        expected = f"{entry.text} is wanted, with the letter {entry.text[0]}"
-        raise UnitError(f"unit is '{unit}'", expected)
+        return ""
+    if unit.strip()[:1] == entry.text[:1]:
+        return ""
+    return f"{entry.text} is wanted, with the letter {entry.text[0]}"
 
 
 def bare_share(value: float) -> float:

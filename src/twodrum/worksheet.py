@@ -21,7 +21,7 @@ from .catalogue import FUNCTIONS, Function
 from .core.inputs import InputError
 from .evaluate import Value, word_refusal
 from .problems import sentence
-from .units import KINDS, conversion, said
+from .units import KINDS, from_si, said, to_si
 from .worksheet_cells import (
     Read,
     WrongError,
@@ -221,14 +221,13 @@ def _answer(function: Function, given: Sequence[Any]) -> Rows:
         units, told = _result_units(function, None), str(wrong)
     if told:
         # What else is wrong is told with it; a number in a unit that was not asked for is none.
-        rows = _answered(function, padded, units)
+        unit_reason = _refused(function, [told]).reasons
         return [
             [
-                Refused((*(cell.reasons if isinstance(cell, Refused) else ()), *whole.reasons))
+                Refused((*(cell.reasons if isinstance(cell, Refused) else ()), *unit_reason))
                 for cell in row
             ]
-            for row in rows
-            for whole in [_refused(function, [told])]
+            for row in _answered(function, padded, units)
         ]
     return _answered(function, padded, units)
 
@@ -340,7 +339,7 @@ def _shown(function: Function, value: Any, kind: str, unit: str) -> Cell:
     number = float(value)
     if not math.isfinite(number):
         return _refused(function, [sentence("the result is too large", "a number is wanted")])
-    return _shown_number(number, kind, unit)
+    return from_si(number, kind, unit)
 
 
 def _result_units(function: Function, wanted: Any) -> list[str]:
@@ -404,18 +403,8 @@ def _in_unit(value: Any, unit: Any, wanted: Any) -> float:
         )
     for kind in kinds:
         if unit_of(kind, str(wanted)):
-            number = _shown_number(_si(value, kind, str(unit)), kind, unit_of(kind, str(wanted)))
+            number = from_si(to_si(value, kind, str(unit)), kind, str(wanted))
             if math.isfinite(number):
                 return number
             raise WrongError(sentence(f"value is {value}", "a smaller number is wanted"))
     raise WrongError(sentence(f"wanted unit is {found_words(wanted)}", KINDS[kinds[0]].wanted()))
-
-
-def _si(value: float, kind: str, unit: str) -> float:
-    add, times = (0.0, 1.0) if unit == "fraction" else conversion(kind, unit)
-    return (value + add) * times
-
-
-def _shown_number(value: float, kind: str, unit: str) -> float:
-    add, times = (0.0, 1.0) if unit == "fraction" else conversion(kind, unit)
-    return value / times - add

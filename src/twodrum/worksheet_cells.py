@@ -20,11 +20,11 @@ from .catalogue import CHOICES, Argument
 from .problems import sentence
 from .units import (
     KINDS,
-    UNIT_TABLE,
     UnitError,
     bare_share,
+    conversion,
+    mistaken_prefix,
     parse,
-    require_prefix,
     split_unit,
 )
 
@@ -88,15 +88,18 @@ def is_blank(raw: Any) -> bool:
     return raw is None or (isinstance(raw, str) and not raw.strip())
 
 
+def is_number(text: str) -> bool:
+    """Whether a text is a bare number."""
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
 def unit_of(kind: str, text: str) -> str:
     """A unit as its kind spells it, or nothing where the kind has no such unit."""
-    if kind not in KINDS:
-        return ""
-    if kind == "share" and text.strip().casefold() == "fraction":
-        return "fraction"
-    try:
-        require_prefix(kind, text)
-    except UnitError:
+    if kind not in KINDS or mistaken_prefix(kind, text):
         return ""
     entry = KINDS[kind].by_spelling.get(" ".join(text.split()).casefold())
     return entry.text if entry else ""
@@ -126,8 +129,7 @@ def _from_text(kind: str, text: str) -> tuple[float, str]:
 @lru_cache(maxsize=256)
 def factors(kind: str) -> tuple[float, float, str]:
     unit = default_unit(kind)
-    add, times = (0.0, 1.0) if unit == "fraction" else UNIT_TABLE[kind][unit]
-    return add, times, unit
+    return *conversion(kind, unit), unit
 
 
 def number(item: Argument, raw: Any) -> Read:

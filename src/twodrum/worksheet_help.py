@@ -9,7 +9,7 @@ from .catalogue import CHOICES, FUNCTIONS, Argument, Function
 from .catalogue.declaration import docstring_section
 from .units import KINDS
 from .worksheet import Cell, Refused, Rows, answer, reasons_of, units_of
-from .worksheet_cells import default_unit
+from .worksheet_cells import default_unit, is_number
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ def example_call(function: Function) -> str:
     """The example as it stands in a cell, with the unit of its result."""
     arguments = []
     for item, text in zip(function.arguments, function.example[0]):
-        bare = not text or item.kind == "truth" or (_is_number(text) and item.kind not in CHOICES)
+        bare = not text or item.kind == "truth" or (is_number(text) and item.kind not in CHOICES)
         if bare and (item.kind not in KINDS or len(KINDS[item.kind].units) == 1):
             arguments.append(text)
         else:
@@ -142,14 +142,6 @@ def _in_quotes(text: str) -> str:
     return '"' + text.replace('"', '""') + '"'
 
 
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
-
-
 def answer_of_example(function: Function) -> tuple[Rows, list[str]]:
     """What the example gives, and in which units."""
     given: list[Any] = []
@@ -157,7 +149,7 @@ def answer_of_example(function: Function) -> tuple[Rows, list[str]]:
         if text in ("TRUE", "FALSE", ""):
             given.append({"TRUE": True, "FALSE": False}.get(text))
         else:
-            given.append(float(text) if _is_number(text) else text)
+            given.append(float(text) if is_number(text) else text)
     given += [None] * (len(function.arguments) - len(given)) + [example_unit(function) or None]
     return answer(function.name, given), units_of(function, given)
 
@@ -185,7 +177,7 @@ def typed(text: str) -> Any:
     """A value typed at a terminal: a number where it is one, else the text."""
     if not text.strip():
         return None
-    return float(text) if _is_number(text) and "_" not in text else text
+    return float(text) if is_number(text) and "_" not in text else text
 
 
 def in_words(cell: Cell, unit: str) -> str:

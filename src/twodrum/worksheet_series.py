@@ -17,6 +17,7 @@ from .worksheet_cells import (
     WrongError,
     found_words,
     is_blank,
+    is_number,
     listed,
     number,
     table,
@@ -37,7 +38,7 @@ def _shaped(raw: Any) -> tuple[list[Any], tuple[int, int]]:
     if isinstance(raw, str) and raw.strip():
         words = raw.replace(";", " ").replace(", ", " ").split()
         count = 0
-        while count < len(words) and _is_number(words[count]):
+        while count < len(words) and is_number(words[count]):
             count += 1
         unit = " ".join(words[count:])
         if count > 1:
@@ -45,14 +46,6 @@ def _shaped(raw: Any) -> tuple[list[Any], tuple[int, int]]:
             return cells, (count, 1)
     cells = [] if is_blank(raw) else [raw]
     return cells, (len(cells), 1)
-
-
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 def kept_places(

@@ -170,18 +170,18 @@ def acceptance_probability(
     >>> round(acceptance_probability(1.05, 0.05, 10, 1), 6)
     0.471401
     """
-    require("mean_factor", mean_factor, above=0)
-    require("spread", spread, above=0, at_most=1)
-    require("count", count, at_least=1, at_most=MOST_READINGS)
-    require("allowed_low", allowed_low, at_least=0, at_most=count)
-    _require_whole(count, allowed_low)
+    _require_readings(mean_factor, spread, count, allowed_low)
     readings = NormalDist(mean_factor, spread * mean_factor)
     below, far_below = readings.cdf(1.0), readings.cdf(SMALLEST_SHARE)
     return _few_are_low(below - far_below, 1 - below, count, allowed_low)
 
 
-def _require_whole(count: float, allowed_low: float) -> None:
-    """There is no half of a reading."""
+def _require_readings(mean_factor: float, spread: float, count: float, allowed_low: float) -> None:
+    require("mean_factor", mean_factor, above=0)
+    require("spread", spread, above=0, at_most=1)
+    require("count", count, at_least=1, at_most=MOST_READINGS)
+    require("allowed_low", allowed_low, at_least=0, at_most=count)
+    # There is no half of a reading.
     for name, number in (("count", count), ("allowed_low", allowed_low)):
         if number != int(number):
             raise InputError(name, number, "a whole number")
@@ -245,11 +245,7 @@ def acceptance_probability_lognormal(
     >>> round(acceptance_probability_lognormal(1.2015073, 0.1, 10, 1), 6)
     0.95
     """
-    require("mean_factor", mean_factor, above=0)
-    require("spread", spread, above=0, at_most=1)
-    require("count", count, at_least=1, at_most=MOST_READINGS)
-    require("allowed_low", allowed_low, at_least=0, at_most=count)
-    _require_whole(count, allowed_low)
+    _require_readings(mean_factor, spread, count, allowed_low)
     deviation = math.sqrt(math.log1p(spread * spread))
     readings = NormalDist(math.log(mean_factor) - deviation**2 / 2, deviation)
     below, far_below = readings.cdf(0.0), readings.cdf(math.log(SMALLEST_SHARE))

@@ -105,10 +105,15 @@ def robust_slope_interval(
     return slopes[lower], slopes[upper]
 
 
+def _ties(times: Sequence[float], values: Sequence[float]) -> list[list[int]]:
+    """How many are the same, group by group, among the times and among the values."""
+    return [[n for n in Counter(series).values() if n > 1] for series in (times, values)]
+
+
 def _score_variance(times: Sequence[float], values: Sequence[float]) -> float:
     """Variance of pairs that rise less pairs that fall, where there is no trend, with ties."""
     count = len(times)
-    ties = [[n for n in Counter(series).values() if n > 1] for series in (times, values)]
+    ties = _ties(times, values)
     pairs = [sum(n * (n - 1) / 2 for n in group) for group in ties]
     triples = [sum(n * (n - 1) * (n - 2) for n in group) for group in ties]
     score = count * (count - 1) * (2 * count + 5)
@@ -196,7 +201,7 @@ def trend_probability(times: Sequence[float], values: Sequence[float]) -> float:
     tau = kendall_tau(times, values)
     count = len(times)
     pairs = count * (count - 1) / 2
-    ties = [[n for n in Counter(series).values() if n > 1] for series in (times, values)]
+    ties = _ties(times, values)
     same = [sum(n * (n - 1) / 2 for n in group) for group in ties]
     score = tau * math.sqrt((pairs - same[0]) * (pairs - same[1]))
     if not any(ties) and count <= EXACT_UP_TO:

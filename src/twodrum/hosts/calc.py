@@ -14,6 +14,7 @@ from .. import __version__
 from ..catalogue import Argument, Function
 from ..worksheet import BY_NAME
 from ..worksheet_help import SPECIALS, argument_help, result_help
+from . import LinkError
 
 SERVICE = "twodrumcalc.Functions"
 TYPES = "twodrumcalc.XFunctions"
@@ -149,10 +150,6 @@ def contents() -> dict[str, bytes]:
         place = file.relative_to(package).as_posix()
         found[f"pythonpath/twodrum/{place}"] = file.read_bytes()
     return found
-
-
-class LinkError(RuntimeError):
-    """The add-in could not be installed or removed: what was found; what is expected; the mend."""
 
 
 def build(path: Path) -> None:

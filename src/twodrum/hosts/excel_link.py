@@ -7,14 +7,11 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
+from . import LinkError
 from .excel_wrapper import CALLED, MODULE, module_text
 
 BOOK = "quickstart_standalone.xlsm"
 NAME = "twodrum.xlsm"
-
-
-class LinkError(RuntimeError):
-    """Excel could not be linked: what was found; what is expected; the mend."""
 
 
 def xlwings_folder() -> Path:
