@@ -72,6 +72,11 @@ def make_parser() -> argparse.ArgumentParser:
     fill = commands.add_parser("fill", help="write results, notes and Record into a job")
     fill.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
     fill.add_argument("--out", type=Path, help="write here instead of in place: file or folder")
+    fill.add_argument(
+        "--live",
+        action="store_true",
+        help="warm-up and balance as TD_ functions, for offices that installed them with link",
+    )
     fill.add_argument("--json", action="store_true", help="answer for a program")
 
     functions = commands.add_parser(
@@ -204,7 +209,7 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             filled, did = check_file(file), "checked, nothing written"
         else:
             target = out / file.name if out is not None and out.is_dir() else out
-            filled = fill_file(file, target)
+            filled = fill_file(file, target, by_functions=options.live)
             did = "filled" if filled.changed else "already filled, nothing changed"
         if filled.office and file not in options.files:
             print(f"{file}: an office workbook, left alone", file=sys.stderr)

@@ -190,6 +190,10 @@ def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
     found = [row for row in values.tables[table.name].rows if row[table.key].si == word]
     if len(found) == 1:
         return found[0][reference.column]
+    # A key that is refused may be the one that was meant.
+    lost = [root for row in values.tables[table.name].rows for root in row[table.key].roots]
+    if not found and lost:
+        return replace(base, why=not_computed(lost), roots=tuple(lost))
     many = "more than one row" if found else "no row"
     return replace(base, why=f"{table.label} has {many} for {word}", roots=(table.label,))
 

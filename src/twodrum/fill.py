@@ -56,15 +56,21 @@ def check_file(path: Path, model: Model = JOB) -> Filled:
     return filled
 
 
-def fill_file(path: Path, out: Path | None = None, model: Model = JOB) -> Filled:
-    """Fill a workbook in place or into another file; it is replaced whole or not at all."""
+def fill_file(
+    path: Path, out: Path | None = None, model: Model = JOB, by_functions: bool = False
+) -> Filled:
+    """Fill a workbook in place or into another file; it is replaced whole or not at all.
+
+    With ``by_functions`` the results that no live formula gives become calls of worksheet
+    functions, with the values of this fill as their cached results.
+    """
     target = out or path
     try:
         if target != path:
             refuse_target(target)
         refuse_open_file(target)
         book = Book.open(path)
-        filled = fill_book(book, model)
+        filled = fill_book(book, model, by_functions=by_functions)
         data = book.package.to_bytes()
         if data != book.package.data or target != path:
             try:
@@ -106,12 +112,14 @@ def _evaluated(model: Model, book: Book) -> tuple[Inputs, Values]:
 Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]
 
 
-def fill_book(book: Book, model: Model = JOB, write: Writer = splice_cells) -> Filled:
+def fill_book(
+    book: Book, model: Model = JOB, write: Writer = splice_cells, by_functions: bool = False
+) -> Filled:
     """Write results, cached values and Record into a book; it need not be a file."""
     inputs, values = _evaluated(model, book)
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
-    contents = Contents(model, book, inputs, values, problems)
+    contents = Contents(model, book, inputs, values, problems, by_functions)
     writes = contents.writes()
     barred = troubles(book, writes)
     found = [_overlap(cell) for where, cell in typed.items() if where in writes]
@@ -119,7 +127,7 @@ def fill_book(book: Book, model: Model = JOB, write: Writer = splice_cells) -> F
     if found:
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
-        contents = Contents(model, book, inputs, values, problems)
+        contents = Contents(model, book, inputs, values, problems, by_functions)
         writes = contents.writes()
     write(book, writes, {*typed, *barred})
     return Filled(None, values, problems, contents.state)

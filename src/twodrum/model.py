@@ -95,7 +95,10 @@ class Field:
 
 @dataclass(frozen=True)
 class Cell:
-    """One single result; with a ``study`` that study gives it, by the function it names."""
+    """One single result; with a ``study`` that study gives it, by the function it names.
+
+    Its ``args`` then say which call of that function gives the same.
+    """
 
     name: str
     label: str

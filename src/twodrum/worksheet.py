@@ -41,6 +41,8 @@ from .worksheet_series import kept_places, series
 BY_NAME: dict[str, Function] = {function.name: function for function in FUNCTIONS}
 # As many reasons as a cell is read for.
 MOST_REASONS = 12
+# Instead of a unit of the result: it and every number that is given are in SI.
+SI = "SI"
 # What a spreadsheet shows for a place that an array does not reach.
 BEYOND = "this place lies beyond one of the ranges; ranges of one size are wanted"
 
@@ -287,14 +289,15 @@ def _once(function: Function, given: Sequence[Any], units: Sequence[str]) -> Row
     """One call on single values and series; every argument that is wrong is told."""
     wrong: list[str] = []
     read: dict[str, Read] = {}
+    in_si = SI in units
     kept = kept_places(function, given, wrong)
     for item, raw in zip(function.arguments, given):
         try:
             if item.series:
                 if item.name in kept or is_blank(raw):
-                    read[item.name] = series(item, raw, kept.get(item.name, ()))
+                    read[item.name] = series(item, raw, kept.get(item.name, ()), in_si)
             else:
-                read[item.name] = single(item, raw)
+                read[item.name] = single(item, raw, in_si)
         except WrongError as error:
             wrong.append(str(error))
     if wrong:
@@ -339,7 +342,7 @@ def _shown(function: Function, value: Any, kind: str, unit: str) -> Cell:
     number = float(value)
     if not math.isfinite(number):
         return _refused(function, [sentence("the result is too large", "a number is wanted")])
-    return from_si(number, kind, unit)
+    return number if unit == SI else from_si(number, kind, unit)
 
 
 def _result_units(function: Function, wanted: Any) -> list[str]:
@@ -352,6 +355,8 @@ def _result_units(function: Function, wanted: Any) -> list[str]:
         raise WrongError(
             sentence(f"the unit of the result is {found_words(wanted)}", "a text is wanted")
         )
+    if wanted.strip().upper() == SI:
+        return [SI] * len(defaults)
     found, hit = [], False
     for kind, default in zip(function.kinds, defaults):
         text = unit_of(kind, wanted)

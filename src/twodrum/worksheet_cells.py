@@ -1,6 +1,7 @@
 """What one cell or word means to an argument of a worksheet function.
 
-- A number is in the argument's default unit, a text brings its own: 2 or "80 mil".
+- A number is in the argument's default unit, a text brings its own: 2 or "80 mil". In a call
+  that asks for its result in SI, numbers are in SI too.
   A share is a fraction, as a cell that shows 70 % holds 0.7.
 - Dates and times of day are the numbers of days that cells hold.
 """
@@ -132,8 +133,8 @@ def factors(kind: str) -> tuple[float, float, str]:
     return *conversion(kind, unit), unit
 
 
-def number(item: Argument, raw: Any) -> Read:
-    """One number of an argument, from a number in the default unit or a text with its own."""
+def number(item: Argument, raw: Any, in_si: bool = False) -> Read:
+    """One number of an argument: in the default unit, in SI, or a text with its own unit."""
     if isinstance(raw, (datetime, date, time, timedelta)):
         raw = serial(raw)
     if isinstance(raw, (Real, Decimal)) and not isinstance(raw, bool):
@@ -141,6 +142,8 @@ def number(item: Argument, raw: Any) -> Read:
         if not math.isfinite(raw):
             raise WrongError(sentence(f"{item.noun} is {raw}", "a finite number is wanted"))
         add, times, unit = factors(item.kind)
+        if in_si:
+            return Read(raw, unit)
         try:
             value = bare_share(raw) if item.kind == "share" else (raw + add) * times
         except UnitError as error:
@@ -181,7 +184,7 @@ def serial(moment: Any) -> float:
     return since / timedelta(days=1)
 
 
-def single(item: Argument, raw: Any) -> Read:
+def single(item: Argument, raw: Any, in_si: bool = False) -> Read:
     """An argument that is one value."""
     if isinstance(raw, ErrorValue):
         text = sentence(f"{item.noun} is {found_words(raw)}", "a value is wanted", "mend that cell")
@@ -194,7 +197,7 @@ def single(item: Argument, raw: Any) -> Read:
         return Read(_truth(item, raw))
     if item.kind in CHOICES:
         return Read(_choice(item, raw))
-    return number(item, raw)
+    return number(item, raw, in_si)
 
 
 def _truth(item: Argument, raw: Any) -> bool:

@@ -78,7 +78,8 @@ def result_help(function: Function) -> str:
         return "no unit is wanted"
     if len(KINDS[function.kind].units) == 1:
         return f"no unit is wanted, it is a number{_in(function.kind)}"
-    return f"unit of the result, one of: {', '.join(KINDS[function.kind].unit_texts)}"
+    units = ", ".join(KINDS[function.kind].unit_texts)
+    return f"unit of the result, one of: {units}; with SI plain numbers are in SI too"
 
 
 def _in(kind: str) -> str:

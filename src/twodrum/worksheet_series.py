@@ -105,7 +105,7 @@ def _places(
     return kept
 
 
-def series(item: Argument, raw: Any, kept: Sequence[int]) -> Read:
+def series(item: Argument, raw: Any, kept: Sequence[int], in_si: bool = False) -> Read:
     """An argument that is a series of values, at the places that count."""
     if is_blank(raw):
         return Read(None if item.optional else [])
@@ -116,7 +116,7 @@ def series(item: Argument, raw: Any, kept: Sequence[int]) -> Read:
             if isinstance(cells[place], ErrorValue):
                 text = sentence(f"{item.noun} is {found_words(cells[place])}", "mend that cell")
                 raise WrongError(text)
-            one = number(item, cells[place])
+            one = number(item, cells[place], in_si)
         except WrongError as error:
             wrong.append(f"place {place + 1}: {error}")
             continue

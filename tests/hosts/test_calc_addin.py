@@ -1,20 +1,14 @@
 """The add-in in a real LibreOffice: every function to the last bit, errors, arrays, wizard."""
 
-import json
-import os
 import shutil
-import subprocess
-import tempfile
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.catalogue.test_functions import example
-from tests.libreoffice import calc
+from tests.hosts.linked_office import linked_office
 from twodrum.catalogue import FUNCTIONS
-from twodrum.hosts import calc as addin
 from twodrum.resources import resource
 from twodrum.units import from_si
 from twodrum.workbook.gallery import FIRST, lines
@@ -23,11 +17,7 @@ from twodrum.worksheet_cells import default_unit
 from twodrum.worksheet_help import SPECIALS
 
 NOT_AVAILABLE = {"error": 32767}
-RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode"
- oor:op="fuse"><value>0</value></prop></item></oor:items>
-"""
+GALLERY = "functions.xlsx"
 NATIVE = "=243.12*(LN(B1)+17.62*A1/(243.12+A1))/(17.62-LN(B1)-17.62*A1/(243.12+A1))"
 # A1 20 °C, A2 25 °C, A3 blank, A4 a text, A5 an error, A6 too warm; B1 a humidity.
 CELLS: list[list[Any]] = [
@@ -147,65 +137,24 @@ def formula(name: str, given: list[Any]) -> str:
     return f"={name}({';'.join(words)})"
 
 
-def as_nobody(command: list[str], home: str, **more: Any) -> "subprocess.CompletedProcess[str]":
-    """Run as a user without rights where this runs as root: extensions refuse root."""
-    if os.geteuid() == 0:
-        command = ["setpriv", "--reuid=65534", "--regid=65534", "--clear-groups", *command]
-    return subprocess.run(
-        command,
-        env={**os.environ, "HOME": home},
-        cwd=home,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-        **more,
-    )
-
-
 @pytest.fixture(scope="module")
 def answers() -> Iterator[dict[str, Any]]:
-    python = calc.require()
-    with tempfile.TemporaryDirectory() as folder:
-        os.chmod(folder, 0o777)
-        home = Path(folder)
-        addin.build(home / "twodrum.oxt")
-        shutil.copy(resource("workbook_templates", "functions.xlsx"), home / "functions.xlsx")
-        shutil.copy(Path(__file__).with_name("calc_driver.py"), home / "driver.py")
-        profile = home / "profile"
-        (profile / "user").mkdir(parents=True)
-        (profile / "user" / "registrymodifications.xcu").write_text(RECALCULATE)
-        for path in home.rglob("*"):
-            os.chmod(path, 0o777)
-        os.chmod(profile, 0o777)
-        done = as_nobody(
-            [
-                "unopkg",
-                "add",
-                "--force",
-                "--suppress-license",
-                str(home / "twodrum.oxt"),
-                f"-env:UserInstallation=file://{profile}",
-            ],
-            folder,
+    with linked_office() as office:
+        shutil.copy(resource("workbook_templates", "functions.xlsx"), office.home / GALLERY)
+        yield office.run(
+            {
+                "gallery": str(office.home / GALLERY),
+                "first": FIRST,
+                "cells": CELLS,
+                "formulas": [*FORMULAS, *(formula(*one) for one in plain_calls())],
+                "arrays": [[place, text] for place, text, _ in ARRAYS],
+                "count": 20000,
+                "timed": {
+                    "add-in": "=TD_DEW_POINT(A1;B1)",
+                    "native": NATIVE,
+                },
+            }
         )
-        assert done.returncode == 0, done.stderr
-        task = {
-            "profile": str(profile),
-            "gallery": str(home / "functions.xlsx"),
-            "first": FIRST,
-            "cells": CELLS,
-            "formulas": [*FORMULAS, *(formula(*one) for one in plain_calls())],
-            "arrays": [[place, text] for place, text, _ in ARRAYS],
-            "count": 20000,
-            "timed": {
-                "add-in": "=TD_DEW_POINT(A1;B1)",
-                "native": NATIVE,
-            },
-        }
-        done = as_nobody([python, str(home / "driver.py")], folder, input=json.dumps(task))
-        assert done.returncode == 0, done.stderr
-        yield json.loads(done.stdout)
 
 
 def test_gallery__every_row_agrees(answers: dict[str, Any]) -> None:

@@ -419,6 +419,15 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_LEVELLING_VISCOSITY",
+        CATEGORY,
+        balance.levelling_viscosity,
+        arguments("other_viscosity:viscosity other_flow:volume_flow volume_flow:volume_flow"),
+        "viscosity",
+        "{other_viscosity}*{other_flow}/{volume_flow}",
+        example=(("80 mPa·s", "2 L/min", "4 L/min"), "40 mPa·s"),
+    ),
+    Function(
         "TD_TRIM_TEMPERATURE",
         CATEGORY,
         balance.trim_temperature,

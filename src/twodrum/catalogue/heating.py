@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import heating, hose, losses, machine, supply, warm_up_fit
+from ..core import heating, hose, losses, machine, schedule, supply, warm_up_fit
 from .declaration import Function, arguments
 
 CATEGORY = "Heating"
@@ -87,8 +87,8 @@ FUNCTIONS: tuple[Function, ...] = (
         supply.shared_warm_up_time,
         arguments(
             f"{DRUM} heater_power:power flow_heat_rate:heat_rate"
-            " other_heat_capacity:heat_capacity other_heat_loss:heat_rate"
-            " other_heater_power:power other_flow_heat_rate:heat_rate supply_power:power"
+            " other_heat_capacity:heat_capacity? other_heat_loss:heat_rate?"
+            " other_heater_power:power? other_flow_heat_rate:heat_rate? supply_power:power?"
             f" set_point:temperature air_temperature:temperature {TARGET}"
             " other_set_point:temperature? other_target_temperature:temperature?"
             " other_later_set_point:temperature?"
@@ -119,9 +119,35 @@ FUNCTIONS: tuple[Function, ...] = (
         supply.warm_up_energy,
         arguments(f"heat_capacity:heat_capacity {TARGET}"),
         "energy",
-        "{heat_capacity}*({target_temperature}-{start_temperature})",
-        guards=("{target_temperature}>={start_temperature}",),
+        "{heat_capacity}*MAX(0,{target_temperature}-{start_temperature})",
         example=(("824.214 kJ/K", "10 °C", "50 °C"), "9.15793333333333 kWh"),
+    ),
+    Function(
+        "TD_PREPARATION_NEEDED",
+        CATEGORY,
+        schedule.preparation_needed,
+        arguments("iso_warm_up_time:time resin_warm_up_time:time stirring_time:time"),
+        "time",
+        "MAX({iso_warm_up_time},{resin_warm_up_time},{stirring_time})",
+        example=(("50 min", "1 h", "30 min"), "1 h"),
+    ),
+    Function(
+        "TD_SWITCH_ON",
+        CATEGORY,
+        schedule.switch_on,
+        arguments("ready_time:number set_up_time:time panel_time:time preparation_needed:time"),
+        "number",
+        example=(("0.375", "30 min", "15 min", "1 h"), "0.302083333333333 –"),
+    ),
+    Function(
+        "TD_ENERGY_TO_DRAW",
+        CATEGORY,
+        schedule.energy_to_draw,
+        arguments("iso_energy:energy resin_energy:energy heating_efficiency:share"),
+        "energy",
+        "({iso_energy}+{resin_energy})/{heating_efficiency}",
+        guards=("{heating_efficiency}>0",),
+        example=(("4.5 kWh", "4.5 kWh", "90 %"), "10 kWh"),
     ),
     Function(
         "TD_HOSE_VOLUME",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import electricity
+from ..core import electricity, schedule
 from .declaration import Function, arguments
 
 CATEGORY = "Electricity"
@@ -40,6 +40,28 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "22.17025033688163 kW",
         ),
+    ),
+    Function(
+        "TD_CONNECTED_POWER",
+        CATEGORY,
+        schedule.connected_power,
+        arguments(
+            "iso_heater_power:power resin_heater_power:power hose_power:power? other_power:power"
+        ),
+        "power",
+        "{iso_heater_power}+{resin_heater_power}+N({hose_power})+{other_power}",
+        example=(("6 kW", "6 kW", "2.4 kW", "0 W"), "14.4 kW"),
+    ),
+    Function(
+        "TD_POWER_FOR_HEATERS",
+        CATEGORY,
+        schedule.power_for_heaters,
+        arguments(
+            "supply_power:power hose_power:power? other_power:power heating_efficiency:share"
+        ),
+        "power",
+        "MAX(0,{supply_power}-N({hose_power})-{other_power})*{heating_efficiency}",
+        example=(("13.856 kW", "2.4 kW", "0 W", "90 %"), "10.3104 kW"),
     ),
     Function(
         "TD_CABLE_VOLTAGE_DROP",

@@ -328,6 +328,44 @@ def worn_orifice_pressure(pressure: float, orifice_diameter: float, worn_diamete
     return pressure * (orifice_diameter / worn_diameter) ** 4
 
 
+def levelling_viscosity(other_viscosity: float, other_flow: float, volume_flow: float) -> float:
+    """Viscosity at which a side loses as much pressure as the other one.
+
+        μ = μ_other q_other / q
+
+    Parameters
+    ----------
+    other_viscosity : float
+        Of the other side, above 0. [Pa·s]
+    other_flow : float
+        Of the other side, above 0. [m³/s]
+    volume_flow : float
+        Of this side, above 0. [m³/s]
+
+    Returns
+    -------
+    float
+        Dynamic viscosity. [Pa·s]
+
+    Valid for
+    ---------
+    Laminar flow through equal hoses.
+
+    Source
+    ------
+    Hagen-Poiseuille law: the drop goes with viscosity times flow.
+
+    Example
+    -------
+    >>> levelling_viscosity(0.08, 4e-5, 8e-5)
+    0.04
+    """
+    require("other_viscosity", other_viscosity, above=0)
+    require("other_flow", other_flow, above=0)
+    require("volume_flow", volume_flow, above=0)
+    return other_viscosity * other_flow / volume_flow
+
+
 def trim_temperature(
     viscosity: float,
     low_temperature: float,

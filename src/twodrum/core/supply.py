@@ -20,11 +20,11 @@ def shared_warm_up_time(
     heat_loss: float,
     heater_power: float,
     flow_heat_rate: float,
-    other_heat_capacity: float,
-    other_heat_loss: float,
-    other_heater_power: float,
-    other_flow_heat_rate: float,
-    supply_power: float,
+    other_heat_capacity: float | None,
+    other_heat_loss: float | None,
+    other_heater_power: float | None,
+    other_flow_heat_rate: float | None,
+    supply_power: float | None,
     set_point: float,
     air_temperature: float,
     start_temperature: float,
@@ -33,7 +33,7 @@ def shared_warm_up_time(
     other_target_temperature: float | None = None,
     other_later_set_point: float | None = None,
 ) -> float:
-    """Time to warm one of two drums whose heaters share a supply that is too small.
+    """Time to warm one of two drums whose heaters share a supply that may be too small.
 
         Q_i = min(P_i, K_i (T_set - T_i)) f,   f = min(1, P_supply / Σ wanted)
 
@@ -44,19 +44,19 @@ def shared_warm_up_time(
     heat_loss : float
         Of this drum, 0 or more. [W/K]
     heater_power : float
-        Of this side, above 0. [W]
+        Of this side, 0 or more. [W]
     flow_heat_rate : float
-        Of this side, above 0. [W/K]
-    other_heat_capacity : float
-        Of the other drum, above 0. [J/K]
-    other_heat_loss : float
+        Of this side, 0 or more. [W/K]
+    other_heat_capacity : float, optional
+        Of the other drum, above 0; without one of its four values there is no other drum. [J/K]
+    other_heat_loss : float, optional
         Of the other drum, 0 or more. [W/K]
-    other_heater_power : float
+    other_heater_power : float, optional
         Of the other side, 0 or more. [W]
-    other_flow_heat_rate : float
+    other_flow_heat_rate : float, optional
         Of the other side, 0 or more. [W/K]
-    supply_power : float
-        Left for both heaters, above 0. [W]
+    supply_power : float, optional
+        Left for both heaters, 0 or more; left out: enough for both. [W]
     set_point : float
         Of this heater, 200 to 500. [K]
     air_temperature : float
@@ -92,19 +92,22 @@ def shared_warm_up_time(
     ...     134.66667, 9500.0, 348.15, 283.15, 283.15, 323.15))
     3862
     """
-    positive = {
-        "heat_capacity": heat_capacity,
-        "heater_power": heater_power,
-        "flow_heat_rate": flow_heat_rate,
-        "other_heat_capacity": other_heat_capacity,
-        "supply_power": supply_power,
-    }
-    for name, value in positive.items():
-        require(name, value, above=0)
+    require("heat_capacity", heat_capacity, above=0)
     require("heat_loss", heat_loss, at_least=0)
-    require("other_heat_loss", other_heat_loss, at_least=0)
-    require("other_heater_power", other_heater_power, at_least=0)
-    require("other_flow_heat_rate", other_flow_heat_rate, at_least=0)
+    require("heater_power", heater_power, at_least=0)
+    require("flow_heat_rate", flow_heat_rate, at_least=0)
+    if supply_power is not None:
+        require("supply_power", supply_power, at_least=0)
+    if other_heat_capacity is not None:
+        require("other_heat_capacity", other_heat_capacity, above=0)
+    others = {
+        "other_heat_loss": other_heat_loss,
+        "other_heater_power": other_heater_power,
+        "other_flow_heat_rate": other_flow_heat_rate,
+    }
+    for name, given in others.items():
+        if given is not None:
+            require(name, given, at_least=0)
     for name, temperature in (
         ("set_point", set_point),
         ("air_temperature", air_temperature),
@@ -122,19 +125,32 @@ def shared_warm_up_time(
     for name, given in optional.items():
         if given is not None:
             require(name, given, at_least=COLDEST, at_most=HOTTEST)
-    if target_temperature <= start_temperature:
-        return 0.0
-    if supply_power >= heater_power + other_heater_power:
+
+    def alone(power: float) -> float:
         return warm_up_time(
             heat_capacity,
             heat_loss,
-            heater_power,
+            power,
             flow_heat_rate,
             set_point,
             air_temperature,
             start_temperature,
             target_temperature,
         )
+
+    if (
+        other_heat_capacity is None
+        or other_heat_loss is None
+        or other_heater_power is None
+        or other_flow_heat_rate is None
+    ):
+        return alone(heater_power if supply_power is None else min(heater_power, supply_power))
+    if supply_power is None or supply_power >= heater_power + other_heater_power:
+        return alone(heater_power)
+    if supply_power == 0 or heater_power == 0 or flow_heat_rate == 0:
+        return alone(0.0)
+    if target_temperature <= start_temperature:
+        return 0.0
     drum = Drum(
         heat_capacity, heat_loss, heater_power, flow_heat_rate, set_point, target_temperature
     )
@@ -327,7 +343,7 @@ def warm_up_energy(
 ) -> float:
     """Heat that stays in a drum when it is warmed; losses come on top.
 
-        E = C (T_1 - T_0)
+        E = C max(0, T_1 - T_0)
 
     Parameters
     ----------
@@ -336,12 +352,12 @@ def warm_up_energy(
     start_temperature : float
         200 to 500. [K]
     target_temperature : float
-        At least the start, at most 500. [K]
+        200 to 500. [K]
 
     Returns
     -------
     float
-        Energy. [J]
+        Energy; 0 where the drum is warm already. [J]
 
     Source
     ------
@@ -356,5 +372,5 @@ def warm_up_energy(
     """
     require("heat_capacity", heat_capacity, above=0)
     require("start_temperature", start_temperature, at_least=COLDEST, at_most=HOTTEST)
-    require("target_temperature", target_temperature, at_least=start_temperature, at_most=HOTTEST)
-    return heat_capacity * (target_temperature - start_temperature)
+    require("target_temperature", target_temperature, at_least=COLDEST, at_most=HOTTEST)
+    return heat_capacity * max(0.0, target_temperature - start_temperature)

@@ -64,7 +64,10 @@ class OpenBook(Book):
                 row, column = used.row + r, used.column + c
                 kind, content = _read(value)
                 order = self.sheet_order[sheet]
-                grid[row, column] = CellRead(sheet, row, column, kind, content, formula, order)
+                written = text.removeprefix("=") if formula else ""
+                grid[row, column] = CellRead(
+                    sheet, row, column, kind, content, formula, order, written
+                )
         return grid
 
     @property

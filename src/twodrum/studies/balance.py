@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..core.balance import trim_temperature, viscosity_difference
+from ..core.balance import viscosity_difference
 from ..core.flow import LAMINAR_UP_TO
 from ..core.mix import LINING, OTHER_SIDE
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..evaluate import Reader, Value
 from ..problems import sentence, with_capital
 from .words import rounded, said, to_a_tenth
 
@@ -24,12 +24,10 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow", "reynolds")),
     *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
     *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
+    *(f"{side}_{name}" for side in LINING for name in ("trim", "spray_low")),
     *("gauge_difference", "viscosity_part", "density_part", "resistance"),
     *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
     *("orifice_length", "orifice_diameter"),
-    "materials.component",
-    "materials.spray_low",
-    "materials.spray_high",
     "readings.phase",
     "readings.difference",
 )
@@ -40,38 +38,14 @@ Row = tuple[str, Any, str, Any, str]
 def balance(reader: Reader) -> list[Row]:
     """Rows of (finding, pressure, side, temperature, words)."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
-    windows: dict[str, tuple[Value, Value]] = {}
-    components = reader.column("materials", "component")
-    lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
-    for component, low, high in zip(components, lows, highs):
-        windows.setdefault(component, (low, high))
-    trims = {side: _trim(values, windows, side) for side in LINING}
-    for side, trim in trims.items():
-        reader.give(f"{side}_trim", trim)
     phases, differences = (reader.cells("readings", name) for name in ("phase", "difference"))
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
         return []
     rows = [*_why(values), *_last_read(phases, differences, values["gauge_difference"])]
-    rows += [_trim_row(values, windows, side, trim) for side, trim in trims.items()]
+    rows += [_trim_row(values, side) for side in LINING]
     rows += [row for side in LINING for row in _points_left(reader, values, side)]
     rows += _outside(reader, values)
     return rows
-
-
-def _trim(
-    values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str
-) -> float | Refused | None:
-    other = OTHER_SIDE[side]
-    needed = [values[f"{other}_viscosity"], values[f"{other}_flow"], values[f"{side}_flow"]]
-    needed += [values[f"{side}_viscosity"], *windows.get(side, ())]
-    refused = waits_for(*needed)
-    if refused or len(needed) < 6 or any(value.si is None for value in needed):
-        return refused
-    if needed[2].si <= 0 or needed[1].si <= 0:
-        return None
-    wanted = needed[0].si * needed[1].si / needed[2].si
-    points = [values[f"{side}_{name}"].si for name in POINTS]
-    return trim_temperature(wanted, needed[4].si, needed[5].si, *points)
 
 
 def _after(values: dict[str, Value], side: str, temperature: float) -> float:
@@ -129,12 +103,10 @@ def _last_read(phases: list[Value], differences: list[Value], total: Value) -> l
     return [("Read last", known[-1].si, higher, None, words)]
 
 
-def _trim_row(
-    values: dict[str, Value], windows: dict[str, tuple[Value, Value]], side: str, trim: Any
-) -> Row:
-    other = OTHER_SIDE[side]
+def _trim_row(values: dict[str, Value], side: str) -> Row:
+    other, trim = OTHER_SIDE[side], values[f"{side}_trim"].si
     title = f"Trim {side}, leave {other}"
-    if not isinstance(trim, float):
+    if trim is None:
         words = f"Needs the viscosity points of both sides and the spray window of {side}."
         return title, None, side, None, words
     viscous, now = values["viscosity_part"], values[f"{side}_spray_temperature"]
@@ -142,12 +114,11 @@ def _trim_row(
         return title, None, side, None, "Nothing to trim: viscosity is level on both sides."
     left = _after(values, side, trim)
     at = to_a_tenth(now, trim)
-    low, _ = windows[side]
     if abs(left) < SAME:
         words = f"{side.capitalize()} at {at} instead of {said(now)} takes the part by viscosity "
         words += "away, inside the data sheet's window. This trim or the other, never both."
         return title, None, side, trim, words
-    end = "lower" if trim <= low.si else "upper"
+    end = "lower" if trim <= values[f"{side}_spray_low"].si else "upper"
     words = f"The window of the data sheet ends first: at its {end} end, {at}, viscosity still "
     words += f"makes {rounded(abs(left), viscous)}. This trim or the other, never both."
     return title, left, side, trim, words

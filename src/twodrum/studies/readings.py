@@ -41,6 +41,8 @@ SOURCE = (
 
 POINTS = ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")
 THIRD = ("temperature_3", "viscosity_3")
+ENDS = ("low", "high")
+WINDOWS = tuple(f"{what}_{end}" for what in ("pressure", "spray") for end in ENDS)
 # Endings of the values that only say what viscosity explains.
 CURVE = (*POINTS, *THIRD, "_flow", "resistance")
 # Less than "in order": only what was typed was looked at.
@@ -54,16 +56,13 @@ COLUMNS = (
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"{side}_{name}" for side in LINING for name in (*POINTS, *THIRD)),
-    *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
+    *(f"{side}_{name}" for side in LINING for name in WINDOWS),
     *(f"{side}_heat_limit" for side in LINING),
     *(f"{side}_flow" for side in LINING),
     "resistance",
     "difference_limit",
     "change_limit",
     "least_dew_margin",
-    "materials.component",
-    "materials.spray_low",
-    "materials.spray_high",
 )
 
 
@@ -72,9 +71,6 @@ class Given:
     """What the rows are judged by."""
 
     values: dict[str, Value]
-    windows: dict[str, tuple[Value | None, Value | None]]
-    # Cells for which a window could not be found.
-    lost: list[str]
 
     def viscosity(self, side: str, temperature: float | None) -> float | None:
         points = [self.values[f"{side}_{name}"].si for name in POINTS]
@@ -90,10 +86,8 @@ class Given:
     def unknown(self, row: dict[str, Value]) -> list[str]:
         """Cells for which a row cannot be judged: its own refused ones, and refused limits."""
         cells = [value for name, value in row.items() if name != "difference"]
-        windows = [value for pair in self.windows.values() for value in pair if value is not None]
         limits = [value for name, value in self.values.items() if not name.endswith(CURVE)]
-        roots = [root for value in (*cells, *limits, *windows) for root in value.roots]
-        return [*roots, *self.lost]
+        return [root for value in (*cells, *limits) for root in value.roots]
 
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
         """What one side loses to viscosity at the temperature of a row; None where unknown."""
@@ -143,7 +137,7 @@ class Judged:
 def judge(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (time, iso, resin, difference, limits) for the chart; judgements beside each row."""
     columns = {name: reader.cells("readings", name) for name in COLUMNS}
-    given = _given(reader)
+    given = Given({name: reader.cell(name) for name in READS if "." not in name})
     limit = given.values["difference_limit"].si
     weather, baseline = Weather(), Baseline()
     judged: list[Judged] = []
@@ -196,26 +190,10 @@ def _judged(
     ]
     if margin is None:
         notes.append("Weather incomplete: dew point not judged")
-    if not any(value for pair in given.windows.values() for value in pair if value and value.si):
+    if not any(given.values[f"{side}_spray_{end}"].si for side in LINING for end in ENDS):
         notes.append("No spray window on Materials: temperatures not judged")
     verdict = _verdict(issues, notes, row["phase"], unknown)
     return Judged(explained, change, margin, age, verdict, issues)
-
-
-def _given(reader: Reader) -> Given:
-    values = {name: reader.cell(name) for name in READS if "." not in name}
-    windows: dict[str, tuple[Value | None, Value | None]] = dict.fromkeys(LINING, (None, None))
-    components = reader.cells("materials", "component")
-    lows, highs = (reader.cells("materials", name) for name in ("spray_low", "spray_high"))
-    lost = [root for component in components for root in component.roots]
-    seen: set[str] = set()
-    for component, low, high in zip(components, lows, highs):
-        if component.si in windows:
-            # A second row of one side: nobody knows which window holds.
-            lost += [component.where] if component.si in seen else []
-            windows[component.si] = (low, high)
-            seen.add(component.si)
-    return Given(values, windows, lost)
 
 
 def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
@@ -224,9 +202,9 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
     for side in LINING:
         warm, pressure = row[f"{side}_temperature"], row[f"{side}_pressure"]
         if phase == "spraying":
-            low, high = given.windows[side]
+            low, high = (given.values[f"{side}_spray_{end}"] for end in ENDS)
             issues += _outside(f"{side} temperature", warm, low, high)
-            low, high = (given.values[f"{side}_pressure_{end}"] for end in ("low", "high"))
+            low, high = (given.values[f"{side}_pressure_{end}"] for end in ENDS)
             issues += _outside(f"{side} pressure", pressure, low, high)
         hottest = given.values[f"{side}_heat_limit"]
         if not any(issue.at is warm for issue in issues):

@@ -33,6 +33,7 @@ class CellRead:
     value: float | str | bool | None = None
     formula: bool = False
     sheet_index: int = 0
+    formula_text: str = ""
 
     @property
     def where(self) -> str:
@@ -167,7 +168,7 @@ class Book:
         kind, value = self._value(raw)
         # LibreOffice 25.2 saves a constant #N/A as a formula; it is no live one.
         live = raw.formula is not None and raw.formula.strip("= ") not in REFUSED_CONSTANTS
-        return CellRead(sheet, row, column, kind, value, live, index)
+        return CellRead(sheet, row, column, kind, value, live, index, raw.formula or "")
 
     def _value(self, raw: RawCell) -> tuple[str, float | str | bool | None]:
         kind, text = raw.attributes.get("t", "n"), raw.value

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
-from ..model import Field, Model, Name, Study, declared, filled
+from ..model import Cell, Field, Model, Name, Study, declared, depends, filled
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
@@ -25,6 +25,7 @@ from .layout import (
     unit_choices,
     value_header,
 )
+from .native import Native
 from .read import Inputs, bounds, written_headers
 from .write import NOT_AVAILABLE, Address, Content, Error, Write
 
@@ -57,6 +58,7 @@ class Contents:
         inputs: Inputs,
         values: Values,
         problems: list[Problem],
+        by_functions: bool = False,
     ) -> None:
         self.model = model
         self.book = book
@@ -65,6 +67,9 @@ class Contents:
         self.problems = problems
         self.layout: Layout = make_layout(model)
         self.filled = filled(model)
+        self.native = Native(self.layout)
+        # Whether results that no live formula gives become calls of worksheet functions.
+        self.by_functions = by_functions
         self.state = ""
         self._writes: dict[Address, Write] = {}
 
@@ -107,10 +112,7 @@ class Contents:
     def _results(self) -> Iterator[tuple[Address, Write]]:
         for cell in self.model.cells:
             value = self.values.names[cell.name]
-            live = cell.name not in self.filled
-            content = si_content(value)
-            content = None if content == "" and not live else content
-            yield from self._named(f"{cell.name}_si", content, live)
+            yield from self._si(cell, value)
             yield from self._named(cell.name, self._shown(cell.name, value), True)
             note = value.why or cell.guide or None
             yield from self._named(f"{cell.name}_note", note, False)
@@ -121,6 +123,23 @@ class Contents:
             yield from self._named(f"start_{name}", self._shown(name, value), True)
             unit = self._currency() if value.kind == "money" else self._unit_text(name, value)
             yield from self._named(f"start_{name}_unit", unit, True)
+
+    def _si(self, cell: Cell, value: Value) -> Iterator[tuple[Address, Write]]:
+        content = si_content(value)
+        if cell.name not in self.filled:
+            yield from self._named(f"{cell.name}_si", content, True)
+            return
+        formula = self._by_function(cell)
+        live = self.by_functions and bool(formula)
+        plain = None if content == "" and not live else content
+        for address, _ in self._named(f"{cell.name}_si", plain, False):
+            yield address, Write(plain, formula=formula, live=live)
+
+    def _by_function(self, cell: Cell) -> str:
+        """The call of a cell's worksheet function, where the book has all that it reads."""
+        names = [self.native.value_name(name) for name in depends(cell) if "." not in name]
+        known = all(self.book.area(name) is not None for name in names)
+        return self.native.by_function(cell) if known else ""
 
     def _shown(self, key: str, value: Value) -> Content:
         if key in self.inputs.bad_units:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from ..core.mix import LINING
+from ..core.mix import LINING, OTHER_SIDE
 from ..model import Cell, Chart, Column, Field, Lookup, Name, ResultBlock, Row, Study
-from ..studies import balance, cautions, warm_up
+from ..studies import balance, cautions, warm_up, warm_up_times
+from ..studies.balance import POINTS
 
 
 def _carried(name: str, label: str, kind: str) -> Column:
@@ -15,6 +16,8 @@ def _carried(name: str, label: str, kind: str) -> Column:
 ORDER_CARRIED = (
     _carried("thermal_expansion", "Expansion", "expansion"),
     _carried("density_temperature", "Density at", "temperature"),
+    _carried("spray_low", "Spray from", "temperature"),
+    _carried("spray_high", "Spray to", "temperature"),
 )
 
 
@@ -22,11 +25,22 @@ def _of_order(side: str, name: str, label: str, kind: str) -> Cell:
     return Cell(f"{side}_{name}", label, kind, "", (Lookup("order", side, name),))
 
 
+def _names(side: str, *names: str) -> tuple[Name, ...]:
+    return tuple(Name(f"{side}_{name}") for name in names)
+
+
 def _drum(side: str) -> ResultBlock:
     name = side.capitalize()
 
     def of(*names: str) -> tuple[Name, ...]:
-        return tuple(Name(f"{side}_{n}") for n in names)
+        return _names(side, *names)
+
+    def heated(of_side: str) -> tuple[Name, ...]:
+        return (
+            *_names(of_side, "heat_capacity"),
+            Name("drum_heat_loss"),
+            *_names(of_side, "heating", "flow_heat_rate"),
+        )
 
     return ResultBlock(
         f"{name} drum",
@@ -71,18 +85,29 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_warm_up_time",
                 f"{name} drum is warm after",
                 "time",
-                "warm_up_time",
-                guide="Both heaters on from the start; the supply shared where it is too small.",
-                metric="min",
-                us="min",
-                study="warm_up",
+                "shared_warm_up_time",
+                (
+                    *heated(side),
+                    *heated(OTHER_SIDE[side]),
+                    Name("power_for_heaters"),
+                    *of("set_point"),
+                    Name("air_temperature"),
+                    Name("drum_start"),
+                    *of("hand_back"),
+                    *_names(OTHER_SIDE[side], "set_point", "hand_back", "spray_temperature"),
+                ),
+                "Both heaters on from the start; the supply shared where it is too small.",
+                "min",
+                "min",
+                "warm_up_times",
             ),
             Cell(
                 f"{side}_energy",
                 f"{name} heat taken up",
                 "energy",
                 "warm_up_energy",
-                study="warm_up",
+                (*of("heat_capacity"), Name("drum_start"), *of("hand_back")),
+                "From the start to where it is warmed to.",
             ),
         ),
         "Warm-up",
@@ -96,19 +121,24 @@ WARM_UP_TOGETHER = ResultBlock(
             "preparation_needed",
             "Longest of iso, resin and stirring",
             "time",
-            "",
-            guide="They run side by side.",
-            metric="min",
-            us="min",
-            study="warm_up",
+            "preparation_needed",
+            (Name("iso_warm_up_time"), Name("resin_warm_up_time"), Name("stirring_time")),
+            "They run side by side.",
+            "min",
+            "min",
         ),
         Cell(
             "switch_on",
             "Switch on and start stirring at",
             "clock",
-            "",
-            guide="Ready time less the panel, the set-up and the longest of the three.",
-            study="warm_up",
+            "switch_on",
+            (
+                Name("ready_time"),
+                Name("set_up_time"),
+                Name("panel_time"),
+                Name("preparation_needed"),
+            ),
+            "Ready time less the panel, the set-up and the longest of the three.",
         ),
         Cell(
             "hose_heating_power",
@@ -121,9 +151,14 @@ WARM_UP_TOGETHER = ResultBlock(
             "power_drawn",
             "Heaters, hose and other loads",
             "power",
-            "",
-            guide="Rated, all on at once.",
-            study="warm_up",
+            "connected_power",
+            (
+                Name("iso_heater_power"),
+                Name("resin_heater_power"),
+                Name("hose_heating_power"),
+                Name("other_power"),
+            ),
+            "Rated, all on at once.",
         ),
         Cell(
             "supply",
@@ -134,12 +169,25 @@ WARM_UP_TOGETHER = ResultBlock(
             "Of resistive loads; a licensed electrician says what it may carry.",
         ),
         Cell(
+            "power_for_heaters",
+            "Left for the liquid of both drums",
+            "power",
+            "power_for_heaters",
+            (
+                Name("supply"),
+                Name("hose_heating_power"),
+                Name("other_power"),
+                Name("heating_efficiency"),
+            ),
+            "Supply less hose and other loads, times the share that reaches the liquid.",
+        ),
+        Cell(
             "energy_drawn",
             "Energy to warm both drums",
             "energy",
-            "",
-            guide="What the drums take up, over the share that reaches them; losses on top.",
-            study="warm_up",
+            "energy_to_draw",
+            (Name("iso_energy"), Name("resin_energy"), Name("heating_efficiency")),
+            "What the drums take up, over the share that reaches them; losses on top.",
         ),
     ),
     "Warm-up",
@@ -191,7 +239,7 @@ HOSE = ResultBlock(
             "Never heat a hose that is shut and full. Blank where it is not heated.",
             "min",
             "min",
-            "warm_up",
+            "warm_up_times",
         ),
     ),
     "Warm-up",
@@ -202,9 +250,8 @@ def _pressures(side: str) -> ResultBlock:
     name = side.capitalize()
 
     def of(*names: str) -> tuple[Name, ...]:
-        return tuple(Name(f"{side}_{n}") for n in names)
+        return _names(side, *names)
 
-    points = [f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity")]
     return ResultBlock(
         f"{name} at spray temperature",
         (
@@ -230,7 +277,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{name} viscosity",
                 "viscosity",
                 "viscosity_at",
-                of("spray_temperature", *points),
+                of("spray_temperature", *POINTS),
             ),
             Cell(
                 f"{side}_reynolds",
@@ -272,6 +319,29 @@ def _pressures(side: str) -> ResultBlock:
     )
 
 
+def _trim(side: str) -> tuple[Cell, ...]:
+    name, other = side.capitalize(), OTHER_SIDE[side]
+    return (
+        _of_order(side, "spray_low", f"{name} spray window from", "temperature"),
+        _of_order(side, "spray_high", f"{name} spray window to", "temperature"),
+        Cell(
+            f"{side}_level_viscosity",
+            f"{name} viscosity that levels both sides",
+            "viscosity",
+            "levelling_viscosity",
+            (*_names(other, "viscosity", "flow"), *_names(side, "flow")),
+        ),
+        Cell(
+            f"{side}_trim",
+            f"{name} trimmed to, {other} left alone",
+            "temperature",
+            "trim_temperature",
+            _names(side, "level_viscosity", "spray_low", "spray_high", *POINTS),
+            "Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
+        ),
+    )
+
+
 DIFFERENCE = ResultBlock(
     "Iso against resin",
     (
@@ -304,22 +374,7 @@ DIFFERENCE = ResultBlock(
             (Name("iso_orifice"), Name("resin_orifice")),
             "It stays: do not trim it away. Judge the change from the baseline.",
         ),
-        Cell(
-            "iso_trim",
-            "Iso trimmed to, resin left alone",
-            "temperature",
-            "trim_temperature",
-            guide="Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
-            study="balance",
-        ),
-        Cell(
-            "resin_trim",
-            "Resin trimmed to, iso left alone",
-            "temperature",
-            "trim_temperature",
-            guide="Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
-            study="balance",
-        ),
+        *(cell for side in LINING for cell in _trim(side)),
     ),
     "Balance",
 )
@@ -380,6 +435,17 @@ PLAN_RESULTS = (
     RESISTANCE,
     *(_pressures(side) for side in LINING),
     DIFFERENCE,
+)
+
+WARM_UP_TIMES = Study(
+    "warm_up_times",
+    "Warm-up",
+    warm_up_times.READS,
+    (),
+    0,
+    warm_up_times.warm_up_times,
+    warm_up_times.SOURCE,
+    "Warm-up",
 )
 
 WARM_UP = Study(
@@ -471,4 +537,4 @@ CAUTIONS = Study(
     "Cautions",
 )
 
-PLAN_STUDIES = (WARM_UP, COURSE, BALANCE, CAUTIONS)
+PLAN_STUDIES = (WARM_UP_TIMES, WARM_UP, COURSE, BALANCE, CAUTIONS)

@@ -17,6 +17,7 @@ from ..model import (
     may_be_absent,
 )
 from ..units import KINDS, WHOLE
+from ..worksheet import SI
 from .layout import (
     ADD,
     FROM,
@@ -27,6 +28,7 @@ from .layout import (
     USED_HEADER,
     Layout,
     choice_list,
+    has_field_row,
     value_header,
 )
 
@@ -70,6 +72,15 @@ class Native:
         if not blanks:
             return f"={body}"
         return f'=IF({_count_blank(blanks)}>0,"",{body})'
+
+    def by_function(self, item: Cell) -> str:
+        """The same as a call of its worksheet function; "" where it has none."""
+        function = function_of(item)
+        if function is None or not item.args:
+            return ""
+        args, blanks = self._arguments(item, None)
+        text = f'IFERROR({function.name}({",".join(args)},"{SI}"),NA())'
+        return f'IF({_count_blank(blanks)}>0,"",{text})' if blanks else text
 
     def column(self, item: Column, row: int) -> str:
         """One row of a result column in SI; "" in a row that is not in use."""
@@ -148,7 +159,7 @@ class Native:
 
     def _reference(self, item: Cell | Column, reference: Reference, row: int | None) -> str:
         if isinstance(reference, Name):
-            return reference.name if reference.name in self.constants else self._name(reference)
+            return self.value_name(reference.name)
         if isinstance(reference, Row):
             assert isinstance(item, Column)
             return f"${self._value_place(item.table, reference.column)}{row}"
@@ -160,8 +171,14 @@ class Native:
             return f"SUM({table.name}[{header}])/AND({','.join(whole)})"
         return self._lookup(item, reference, row)
 
-    def _name(self, reference: Name) -> str:
-        return f"{reference.name}_si"
+    def value_name(self, name: str) -> str:
+        """The name of the cell that a formula reads for a single value."""
+        if name in self.constants:
+            return name
+        item = self.model.item(name)
+        # What has neither unit nor default is read where it is typed.
+        plain = isinstance(item, Field) and not has_field_row(item)
+        return name if plain else f"{name}_si"
 
     def _lookup(self, item: Cell | Column, reference: Lookup, row: int | None) -> str:
         column = f"{reference.table}[{self._value_header(reference.table, reference.column)}]"

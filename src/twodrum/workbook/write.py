@@ -29,11 +29,15 @@ Content = float | int | str | Decimal | Error | None
 class Write:
     """What a cell is to hold: the cached result of its formula, or a plain value.
 
-    A plain write never replaces a formula; a cached one keeps it.
+    A plain write never replaces a formula but ``formula``, which is ours to put there and to
+    take away; with ``live`` it is put there and the value is its cached result. A cached write
+    keeps whatever formula there is.
     """
 
     value: Content
     cached: bool = False
+    formula: str = ""
+    live: bool = False
 
 
 Address = tuple[str, int, int]
@@ -77,7 +81,7 @@ def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Probl
 
 
 def _trouble(book: Book, cell: CellRead, write: Write) -> str:
-    if cell.formula and not write.cached:
+    if cell.formula and not write.cached and not is_ours(cell, write):
         return sentence(
             "a formula stands in a cell that twodrum fills", "the cell must be free", "remove it"
         )
@@ -88,8 +92,23 @@ def _trouble(book: Book, cell: CellRead, write: Write) -> str:
     return ""
 
 
+# How a spreadsheet program may write where a function comes from.
+QUALIFIER = re.compile(r"(_XLL\.|_XLUDF\.|('[^']*'|[\w.\[\]]+)!)(?=TD_)")
+
+
+def is_ours(cell: CellRead, write: Write) -> bool:
+    """Whether the formula of a cell is the one that we put there."""
+    there, ours = (
+        QUALIFIER.sub("", "".join(text.split()).upper())
+        for text in (cell.formula_text, write.formula)
+    )
+    return bool(ours) and there == ours
+
+
 def same(cell: CellRead, write: Write) -> bool:
     """Whether a cell holds already what is to be written."""
+    if write.formula and cell.formula != write.live:
+        return False
     value = write.value
     if value is None:
         return cell.kind == "blank"
@@ -140,7 +159,7 @@ class _Splice:
             raw = self.scan.cells.get((row, column))
             if raw is not None:
                 edits.append((raw.start, raw.end, self._existing(raw, write)))
-            elif write.value is not None:
+            elif write.value is not None or write.live:
                 missing.setdefault(row, []).append((column, write))
         for row, new in missing.items():
             if row in self.scan.rows:
@@ -153,10 +172,15 @@ class _Splice:
         style = raw.attributes.get("s")
         reference = f"{column_letters(raw.column)}{raw.row}"
         if raw.formula_span is None or not write.cached:
-            return self._cell(reference, style, write.value, b"", {})
+            return self._cell(reference, style, write.value, self._formula(write), {})
         start, end = raw.formula_span
         kept = {k: v for k, v in raw.attributes.items() if k in ("cm", "ph")}
         return self._cell(reference, style, write.value, self.scan.data[start:end], kept)
+
+    def _formula(self, write: Write) -> bytes:
+        if not write.live:
+            return b""
+        return _ascii(f"<{self.prefix}f>{escape(write.formula)}</{self.prefix}f>")
 
     def _cell(
         self,
@@ -192,7 +216,8 @@ class _Splice:
             for first, last, column_style in self.scan.column_styles:
                 if first <= column <= last:
                     style = column_style
-        return self._cell(f"{column_letters(column)}{row}", style, write.value, b"", {})
+        reference = f"{column_letters(column)}{row}"
+        return self._cell(reference, style, write.value, self._formula(write), {})
 
     def _into_row(self, row: RawRow, new: list[tuple[int, Write]]) -> list[Edit]:
         row_style = row.attributes.get("s") if row.attributes.get("customFormat") else None
