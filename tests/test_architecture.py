@@ -36,6 +36,7 @@ MAY_IMPORT = {
         "workbook/charts.py",
         "workbook/control.py",
         "workbook/gallery.py",
+        "workbook/pages.py",
         "workbook/styles.py",
     },
     "xlwings": {"hosts/excel.py"},

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
 
 
 def call(name: str, *given: Any) -> Any:

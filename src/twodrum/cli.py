@@ -7,6 +7,7 @@ import os
 import re
 import sys
 from collections.abc import Sequence
+from datetime import date
 from io import TextIOWrapper
 from pathlib import Path
 from typing import Any, NoReturn
@@ -76,6 +77,11 @@ def make_parser() -> argparse.ArgumentParser:
         "--live",
         action="store_true",
         help="warm-up and balance as TD_ functions, for offices that installed them with link",
+    )
+    fill.add_argument(
+        "--accept-quote",
+        action="store_true",
+        help="keep the quote as it stands now, dated; later fills leave it",
     )
     fill.add_argument("--json", action="store_true", help="answer for a program")
 
@@ -209,7 +215,12 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             filled, did = check_file(file), "checked, nothing written"
         else:
             target = out / file.name if out is not None and out.is_dir() else out
-            filled = fill_file(file, target, by_functions=options.live)
+            filled = fill_file(
+                file,
+                target,
+                by_functions=options.live,
+                accepted_on=date.today() if options.accept_quote else None,
+            )
             did = "filled" if filled.changed else "already filled, nothing changed"
         if filled.office and file not in options.files:
             print(f"{file}: an office workbook, left alone", file=sys.stderr)

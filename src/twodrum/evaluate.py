@@ -194,6 +194,8 @@ def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
     lost = [root for row in values.tables[table.name].rows for root in row[table.key].roots]
     if not found and lost:
         return replace(base, why=not_computed(lost), roots=tuple(lost))
+    if not found and reference.may_lack:
+        return base
     many = "more than one row" if found else "no row"
     return replace(base, why=f"{table.label} has {many} for {word}", roots=(table.label,))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from .workbook.job import JOB
 from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
 from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
+from .worksheet_cells import serial
 
 
 class OfficeBookError(PackageError):
@@ -57,9 +59,15 @@ def check_file(path: Path, model: Model = JOB) -> Filled:
 
 
 def fill_file(
-    path: Path, out: Path | None = None, model: Model = JOB, by_functions: bool = False
+    path: Path,
+    out: Path | None = None,
+    model: Model = JOB,
+    by_functions: bool = False,
+    accepted_on: date | None = None,
 ) -> Filled:
     """Fill a workbook in place or into another file; it is replaced whole or not at all.
+
+    ``accepted_on`` keeps the quote as it stands, once.
 
     With ``by_functions`` the results that no live formula gives become calls of worksheet
     functions, with the values of this fill as their cached results.
@@ -70,7 +78,7 @@ def fill_file(
             refuse_target(target)
         refuse_open_file(target)
         book = Book.open(path)
-        filled = fill_book(book, model, by_functions=by_functions)
+        filled = fill_book(book, model, by_functions=by_functions, accepted_on=accepted_on)
         data = book.package.to_bytes()
         if data != book.package.data or target != path:
             try:
@@ -113,13 +121,18 @@ Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]
 
 
 def fill_book(
-    book: Book, model: Model = JOB, write: Writer = splice_cells, by_functions: bool = False
+    book: Book,
+    model: Model = JOB,
+    write: Writer = splice_cells,
+    by_functions: bool = False,
+    accepted_on: date | None = None,
 ) -> Filled:
     """Write results, cached values and Record into a book; it need not be a file."""
     inputs, values = _evaluated(model, book)
+    kept = _to_keep(book, model, values, accepted_on)
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
-    contents = Contents(model, book, inputs, values, problems, by_functions)
+    contents = Contents(model, book, inputs, values, problems, by_functions, kept)
     writes = contents.writes()
     barred = troubles(book, writes)
     found = [_overlap(cell) for where, cell in typed.items() if where in writes]
@@ -127,10 +140,36 @@ def fill_book(
     if found:
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
-        contents = Contents(model, book, inputs, values, problems, by_functions)
+        contents = Contents(model, book, inputs, values, problems, by_functions, kept)
         writes = contents.writes()
     write(book, writes, {*typed, *barred})
     return Filled(None, values, problems, contents.state)
+
+
+def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None) -> float | None:
+    """The day number under which the quote is to be kept; None, and why, where it is not."""
+    if accepted_on is None:
+        return None
+    cell = book.named("accepted_date")
+    if cell is None:
+        text = sentence("there is no sheet Accepted", "a job of this version has one")
+        values.problems.append(Problem("Accepted", text))
+        return None
+    if cell.kind != "blank":
+        text = sentence(
+            "a quote was accepted already",
+            "what was accepted stays as it is",
+            "start a new job for another quote",
+        )
+        values.problems.append(Problem(cell.where, text, position=cell.position))
+        return None
+    wrong = [values.names[name] for name in model.accepted if values.names[name].refused]
+    if wrong:
+        roots = list(dict.fromkeys(root for value in wrong for root in value.roots))
+        text = sentence(f"the quote is not complete: see {', '.join(roots[:4])}", "mend it first")
+        values.problems.append(Problem(cell.where, text, position=cell.position))
+        return None
+    return serial(accepted_on)
 
 
 def _overlap(cell: CellRead) -> Problem:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from graphlib import TopologicalSorter
 from typing import Any, Union
 
@@ -42,11 +43,15 @@ class Agg:
 
 @dataclass(frozen=True)
 class Lookup:
-    """The value of a column in the row whose key is the word, or is this row's key."""
+    """The value of a column in the row whose key is the word, or is this row's key.
+
+    With ``may_lack`` it is blank where the table does not use that row.
+    """
 
     table: str
     key: Union[str, Row]
     column: str
+    may_lack: bool = False
 
 
 Reference = Union[Name, Row, Agg, Lookup]
@@ -177,7 +182,7 @@ class Table:
 
     ``key`` is the column whose words name the rows; each may stand once. ``must_have``
     are words that have to be there. A table with ``keys`` uses a row when ``used_by``
-    (a table) has its key, or the key is in ``must_have``.
+    (a table) has its key, or the key is in ``must_have``; without ``used_by`` every row.
     """
 
     name: str
@@ -187,6 +192,8 @@ class Table:
     fields: tuple[Field, ...] = ()
     key: str = ""
     keys: tuple[str, ...] = ()
+    # Numbers of ours that stand beside the keys, by the name of a field of the kind "fixed".
+    fixed: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     used_by: str = ""
     must_have: tuple[str, ...] = ()
     orders: tuple[Order, ...] = ()
@@ -202,7 +209,8 @@ class Table:
 class Chart:
     """Columns of a study's block drawn against its first one, and limits as level lines.
 
-    ``words`` say what there is to see, for readers who do not see it.
+    ``words`` say what there is to see, for readers who do not see it. As "bars" its first
+    column names level bars, one for each row.
     """
 
     title: str
@@ -211,6 +219,11 @@ class Chart:
     limits: tuple[str, ...]
     x_title: str
     y_title: str
+    look: str = "lines"
+    # Columns of single points, drawn with their mark only.
+    points: tuple[str, ...] = ()
+    # Whether the upright axis goes by powers of ten.
+    by_tens: bool = False
 
 
 @dataclass(frozen=True)
@@ -235,6 +248,75 @@ class Study:
 
 
 @dataclass(frozen=True)
+class Line:
+    """One line of a page to print: words, and a named value beside them.
+
+    Words that begin with "=" are those of a text that the office typed. ``look`` is "plain",
+    "title", "heading", "sum", "total", "small" or "box" (to be ticked). A line is there when
+    all that it ``needs`` is typed, one of ``any_of``, nothing that it ``lacks``, and its value
+    is above 0 where it says ``unless_zero``.
+    """
+
+    words: str
+    name: str = ""
+    look: str = "plain"
+    needs: tuple[str, ...] = ()
+    any_of: tuple[str, ...] = ()
+    lacks: tuple[str, ...] = ()
+    unless_zero: bool = False
+
+    @property
+    def conditional(self) -> bool:
+        return bool(self.needs or self.any_of or self.lacks or self.unless_zero)
+
+    @property
+    def key(self) -> str:
+        """What names its words where they may change."""
+        own = self.name or (self.words[1:] if self.words.startswith("=") else "")
+        if own:
+            return own
+        return f"no_{self.lacks[0]}" if self.lacks else f"with_{(*self.needs, *self.any_of)[0]}"
+
+
+@dataclass(frozen=True)
+class Listing:
+    """The first rows of a table as they are, on a page, and a word where there are more."""
+
+    table: str
+    columns: tuple[str, ...]
+    rows: int
+    more: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """One column of a table with fixed keys, laid out as so many rows of so many cells.
+
+    ``across`` and ``down`` are the columns that name them. A cell is marked where it is above
+    (or "below") the one in the middle; ``words`` say what the mark means.
+    """
+
+    table: str
+    column: str
+    down: str
+    across: str
+    wide: int
+    high: int
+    words: str = ""
+    mark: str = ""
+
+
+@dataclass(frozen=True)
+class Page:
+    """A sheet to print and hand over: live lines that say what stands elsewhere."""
+
+    sheet: str
+    lines: tuple[Union[Line, Listing, Grid], ...]
+    # Whether it leaves the office: then it says nothing of the workbook.
+    handed: bool = True
+
+
+@dataclass(frozen=True, eq=False)
 class Model:
     """All declarations of one workbook."""
 
@@ -253,6 +335,9 @@ class Model:
     constants: tuple[Constant, ...] = ()
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     studies: tuple[Study, ...] = ()
+    pages: tuple[Page, ...] = ()
+    # Single values that are kept as they were when the customer accepted the quote.
+    accepted: tuple[str, ...] = ()
     orders: tuple[Order, ...] = ()
 
     @property
@@ -338,6 +423,7 @@ def depends(item: Cell | Column) -> tuple[str, ...]:
     return tuple(dict.fromkeys(_argument_names(item)))
 
 
+@lru_cache(maxsize=8)
 def order(model: Model) -> list[Cell | Column | Study]:
     """Results in an order in which each comes after what it follows from."""
     results = {result_key(item): item for item in model.outcomes()}
@@ -367,6 +453,8 @@ def may_be_absent(model: Model) -> set[str]:
             absent.add(result_key(item))
         if any(isinstance(arg, Agg) for arg in item.args):
             continue
+        if any(isinstance(arg, Lookup) and arg.may_lack for arg in item.args):
+            absent.add(result_key(item))
         function = function_of(item)
         for position, name in enumerate(_argument_names(item)):
             optional = function is not None and function.arguments[position].optional
@@ -375,6 +463,7 @@ def may_be_absent(model: Model) -> set[str]:
     return absent
 
 
+@lru_cache(maxsize=8)
 def filled(model: Model) -> frozenset[str]:
     """Keys of the results that no live formula gives: the filler writes their SI values.
 

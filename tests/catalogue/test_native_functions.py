@@ -64,10 +64,11 @@ def recalculated(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tup
             ("shape_list", SHAPE_NAMES),
             ("shape_sizes", [sizes_needed(word) for word in SHAPE_NAMES]),
             ("pricing_basis_list", CHOICES["pricing_basis"]),
+            ("tax_rule_list", CHOICES["tax_rule"]),
         ),
         1,
     ):
-        letter = "ABC"[column - 1]
+        letter = "ABCD"[column - 1]
         for row, word in enumerate(words, 1):
             lists.cell(row, column).value = word
         area = f"L!${letter}$1:${letter}${len(words)}"

@@ -60,8 +60,8 @@ SPOILED = (
         "number typed as text",
         {"pump_output": "4"},
         (
-            "Job!B26: Output while spraying is the text '4'; it must be a number, its unit stands "
-            "in C26; type 4 as a number",
+            "Job!B27: Output while spraying is the text '4'; it must be a number, its unit stands "
+            "in C27; type 4 as a number",
         ),
         ("labour_cost", *PRICE),
         ("lining_volume", "drum_sets", "material_cost_total", "passes"),
@@ -97,7 +97,7 @@ SPOILED = (
     Spoiled(
         "humidity above 100 %",
         {"air_temperature": 20, "relative_humidity": 110},
-        ("Job!B23: Relative humidity is 110 %; it must be from 1 to 100 %",),
+        ("Job!B24: Relative humidity is 110 %; it must be from 1 to 100 %",),
         ("vapour_pressure", "dew_point"),
         ("total_price", "passes"),
     ),
@@ -105,7 +105,7 @@ SPOILED = (
         "share as a fraction above 1",
         {"loss_share": 15, "loss_share_unit": "fraction"},
         (
-            "Job!B19: Loss, share of what is supplied is 15; it must be from 0 to 0.9; "
+            "Job!B20: Loss, share of what is supplied is 15; it must be from 0 to 0.9; "
             "write 15 with the unit %, or 0.15",
         ),
         ALL_LITRES,
@@ -113,48 +113,51 @@ SPOILED = (
     Spoiled(
         "loss of everything",
         {"loss_share": 100},
-        ("Job!B19: Loss, share of what is supplied is 100 %; it must be from 0 to 90 %",),
+        ("Job!B20: Loss, share of what is supplied is 100 %; it must be from 0 to 90 %",),
         ALL_LITRES,
     ),
     Spoiled(
         "air hotter than the formula reaches",
         {"air_temperature": 90, "relative_humidity": 50},
-        ("Job!B22: Air temperature is 90 °C; it must be from -45 to 60 °C",),
+        ("Job!B23: Air temperature is 90 °C; it must be from -45 to 60 °C",),
         ("vapour_pressure", "dew_point"),
         ("total_price",),
     ),
     Spoiled(
         "crew of nobody",
         {"crew_size": 0},
-        ("Job!B29: Crew size is 0 persons; it must be from 1 to 100 persons",),
+        ("Job!B30: Crew size is 0 persons; it must be from 1 to 100 persons",),
         ("labour_time", "labour_cost", *PRICE),
         ("lining_volume", "working_days"),
     ),
     Spoiled(
         "margin of everything",
         {"margin_share": 100},
-        ("Job!B35: Margin, share of the price is 100 %; it must be from 0 to 95 %",),
+        ("Pricing!B13: Margin, share of the price is 100 %; it must be from 0 to 95 %",),
         ("net_price", "tax", "total_price", "price_for_area"),
         ("cost_total", "lining_volume"),
     ),
     Spoiled(
         "margin blank",
         {"margin_share": None},
-        ("Job!B35: Margin, share of the price is blank; it must be from 0 to 95 %",),
+        ("Pricing!B13: Margin, share of the price is blank; it must be from 0 to 95 %",),
         ("net_price", "total_price"),
         ("cost_total",),
     ),
     Spoiled(
         "half a decimal",
         {"money_decimals": 2.5},
-        ("Job!B37: Decimals of an amount is 2.5 places; it must be a whole number",),
+        ("Pricing!B17: Decimals of an amount is 2.5 places; it must be a whole number",),
         ("labour_cost", *PRICE),
         ("lining_volume", "drum_sets"),
     ),
     Spoiled(
         "pricing basis not on the list",
         {"pricing_basis": "by weight"},
-        ("Job!B33: Material is priced is 'by weight'; it must be one of: by volume, whole drums",),
+        (
+            "Pricing!B9: Material is priced is 'by weight'; it must be one of: by volume, "
+            "whole drums",
+        ),
         ("material_cost_total", *PRICE),
         ("lining_volume", "labour_cost"),
     ),
@@ -175,7 +178,7 @@ SPOILED = (
     Spoiled(
         "negative other costs",
         {"other_cost": -5},
-        ("Job!B34: Other costs of the job is -5; it must be from 0 to 1e+12",),
+        ("Pricing!B24: Other costs of the job is -5; it must be from 0 to 1e+12",),
         ("other_cost_rounded", *PRICE),
         ("labour_cost",),
     ),
@@ -362,7 +365,7 @@ SPOILED = (
     Spoiled(
         "unit of a result wrong",
         {"lining_volume_unit": "m"},
-        ("Quantities!C17: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
+        ("Quantities!C19: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
         (),
         ("total_price", "drum_sets"),
     ),
@@ -370,7 +373,7 @@ SPOILED = (
         "28% typed where 28 is wanted",
         {"margin_share": 0.28},
         (
-            "Job!B35: Margin, share of the price is 0.28 %; less than 1 % is surely not meant; "
+            "Pricing!B13: Margin, share of the price is 0.28 %; less than 1 % is surely not meant; "
             "write 28 for 28 %, or pick fraction and write 0.0028 for 0.28 %",
         ),
         ("net_price", "total_price"),
@@ -400,7 +403,7 @@ SPOILED = (
         (
             "Job!B14: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
             "in C14; type 2 as a number",
-            "Job!B29: Crew size is blank; it must be from 1 to 100 persons",
+            "Job!B30: Crew size is blank; it must be from 1 to 100 persons",
             "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
             "Materials!N7: Price is -9 per L; it must be from 0 to 1,000,000,000 per L",
         ),
@@ -495,7 +498,7 @@ def test_a_row_whose_live_formulas_are_gone_is_told_and_refuses_the_totals(tmp_p
     path.write_bytes(book.package.to_bytes())
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!O8: 24 live formulas are missing in this row; the formula must stand; copy the "
+        "Areas!O8: 27 live formulas are missing in this row; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert filled.values.names["total_price"].refused

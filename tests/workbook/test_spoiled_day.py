@@ -687,7 +687,7 @@ SPOILED = (
     Spoiled(
         "ready time as a number",
         {"ready_time": 9},
-        ("Job!B39: Ready to spray at is 9; it must be a time of day such as 08:30",),
+        ("Job!B33: Ready to spray at is 9; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -701,7 +701,7 @@ SPOILED = (
     Spoiled(
         "ready time as a text",
         {"ready_time": "9:00"},
-        ("Job!B39: Ready to spray at is the text '9:00'; it must be a time of day such as 08:30",),
+        ("Job!B33: Ready to spray at is the text '9:00'; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -715,7 +715,7 @@ SPOILED = (
     Spoiled(
         "confined space maybe",
         {"confined_space": "maybe"},
-        ("Job!B44: Work in a confined space is 'maybe'; it must be one of: no, yes",),
+        ("Job!B38: Work in a confined space is 'maybe'; it must be one of: no, yes",),
         (),
         (
             "passes",
@@ -731,7 +731,7 @@ SPOILED = (
         "country unknown",
         {"exposure_country": "Atlantis"},
         (
-            "Job!B45: Exposure limits of is 'Atlantis'; it must be one of: United States, "
+            "Job!B39: Exposure limits of is 'Atlantis'; it must be one of: United States, "
             "European Union, United Kingdom, Australia, elsewhere",
         ),
         (),
@@ -748,7 +748,7 @@ SPOILED = (
     Spoiled(
         "least dew margin negative",
         {"least_dew_margin": -1},
-        ("Job!B43: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
+        ("Job!B37: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
         (),
         (
             "passes",
@@ -764,8 +764,8 @@ SPOILED = (
         "stirring time as a clock text",
         {"stirring_time": "1:00"},
         (
-            "Job!B40: Stirring the resin is the text '1:00'; it must be a number, its unit "
-            "stands in C40",
+            "Job!B34: Stirring the resin is the text '1:00'; it must be a number, its unit "
+            "stands in C34",
         ),
         (
             "preparation_needed",

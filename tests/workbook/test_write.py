@@ -445,7 +445,7 @@ def test_what_only_looks_like_a_number_is_refused_at_its_cell(text: bytes, tmp_p
     path = spoil(tmp_path, "Job", b"<v>4</v>", b"<v>" + text + b"</v>")
     told = [str(problem) for problem in fill_file(path).problems]
     assert len(told) == 1
-    assert told[0].startswith(f"Job!B26: Output while spraying is the text '{text.decode()}'")
+    assert told[0].startswith(f"Job!B27: Output while spraying is the text '{text.decode()}'")
     assert all_parts_parse(path)
 
 

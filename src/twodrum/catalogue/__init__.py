@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..core.acceptance import PROFILE_GRADES
-from ..core.cost import PRICING_BASES
+from ..core.acceptance import FILM_BASES, PROFILE_GRADES
+from ..core.cost import PRICING_BASES, TAX_RULES
 from ..core.electricity import PHASES
 from ..core.mix import COMPONENTS
 from ..core.overlap import FANS
@@ -19,6 +19,7 @@ from . import (
     mix,
     money,
     reconciliation,
+    scenarios,
     shapes,
     statistics,
     supply,
@@ -29,6 +30,8 @@ from .declaration import Argument, Function
 CHOICES: dict[str, tuple[str, ...]] = {
     "shape": SHAPE_NAMES,
     "pricing_basis": PRICING_BASES,
+    "tax_rule": TAX_RULES,
+    "film_basis": FILM_BASES,
     "fan": FANS,
     "level": LEVELS,
     "profile_grade": PROFILE_GRADES,
@@ -46,6 +49,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *supply.FUNCTIONS,
     *flow.FUNCTIONS,
     *money.FUNCTIONS,
+    *scenarios.FUNCTIONS,
     *statistics.FUNCTIONS,
     *reconciliation.FUNCTIONS,
     *acceptance.FUNCTIONS,

@@ -175,6 +175,22 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_READINGS_JUDGED",
+        CATEGORY,
+        acceptance.readings_judged,
+        arguments("area:area"),
+        "number",
+        example=(("250 m²",), "50 –"),
+    ),
+    Function(
+        "TD_ALLOWED_LOW_BY_BASIS",
+        CATEGORY,
+        acceptance.allowed_low_by_basis,
+        arguments("count:number film_basis:film_basis"),
+        "number",
+        example=(("20", "nominal"), "3 –"),
+    ),
+    Function(
         "TD_FILM_IS_ACCEPTED",
         CATEGORY,
         acceptance.film_is_accepted,

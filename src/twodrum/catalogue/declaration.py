@@ -103,7 +103,7 @@ class Function:
     def equation(self) -> str:
         return " ".join(_docstring(self.call).split("\n\n")[1].split()).replace("`", "")
 
-    @property
+    @cached_property
     def source(self) -> str:
         return docstring_section(self.call, "Source").replace("`", "")
 

@@ -63,6 +63,15 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("1000 L", "25 %"), "1333.33333333333 L"),
     ),
     Function(
+        "TD_EXTRA_VOLUME",
+        CATEGORY,
+        coverage.extra_volume,
+        arguments("volume:volume extra_share:share"),
+        "volume",
+        "{volume}*{extra_share}",
+        example=(("500 L", "10 %"), "50 L"),
+    ),
+    Function(
         "TD_VOLUME_WITH_ALLOWANCE",
         CATEGORY,
         coverage.volume_with_allowance,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import cause_split, cost, estimates, labour, money, rounding, variances
+from ..core import cause_split, cost, estimates, labour, money, rounding, schedule, variances
 from .declaration import Function, arguments
 
 CATEGORY = "Money and time"
@@ -45,6 +45,15 @@ FUNCTIONS: tuple[Function, ...] = (
         "days",
         "MAX(0,-INT({ceiling_guard}-{working_time}/{day_length}))",
         example=(("10 h", "8 h", "1e-9"), "2 days"),
+    ),
+    Function(
+        "TD_VALID_UNTIL",
+        CATEGORY,
+        schedule.valid_until,
+        arguments("quote_date:number valid_days:days"),
+        "number",
+        "{quote_date}+{valid_days}",
+        example=(("46351", "30"), "46381 –"),
     ),
     Function(
         "TD_WORKSHEET_ROUND",
@@ -98,6 +107,73 @@ FUNCTIONS: tuple[Function, ...] = (
         # A refused volume refuses the amount even where it is priced by drums, and the other way.
         guards=("ISNUMBER({volume}+{drum_count})", WHOLE_DECIMALS),
         example=(("500 L", "3", "205 L", "9 per L", "whole drums", "2"), "5535 money"),
+    ),
+    Function(
+        "TD_AREA_AMOUNT",
+        CATEGORY,
+        cost.area_amount,
+        arguments(f"area:area area_rate:price_per_area {ROUNDED}"),
+        "money",
+        "ROUND({area}*{area_rate},{money_decimals})",
+        guards=(WHOLE_DECIMALS,),
+        example=(("120 m²", "8.5 per m²", "2"), "1020 money"),
+    ),
+    Function(
+        "TD_SHARE_AMOUNT",
+        CATEGORY,
+        cost.share_amount,
+        arguments(f"amount:money share:share {ROUNDED}"),
+        "money",
+        "ROUND({amount}*{share},{money_decimals})",
+        guards=(WHOLE_DECIMALS,),
+        example=(("1020", "3 %", "2"), "30.6 money"),
+    ),
+    Function(
+        "TD_AMOUNT_SUM",
+        CATEGORY,
+        cost.amount_sum,
+        arguments("amount_1:money amount_2:money? amount_3:money? amount_4:money? amount_5:money?"),
+        "money",
+        "{amount_1}+N({amount_2})+N({amount_3})+N({amount_4})+N({amount_5})",
+        example=(("1.25", "2.05"), "3.3 money"),
+    ),
+    Function(
+        "TD_MINIMUM_TOP_UP",
+        CATEGORY,
+        cost.minimum_top_up,
+        arguments(f"net_price:money minimum_price:money {ROUNDED}"),
+        "money",
+        "MAX(0,ROUND({minimum_price},{money_decimals})-{net_price})",
+        guards=(WHOLE_DECIMALS,),
+        example=(("1020", "1500", "2"), "480 money"),
+    ),
+    Function(
+        "TD_AMOUNT_LEFT",
+        CATEGORY,
+        cost.amount_left,
+        arguments("net_price:money cost:money"),
+        "money",
+        "{net_price}-{cost}",
+        example=(("1500", "1020.50"), "479.5 money"),
+    ),
+    Function(
+        "TD_MARGIN_REACHED",
+        CATEGORY,
+        cost.margin_reached,
+        arguments("net_price:money cost:money"),
+        "share",
+        "(1-{cost}/({net_price}+({net_price}=0)))*({net_price}<>0)",
+        example=(("1500", "1200"), "20 %"),
+    ),
+    Function(
+        "TD_TAX_BY_RULE",
+        CATEGORY,
+        cost.tax_by_rule,
+        arguments("tax_on_total:money tax_on_lines:money tax_rule:tax_rule"),
+        "money",
+        "CHOOSE(MATCH({tax_rule},tax_rule_list,0),{tax_on_total},{tax_on_lines})",
+        guards=("ISNUMBER({tax_on_total}+{tax_on_lines})",),
+        example=(("0.05", "0.06", "on each line"), "0.06 money"),
     ),
     Function(
         "TD_TOTAL_AMOUNT",

@@ -82,6 +82,70 @@ def allowed_low_readings(count: float, strict: bool = True) -> int:
     return math.ceil(fifth - 1e-9) - 1 if strict else math.floor(fifth + 1e-9)
 
 
+MOST_READINGS = 10_000
+
+
+def readings_judged(area: float) -> float:
+    """Film readings of a job taken as one inspection area, as many as can be worked with.
+
+        min(10 000, reading_count(A))
+
+    Parameters
+    ----------
+    area : float
+        Above 0. [m²]
+
+    Returns
+    -------
+    float
+        Readings. [1]
+
+    Source
+    ------
+    `reading_count`; more readings change an aim by nothing that a gauge shows.
+
+    Example
+    -------
+    >>> readings_judged(250.0), readings_judged(900000.0)
+    (50.0, 10000.0)
+    """
+    return float(min(MOST_READINGS, reading_count(area)))
+
+
+FILM_BASES = ("nominal", "minimum")
+
+
+def allowed_low_by_basis(count: float, film_basis: str) -> int:
+    """How many readings may lie below a film that is asked for as nominal or as minimum.
+
+        fewer than a fifth of all, or none
+
+    Parameters
+    ----------
+    count : float
+        Readings, at least 1. [1]
+    film_basis : str
+        "nominal" or "minimum".
+
+    Returns
+    -------
+    int
+        Readings. [1]
+
+    Source
+    ------
+    `allowed_low_readings`; a minimum is meant everywhere.
+
+    Example
+    -------
+    >>> allowed_low_by_basis(20, "nominal"), allowed_low_by_basis(20, "minimum")
+    (3, 0)
+    """
+    require_one_of("film_basis", film_basis, FILM_BASES)
+    allowed = allowed_low_readings(count)
+    return allowed if film_basis == FILM_BASES[0] else 0
+
+
 def film_is_accepted(
     readings: Sequence[float],
     nominal_film: float,

@@ -43,6 +43,37 @@ def supplied_volume(theoretical_volume: float, loss_share: float) -> float:
     return theoretical_volume / (1 - loss_share)
 
 
+def extra_volume(volume: float, extra_share: float) -> float:
+    """Volume of an extra that is asked for as a share.
+
+        V_extra = V e
+
+    Parameters
+    ----------
+    volume : float
+        0 or more. [m³]
+    extra_share : float
+        0 or more. [1]
+
+    Returns
+    -------
+    float
+        Extra volume. [m³]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> extra_volume(0.5, 0.1)
+    0.05
+    """
+    require("volume", volume, at_least=0)
+    require("extra_share", extra_share, at_least=0)
+    return volume * extra_share
+
+
 def volume_with_allowance(theoretical_volume: float, allowance_added: float) -> float:
     """Volume to supply when an allowance is added to the theoretical volume.
 

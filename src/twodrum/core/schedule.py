@@ -210,3 +210,34 @@ def energy_to_draw(iso_energy: float, resin_energy: float, heating_efficiency: f
     require("resin_energy", resin_energy, at_least=0)
     require("heating_efficiency", heating_efficiency, above=0, at_most=1)
     return (iso_energy + resin_energy) / heating_efficiency
+
+
+def valid_until(quote_date: float, valid_days: float) -> float:
+    """Last day on which a quote holds.
+
+        d = d_quote + n
+
+    Parameters
+    ----------
+    quote_date : float
+        Day number of a spreadsheet, 0 or more. [1]
+    valid_days : float
+        Days, 0 or more. [1]
+
+    Returns
+    -------
+    float
+        Day number. [1]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> valid_until(46351.0, 30)
+    46381.0
+    """
+    require("quote_date", quote_date, at_least=0)
+    require("valid_days", valid_days, at_least=0)
+    return quote_date + valid_days

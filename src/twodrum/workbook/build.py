@@ -20,12 +20,12 @@ from openpyxl.worksheet.table import Table as SheetTable
 from openpyxl.worksheet.table import TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..model import Agg, Cell, Column, Field, Lookup, Model, Name, Study, Table, function_of
+from ..model import Agg, Cell, Column, Field, Model, Name, Row, Study, Table, function_of
 from ..studies.readings import NOTHING
 from ..units import KINDS
-from . import charts, control
+from . import charts, control, pages
 from .book import quoted
-from .checks import NOTES
+from .checks import BESIDE
 from .layout import (
     FIRST_ROW,
     HEADER_ROW,
@@ -39,6 +39,7 @@ from .layout import (
     Place,
     choice_list,
     guide,
+    in_workings,
     make_layout,
     own_units,
     slug,
@@ -103,6 +104,10 @@ class Builder:
         for study in self.model.studies:
             if study.columns:
                 self._study(study)
+        for page in self.model.pages:
+            pages.add_page(self, page)
+        if self.model.accepted:
+            pages.add_accepted(self)
         control.add_start(self)
         control.add_record(self)
         control.add_units(self)
@@ -120,7 +125,7 @@ class Builder:
         self.put(sheet, "B2", "=overall_state", "td_state")
         self.name(f"state_{slug(sheet)}", sheet, "B2")
         if self.model.results:
-            self.put(sheet, "C2", NOTES, "td_notes")
+            self.put(sheet, "C2", BESIDE, "td_notes")
             self.name(f"notes_{slug(sheet)}", sheet, "C2")
         self.put(sheet, "A3", purpose, "td_guide")
         for word, colour in STATE_COLOURS.items():
@@ -176,7 +181,17 @@ class Builder:
         if item.name in self.layout.field_rows:
             self.put(sheet, f"{SI}{row}", self.native.input_si(item, address), "td_calculation")
             self.name(f"{item.name}_si", sheet, f"{SI}{row}")
+            self._mark(sheet, address, f"AND(ISERROR(${SI}{row}),NOT(ISBLANK({address})))")
         self.validate(sheet, address, item, item.name)
+
+    def _mark(self, sheet: str, cells: str, wrong: str) -> None:
+        """What was typed and is refused stands out, in grey print too."""
+        rule = FormulaRule(
+            formula=[wrong],
+            font=Font(bold=True, underline="single"),
+            fill=PatternFill("solid", bgColor=STATE_COLOURS["CHECK"]),
+        )
+        self.sheets[sheet].conditional_formatting.add(cells, rule)
 
     def _note(self, name: str, sheet: str, row: int, text: str) -> None:
         self.put(sheet, f"{NOTE}{row}", text or None, "td_note")
@@ -277,6 +292,12 @@ class Builder:
             if place.role == "input" and isinstance(place.item, Field):
                 cells = f"{place.letter}{FIRST_ROW}:{place.letter}{last}"
                 self.validate(sheet, cells, place.item, f"{table.name}.{place.item.name}")
+                if in_workings(place.item):
+                    si = self.layout.place(table.name, place.item.name, "si").letter
+                    wrong = (
+                        f"AND(ISERROR(${si}{FIRST_ROW}),NOT(ISBLANK({place.letter}{FIRST_ROW})))"
+                    )
+                    self._mark(sheet, cells, wrong)
         self.put(sheet, f"A{UNIT_ROW}", "Units", "td_unit")
         self._marked(table)
         self.table(table.name, sheet, self.layout.ref(table.name))
@@ -322,7 +343,9 @@ class Builder:
             formula = self.native.source_row(table.name, row)
             self.put(table.sheet, address, formula, "td_calculation")
         elif place.role == "key":
-            self.put(table.sheet, address, table.keys[row - FIRST_ROW], "td_label")
+            ours = table.fixed.get(item.name, table.keys) if item else table.keys
+            style = "td_constant" if item and item.name in table.fixed else "td_label"
+            self.put(table.sheet, address, ours[row - FIRST_ROW], style)
         elif isinstance(item, Field):
             if place.role == "input":
                 style = "td_input" if item.kind in KINDS else "td_input_text"
@@ -400,10 +423,17 @@ class Builder:
 
     def _finish(self) -> None:
         input_sheets = {table.sheet for table in self.model.tables if not table.keys}
+        handed = {page.sheet for page in self.model.pages if page.handed}
+        pages_kept = {page.sheet for page in self.model.pages} - handed
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
             with_blocks = {study.sheet for study in self.model.studies if study.columns}
-            if name in ("Start", "Record", "Snapshot") or name in with_blocks:
+            if name in handed:
+                worksheet.freeze_panes = "A5"
+            elif (
+                name in ("Start", "Record", "Snapshot", pages.ACCEPTED)
+                or name in with_blocks | pages_kept
+            ):
                 worksheet.freeze_panes = "A5"
                 worksheet.print_title_rows = "1:4"
             else:
@@ -433,6 +463,13 @@ class Builder:
         worksheet.page_setup.fitToWidth, worksheet.page_setup.fitToHeight = 1, 0
         worksheet.sheet_properties.pageSetUpPr.fitToPage = True
         footer = worksheet.oddFooter
+        page = next((page for page in self.model.pages if page.sheet == name), None)
+        if page and page.handed:
+            # What is handed over says nothing of a workbook or its state, and is one page.
+            worksheet.page_setup.fitToHeight = 1
+            footer.right.text = "Page &P of &N"
+            worksheet.print_area = f"A{UNIT_ROW}:D{worksheet.max_row}"
+            return
         footer.left.text = "&F"
         footer.center.text = f"&A, template {self.version}"
         footer.right.text = "Page &P of &N"
@@ -469,7 +506,8 @@ def source_text(item: Cell | Column, model: Model) -> str:
             return f"Sum of the rows of {reference.table.capitalize()}"
         if isinstance(reference, Name):
             return f"Carried from {model.item(reference.name).label}"
-        assert isinstance(reference, Lookup)
+        if isinstance(reference, Row):
+            return f"Carried from {model.column_item(item.table, reference.column).label}"  # type: ignore[union-attr]
         return f"Carried from {reference.table.capitalize()}"
     equation = function.equation.rstrip(".")
     return f"{function.formula_name}: {equation}. {function.source}"

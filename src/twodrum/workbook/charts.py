@@ -6,10 +6,11 @@ import re
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import quoteattr
 
-from openpyxl.chart import Reference, ScatterChart
+from openpyxl.chart import BarChart, Reference, ScatterChart
 from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.series_factory import SeriesFactory
 from openpyxl.chart.shapes import GraphicalProperties
+from openpyxl.drawing.fill import ColorChoice, PatternFillProperties
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
 
@@ -25,6 +26,7 @@ LOOKS = (
     ("D55E00", "dash", "triangle"),
     ("009E73", "sysDot", "square"),
 )
+POINTS = (("0072B2", "solid", "circle"), ("D55E00", "solid", "triangle"))
 LIMIT = ("1F2933", "lgDash", "none")
 
 
@@ -32,7 +34,8 @@ def add_charts(builder: Builder, study: Study) -> None:
     """Draw the charts of a study above its block."""
     top = builder.layout.chart_tops[study.name]
     for index, chart in enumerate(study.charts):
-        drawn = _drawn(builder, study, chart)
+        draw = _bars if chart.look == "bars" else _drawn
+        drawn = draw(builder, study, chart)
         builder.words[study.sheet].append(chart.words)
         first = top + index * CHART_ROWS
         drawn.anchor = TwoCellAnchor(
@@ -68,6 +71,9 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     drawn.x_axis.tickLblPos = "low"
     x = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)
     looks = dict(zip(chart.lines, LOOKS)) | dict.fromkeys(chart.limits, LIMIT)
+    looks |= dict(zip(chart.points, POINTS))
+    if chart.by_tens:
+        drawn.y_axis.scaling.logBase = 10
     for name, (colour, dash, mark) in looks.items():
         column = columns[name]
         y = Reference(sheet, min_col=column, min_row=header, max_row=last)
@@ -75,12 +81,54 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
         series.graphicalProperties = GraphicalProperties(
             ln=LineProperties(solidFill=colour, prstDash=dash, w=22000)
         )
+        if name in chart.points:
+            series.graphicalProperties.line.noFill = True
         series.smooth = False
-        series.marker.symbol = mark
+        # A curve of many places has no mark at each of them.
+        series.marker.symbol = "none" if chart.points and name in chart.lines else mark
         if mark != "none":
-            series.marker.size = 6
+            series.marker.size = 11 if name in chart.points else 6
             series.marker.graphicalProperties = GraphicalProperties(solidFill=colour)
         drawn.series.append(series)
+    return drawn
+
+
+def _bars(builder: Builder, study: Study, chart: Chart) -> BarChart:
+    """Level bars of two columns, named by the first column."""
+    sheet = builder.sheets[study.sheet]
+    header = builder.layout.study_tops[study.name] + 2
+    last = header + study.capacity
+    columns = {c.name: number for number, c in enumerate(study.columns, 1)}
+    drawn = BarChart()
+    drawn.style, drawn.type = 2, "bar"
+    drawn.title = chart.title
+    drawn.legend.position = "b"
+    drawn.overlap, drawn.gapWidth = 100, 40
+    # Names stand beside the drawing, also where bars go to the left.
+    drawn.x_axis.tickLblPos = "low"
+    # Rows of a level bar chart begin at the bottom.
+    drawn.x_axis.scaling.orientation = "maxMin"
+    drawn.x_axis.title, drawn.y_axis.title = chart.y_title, chart.x_title
+    drawn.y_axis.number_format = "#,##0"
+    drawn.x_axis.delete = drawn.y_axis.delete = False
+    pale = GraphicalProperties(ln=LineProperties(solidFill="D9DEE3", w=6350))
+    drawn.y_axis.majorGridlines = ChartLines(spPr=pale)
+    names = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)
+    for name, (colour, _, _), pattern in zip(chart.lines, LOOKS, (None, "wdUpDiag")):
+        y = Reference(sheet, min_col=columns[name], min_row=header, max_row=last)
+        series = SeriesFactory(y, title_from_data=True)
+        series.graphicalProperties = GraphicalProperties(solidFill=colour)
+        if pattern:
+            # Told apart in grey print too.
+            fill = PatternFillProperties(prst=pattern)
+            fill.foreground, fill.background = (
+                ColorChoice(srgbClr=colour),
+                ColorChoice(srgbClr="FFFFFF"),
+            )
+            series.graphicalProperties = GraphicalProperties(pattFill=fill)
+        series.invertIfNegative = False
+        drawn.series.append(series)
+    drawn.set_categories(names)
     return drawn
 
 

@@ -177,6 +177,9 @@ def changed_formula(block: str) -> str:
 # Beside the state: what is possible but worth a look leaves the state OK.
 NOTES_SAID = "notes to read on Record"
 NOTES = f'=IF(note_count>0,note_count&" {NOTES_SAID}","")'
+# Beside a state that is stale: which blocks were typed into.
+CHANGED_SAID = "Changed since the last fill: "
+BESIDE = f'=IF(changed_blocks="",notes_said,"{CHANGED_SAID}"&changed_blocks)'
 
 OVERALL_WITHOUT_RESULTS = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK","OK")'
 OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'
@@ -190,3 +193,24 @@ def states(layout: Layout, outcome: Outcome) -> dict[str, str]:
     found["stale_state"] = stale
     found["overall_state"] = "CHECK" if "CHECK" in found.values() else stale
     return found
+
+
+# What to do in each state of a workbook.
+NEXT = (
+    ("OK", "Nothing: filled and up to date"),
+    ("STALE", "Run twodrum fill; the live sheets are up to date without it"),
+    ("CHECK", "Read Record: it names each cell and how to mend it"),
+)
+TYPE_FIRST = "Type what is needed: the sheets are below"
+
+
+def to_type(model: Model) -> dict[str, list[str]]:
+    """For each sheet of inputs the cells that are needed, and the tables that need a row."""
+    found = {
+        sheet: [item.name for item in model.fields_on(sheet) if item.required]
+        for sheet in model.input_sheets()
+    }
+    for table in model.tables:
+        if table.at_least_one or (table.must_have and not table.keys):
+            found.setdefault(table.sheet, []).append(f"{table.name}.")
+    return {sheet: names for sheet, names in found.items() if names}

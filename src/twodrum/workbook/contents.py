@@ -3,27 +3,47 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 
 from .. import __version__
 from ..evaluate import Value, Values, not_computed
-from ..model import Cell, Field, Model, Name, Study, declared, depends, filled
+from ..model import (
+    Cell,
+    Field,
+    Grid,
+    Line,
+    Listing,
+    Model,
+    Name,
+    Page,
+    Study,
+    declared,
+    depends,
+    filled,
+)
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
-from .checks import NOTES_SAID, Outcome, states
+from .checks import CHANGED_SAID, NEXT, NOTES_SAID, TYPE_FIRST, Outcome, states, to_type
 from .layout import (
     FIELD_COLUMNS,
     Layout,
+    accepted_name,
+    grid_name,
     guide,
     has_field_row,
     in_workings,
     input_blocks,
+    listing_name,
     make_layout,
+    more_name,
     own_units,
+    said_name,
     slug,
     unit_choices,
     value_header,
+    words_name,
 )
 from .native import Native
 from .read import Inputs, bounds, written_headers
@@ -59,6 +79,7 @@ class Contents:
         values: Values,
         problems: list[Problem],
         by_functions: bool = False,
+        accepted_on: float | None = None,
     ) -> None:
         self.model = model
         self.book = book
@@ -70,7 +91,10 @@ class Contents:
         self.native = Native(self.layout)
         # Whether results that no live formula gives become calls of worksheet functions.
         self.by_functions = by_functions
+        # The day on which the customer accepted the quote, where that is to be written.
+        self.accepted_on = accepted_on
         self.state = ""
+        self.still_to_type = 0
         self._writes: dict[Address, Write] = {}
 
     def writes(self) -> dict[Address, Write]:
@@ -78,6 +102,8 @@ class Contents:
         parts = [self._inputs(), self._results()]
         parts += [self._table(table.name) for table in self.model.tables]
         parts += [self._study(study) for study in self.model.studies]
+        parts += [self._page(page) for page in self.model.pages]
+        parts += [self._accepted(), self._to_do()]
         parts += [self._fields(), self._record(), self._snapshot(), self._states()]
         for part in parts:
             self._writes.update(part)
@@ -265,6 +291,10 @@ class Contents:
             if c.name not in study.units
         }
         own = [c.name for c in own_units(study)]
+        for item in study.columns:
+            if item.kind == "money":
+                unit = f"{study.name}_{item.name}_unit"
+                yield from self._named(unit, self._currency(), True)
         for name, key in study.units.items():
             units[name] = self.inputs.units.get(key, declared(self.model, key).unit("metric"))
             yield from self._named(f"{study.name}_{name}_in", units[name], False)
@@ -293,6 +323,153 @@ class Contents:
 
     def _study_unit(self, study: Study, item: Field):  # type: ignore[no-untyped-def]
         return self.book.named(f"{study.name}_{item.name}_unit") if unit_choices(item) else None
+
+    def _to_do(self) -> Iterator[tuple[Address, Write]]:
+        """How much is still to type, sheet by sheet; what to do next is written with the state."""
+        area = self.book.area("to_type_now")
+        if area is None:
+            return
+        self.still_to_type = 0
+        for row, needed in enumerate(to_type(self.model).values(), area.first_row):
+            count = 0
+            for name in needed:
+                if name.endswith("."):
+                    count += int(not self.values.tables[name[:-1]].rows)
+                else:
+                    cell = self.book.named(name)
+                    count += int(cell is None or cell.kind == "blank" or cell.value == "")
+            self.still_to_type += count
+            yield (area.sheet, row, area.first_column), Write(count, True)
+
+    def _accepted(self) -> Iterator[tuple[Address, Write]]:
+        if self.accepted_on is not None:
+            yield from self._named("accepted_date", self.accepted_on, False)
+        for name in self.model.accepted:
+            value, own = self.values.names[name], accepted_name(name)
+            content = si_content(value)
+            if self.accepted_on is None:
+                cell = self.book.named(f"{own}_si")
+                kept = cell.value if cell is not None and cell.kind == "number" else None
+                content = kept if isinstance(kept, float) else ""
+            else:
+                yield from self._named(f"{own}_si", content, False)
+            then = replace(value, si=content, why="") if content != "" else replace(value, si=None)
+            yield from self._named(own, self._shown(name, replace(then, why="")), True)
+            yield from self._named(f"{own}_now", self._shown(name, value), True)
+            unit = self._currency() if value.kind == "money" else self._unit_text(name, value)
+            yield from self._named(f"{own}_unit", unit, True)
+
+    def _page(self, page: Page) -> Iterator[tuple[Address, Write]]:
+        for line in page.lines:
+            if isinstance(line, Grid):
+                yield from self._grid(page.sheet, line)
+                continue
+            if isinstance(line, Listing):
+                yield from self._listing(page.sheet, line)
+                continue
+            yield from self._page_line(page.sheet, line)
+
+    def _page_line(self, sheet: str, line: Line) -> Iterator[tuple[Address, Write]]:
+        there = self._there(line)
+        if line.words.startswith("=") or line.conditional:
+            words: Content = line.words
+            if line.words.startswith("="):
+                words = self._typed(line.words[1:])
+            yield from self._named(words_name(sheet, line.key), _if(there, words), True)
+        # The state of the workbook is written with the other states.
+        if not line.name or line.name not in self.values.names:
+            return
+        value = self.values.names[line.name]
+        said, content = said_name(sheet, line.name), _if(there, self._shown(line.name, value))
+        yield from self._named(said, content, True)
+        unit = self._currency() if value.kind == "money" else self._unit_text(line.name, value)
+        yield from self._named(f"{said}_unit", "" if content == "" else unit, True)
+
+    def _typed(self, name: str) -> Content:
+        """A text as it was typed, or nothing."""
+        cell = self.book.named(name)
+        return "" if cell is None or cell.kind == "blank" else cell.value
+
+    def _there(self, line: Line) -> Content:
+        """Whether a line of a page is there: 1 or 0, or the error that keeps it from saying so."""
+        there = all(self._blank_content(name) != "" for name in line.needs)
+        there &= not line.any_of or any(self._typed(name) != "" for name in line.any_of)
+        there &= all(self._typed(name) == "" for name in line.lacks)
+        if line.unless_zero:
+            content = self._shown(line.name, self.values.names[line.name])
+            if isinstance(content, Error):
+                return content
+            there &= isinstance(content, (int, float, Decimal)) and content > 0
+        return int(there)
+
+    def _blank_content(self, name: str) -> Content:
+        """What a cell shows, for whether it is blank."""
+        if any(cell.name == name for cell in self.model.cells):
+            return self._shown(name, self.values.names[name])
+        return self._typed(name)
+
+    def _grid(self, sheet: str, grid: Grid) -> Iterator[tuple[Address, Write]]:
+        rows = self.values.tables[grid.table].rows
+        keys = [*range(grid.wide * grid.high)]
+        parts = (
+            ("body", grid.column, keys),
+            ("down", grid.down, keys[:: grid.wide]),
+            ("across", grid.across, keys[: grid.wide]),
+        )
+        for part, column, places in parts:
+            area = self.book.area(grid_name(sheet, grid, part))
+            if area is None:
+                continue
+            cells = [
+                (area.sheet, row, place)
+                for row in range(area.first_row, area.last_row + 1)
+                for place in range(area.first_column, area.last_column + 1)
+            ]
+            for address, key in zip(cells, places):
+                if self.book.cell(*address).formula:
+                    content = self._shown(f"{grid.table}.{column}", rows[key][column])
+                    yield address, Write(content, True)
+        for letter, column in (("a", grid.down), ("b", grid.across), ("c", grid.column)):
+            item = self.model.column_item(grid.table, column)
+            unit = self._currency()
+            if item.kind != "money":
+                cell = self.book.named(f"{grid.table}_{column}_unit")
+                unit = self._raw(cell) if cell else item.unit("metric")
+            how = {"a": ", down, in ", "b": ", across, in ", "c": " in "}[letter]
+            said = grid_name(sheet, grid, f"{letter}_head")
+            yield from self._named(said, f"{item.label}{how}{unit}", True)
+
+    def _listing(self, sheet: str, listing: Listing) -> Iterator[tuple[Address, Write]]:
+        area = self.book.area(listing_name(sheet, listing.table))
+        read = self.book.tables.get(listing.table)
+        if area is None or read is None:
+            return
+        used = dict(zip(self.inputs.rows[listing.table], self.values.tables[listing.table].rows))
+        key = self.model.table(listing.table).key_field.name
+        for index, column in enumerate(listing.columns):
+            label = f"{listing.table}_{column}_unit"
+            unit = self.book.named(label)
+            if unit is not None:
+                yield from self._named(said_name(sheet, label), self._raw(unit), True)
+            for offset in range(area.last_row - area.first_row + 1):
+                row = used.get(read.area.first_row + offset)
+                named = row is not None and row[key].si is not None
+                content: Content = ""
+                if named and row is not None:
+                    content = self._shown(f"{listing.table}.{column}", row[column])
+                    item = self.model.column_item(listing.table, column)
+                    if item.kind not in KINDS and item.label in read.columns:
+                        # Words are listed as they were typed, whatever is wrong with them.
+                        at = read.area.first_row + offset
+                        typed = self.book.cell(read.area.sheet, at, read.columns[item.label])
+                        content = self._raw(typed)
+                address = (area.sheet, area.first_row + offset, area.first_column + index)
+                if self.book.cell(*address).formula:
+                    yield address, Write(content, True)
+        rows = [n - read.area.first_row for n, row in used.items() if row[key].si is not None]
+        more = sum(offset < area.last_row - area.first_row + 1 for offset in rows) < len(used)
+        said = more_name(sheet, listing.table)
+        yield from self._named(said, listing.more if more else "", True)
 
     def _fields(self) -> Iterator[tuple[Address, Write]]:
         read = self.book.tables.get("fields")
@@ -342,12 +519,24 @@ class Contents:
         count = count_problems(self.problems)
         yield from self._named("problem_count", count, False)
         yield from self._named("note_count", len(self.problems) - count, False)
-        for sheet, _ in self.model.sheets:
-            yield from self._named(f"notes_{slug(sheet)}", self._notes_said(count), True)
         yield from self._named("filled_by", f"twodrum {__version__}", False)
         lines = [(p.where, p.severity, p.text) for p in self.problems]
         yield from self._list("record_problems", lines)
         yield from self._list("record_assumed", list(self.assumed()))
+
+    def _changed(self, outcome: Outcome) -> Iterator[tuple[Address, Write]]:
+        """Which blocks of inputs were typed into since the last fill, told on every sheet."""
+        found = ""
+        for block in input_blocks(self.layout):
+            said = f"{block.label}, " if block.name in outcome.error_blocks else ""
+            found += said
+            yield from self._named(f"{block.name}_changed_said", said, True)
+        notes = self._notes_said(outcome.problem_count)
+        yield from self._named("changed_blocks", found, True)
+        yield from self._named("notes_said", notes, True)
+        told = CHANGED_SAID + found if found else notes
+        for sheet, _ in self.model.sheets:
+            yield from self._named(f"notes_{slug(sheet)}", told, True)
 
     def _notes_said(self, count: int) -> str:
         notes = len(self.problems) - count
@@ -459,6 +648,18 @@ class Contents:
             yield from self._named(f"{block.name}_changed", changed, True)
         for sheet, _ in self.model.sheets:
             yield from self._named(f"state_{slug(sheet)}", self.state, True)
+        for page in self.model.pages:
+            yield from self._named(said_name(page.sheet, "overall_state"), self.state, True)
+        yield from self._changed(outcome)
+        next_step = TYPE_FIRST if self.still_to_type else dict(NEXT)[self.state]
+        yield from self._named("next_step", next_step, True)
+
+
+def _if(there: Content, content: Content) -> Content:
+    """What a conditional cell holds: its content, nothing, or the error of its condition."""
+    if isinstance(there, Error):
+        return there
+    return content if there else ""
 
 
 def value_said(value: Value) -> str:

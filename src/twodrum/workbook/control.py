@@ -12,7 +12,17 @@ from ..core.takeoff import SHAPE_NAMES, sizes_needed
 from ..model import Cell, Column, Field, Model, declared
 from ..units import KINDS, UNIT_TABLE
 from .book import quoted
-from .checks import OVERALL, OVERALL_WITHOUT_RESULTS, STALE, changed_formula, checks
+from .checks import (
+    NEXT,
+    NOTES,
+    OVERALL,
+    OVERALL_WITHOUT_RESULTS,
+    STALE,
+    TYPE_FIRST,
+    changed_formula,
+    checks,
+    to_type,
+)
 from .layout import (
     ASSUMED_ROWS,
     FIELD_COLUMNS,
@@ -69,11 +79,14 @@ def add_start(builder: Builder) -> None:
             item = builder.model.item(name)
             builder.put(sheet, f"A{row}", item.label, "td_label")
             builder.put(sheet, f"B{row}", f"={quoted(place)}!{VALUE}{source}", "td_output")
-            builder.put(sheet, f"C{row}", f"={quoted(place)}!{UNIT}{source}", "td_unit")
+            unit = f"={quoted(place)}!{UNIT}{source}" if item.kind in KINDS else None
+            builder.put(sheet, f"C{row}", unit, "td_unit")
             worksheet[f"B{row}"].number_format = number_format(item.kind)
             builder.name(f"start_{name}", sheet, f"B{row}")
             builder.name(f"start_{name}_unit", sheet, f"C{row}")
         row += 2
+    if builder.model.results:
+        row = _add_to_do(builder, row)
     builder.put(sheet, f"A{row}", "Sheets", "td_heading")
     for name, purpose in builder.model.sheets:
         row += 1
@@ -94,6 +107,32 @@ def add_start(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", meaning, "td_guide")
         # An example of a look, not an input or a result.
         worksheet[f"A{row}"].style = LOOKS[style]
+
+
+def _add_to_do(builder: Builder, row: int) -> int:
+    """What is still to type, sheet by sheet, and what to do next."""
+    from .build import link
+
+    sheet = "Start"
+    builder.put(sheet, f"A{row}", "What next", "td_heading")
+    row += 1
+    builder.put(sheet, f"A{row}", "Next", "td_label")
+    by_state = "INDEX(next_words,MATCH(overall_state,next_states,0))"
+    formula = f'=IF(SUM(to_type_now)>0,"{TYPE_FIRST}",{by_state})'
+    builder.put(sheet, f"B{row}", formula, "td_calculation")
+    builder.sheets[sheet][f"B{row}"].style = "td_next"
+    builder.name("next_step", sheet, f"B{row}")
+    first = row + 1
+    for name, needed in to_type(builder.model).items():
+        row += 1
+        link(builder.sheets[sheet], f"A{row}", name, f"{name}: needed and still blank")
+        parts = [
+            f"(1-SIGN(SUM({item[:-1]}[In use])))" if item.endswith(".") else f"COUNTBLANK({item})"
+            for item in needed
+        ]
+        builder.put(sheet, f"B{row}", f"={'+'.join(parts)}", "td_output")
+    builder.name("to_type_now", sheet, f"B{first}:B{row}")
+    return row + 2
 
 
 OF_RESULTS = ("td_output", "td_filled")
@@ -152,11 +191,24 @@ def _add_filled_blocks(builder: Builder, row: int) -> int:
     from .build import source_text
 
     sheet = "Record"
+    first = row
     for block in input_blocks(builder.layout):
         label = f"{block.label}: cells changed since the last fill"
         builder.put(sheet, f"A{row}", label, "td_label")
         builder.put(sheet, f"B{row}", changed_formula(block.name), "td_calculation")
         builder.name(f"{block.name}_changed", sheet, f"B{row}")
+        said = f'=IF({block.name}_changed>0,"{block.label}, ","")'
+        builder.put(sheet, f"C{row}", said, "td_calculation")
+        builder.name(f"{block.name}_changed_said", sheet, f"C{row}")
+        row += 1
+    joined = "&".join(f"C{at}" for at in range(first, row))
+    for label, name, formula in (
+        ("Blocks changed since the last fill", "changed_blocks", f"={joined}"),
+        ("Notes", "notes_said", NOTES),
+    ):
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", formula, "td_calculation")
+        builder.name(name, sheet, f"B{row}")
         row += 1
     for label, name in (
         ("Problems at the last fill", "problem_count"),
@@ -275,7 +327,7 @@ def _item(builder: Builder, key: str) -> tuple[Field | Cell | Column, str]:
         return item, f"{quoted(model.study(table).sheet)}!{letter}{unit_row}"
     role = "input" if isinstance(item, Field) else "result"
     letter = layout.place(table, name, role).letter
-    return item, f"{model.table(table).sheet}!{letter}{UNIT_ROW}"
+    return item, f"{quoted(model.table(table).sheet)}!{letter}{UNIT_ROW}"
 
 
 def kinds_in_use(model: Model) -> set[str]:
@@ -316,6 +368,14 @@ def add_lists(builder: Builder) -> None:
         if len(heads) > 1:
             part = "shape_sizes" if choice == "shape" else f"{choice}_always"
             builder.name(part, sheet, f"{second}{FIRST_ROW}:{second}{end}")
+        column += len(heads) + 1
+    if builder.model.results:
+        heads = ("In the state", "To do next")
+        last = max(last, _list_table(builder, "next_steps", column, heads, list(NEXT)))
+        for offset, name in enumerate(("next_states", "next_words")):
+            letter = get_column_letter(column + offset)
+            end = FIRST_ROW + len(NEXT) - 1
+            builder.name(name, sheet, f"{letter}{FIRST_ROW}:{letter}{end}")
         column += len(heads) + 1
     if builder.model.constants:
         data = [(c.name, c.value, c.unit, c.source) for c in builder.model.constants]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ..catalogue import CHOICES
 from ..model import Model
-from .job_inputs import BLOCKS
+from .job_day import DAY_SHEET
+from .job_inputs import BLOCKS, PRICING
 from .job_plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .job_process import (
     COUNTRIES,
@@ -16,6 +17,7 @@ from .job_process import (
     WINDOWS,
     YES_NO,
 )
+from .job_quote import ACCEPTED_VALUES, COST, QUOTE
 from .job_readings import (
     EVENTS,
     JUDGE,
@@ -26,6 +28,15 @@ from .job_readings import (
 )
 from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
 from .job_tables import AREAS, MATERIALS, ORDER
+from .job_whatif import (
+    LITRES,
+    ODDS,
+    SCENARIO_COLUMNS,
+    SCENARIOS,
+    SWINGS,
+    WHATIF_CONSTANTS,
+    WHATIF_PAGE,
+)
 
 JOB = Model(
     name="job",
@@ -42,17 +53,25 @@ JOB = Model(
     ),
     sheets=(
         ("Start", "What this workbook is for, where things are, its state"),
-        ("Job", "Single values: film, loss, weather, crew, prices"),
+        ("Job", "Single values: film, loss, weather, crew, the day"),
+        ("Pricing", "Rates, margin, tax, costs of this job, words of the quote"),
         ("Areas", "Take-off: one row for each surface"),
         ("Materials", "One row for each component, from its data sheet"),
         ("Processing", "Temperatures, pressures and viscosity of iso and resin"),
         ("Equipment", "Heaters, supply, hose and gun"),
         ("Readings", "The day: a row for each reading, its judgement beside it"),
-        ("Quantities", "Area, litres, time and price; litres used for each billed area"),
+        ("Quantities", "Area, litres and time; litres used for each billed area"),
         ("Order", "Litres and drums of each component, and where each drum set opens"),
+        ("Cost", "What the job costs, and the price; not for the customer"),
+        ("Quote", "One page for the customer"),
+        ("Accepted", "The quote as the customer accepted it, beside what holds now"),
+        ("Scenarios", "Price, drum sets and margin for other films and losses"),
+        ("Chances", "How sure the litres are, what moves the price most"),
+        ("Day sheet", "One page for the crew: the plan, and what to tick off"),
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Warm-up", "When to switch on, what to hand back, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("What-ifs", "The workings of Scenarios and Chances, one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),
@@ -68,16 +87,17 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, DAY, *PROCESSING, *EQUIPMENT),
-    tables=(AREAS, MATERIALS, READINGS, ORDER),
-    results=(*RESULTS, *PLAN_RESULTS),
-    columns=(*AREA_COLUMNS, *ORDER_COLUMNS, *ORDER_CARRIED, *READING_COLUMNS),
-    constants=CONSTANTS,
+    blocks=(*BLOCKS, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
+    tables=(AREAS, MATERIALS, READINGS, ORDER, SCENARIOS),
+    results=(*RESULTS, *COST, *ODDS, *PLAN_RESULTS),
+    columns=(*AREA_COLUMNS, *ORDER_COLUMNS, *ORDER_CARRIED, *READING_COLUMNS, *SCENARIO_COLUMNS),
+    constants=(*CONSTANTS, *WHATIF_CONSTANTS),
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],
+        "tax_rule": CHOICES["tax_rule"],
         "component": CHOICES["component"],
-        "film_basis": ("nominal", "minimum"),
+        "film_basis": CHOICES["film_basis"],
         "phases": CHOICES["phases"],
         "phase": PHASES_OF_DAY,
         "event": EVENTS,
@@ -87,5 +107,7 @@ JOB = Model(
         "moisture_sign": MOISTURE_SIGNS,
     },
     orders=WINDOWS,
-    studies=(DRUM_PLAN, HINTS, *PLAN_STUDIES, JUDGE, USAGE),
+    accepted=ACCEPTED_VALUES,
+    pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
+    studies=(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
 )

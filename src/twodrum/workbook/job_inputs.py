@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from ..model import Block, Field
 
+EXCLUSIONS = (1, 2, 3, 4)
+ALTERNATES = (1, 2)
 COMMON = "common practice, no source; confirm on the data sheet"
 
 BLOCKS = (
@@ -50,6 +52,16 @@ BLOCKS = (
                 default="nominal",
                 reason="the usual meaning where nothing is said",
                 guide="Say which: a minimum everywhere, or the nominal film of the data sheet.",
+            ),
+            Field(
+                "acceptance_share",
+                "Extra film so that it is accepted",
+                "share",
+                0.0,
+                1.0,
+                default=0.0,
+                reason="off: ask for it where the readings are checked by a rule",
+                guide="Share on top of the film asked for; litres and price follow.",
             ),
             Field(
                 "pass_build",
@@ -186,8 +198,12 @@ BLOCKS = (
             ),
         ),
     ),
+)
+
+
+PRICING = (
     Block(
-        "Prices",
+        "Rates",
         (
             Field(
                 "labour_rate",
@@ -203,18 +219,38 @@ BLOCKS = (
                 "Material is priced",
                 "pricing_basis",
                 default="by volume",
-                reason="the smaller of the two: what stays in drums is not in it",
+                reason="what is sprayed is paid; what stays in drums is not in it",
                 guide="By the volume used, or by the whole drums that the job opens.",
             ),
             Field(
-                "other_cost",
-                "Other costs of the job",
-                "money",
+                "consumables_share",
+                "Consumables, share of material",
+                "share",
                 0.0,
-                1e12,
+                1.0,
                 default=0.0,
-                reason="none were given",
-                guide="Travel, access, masking material, disposal, hire.",
+                reason="none was given",
+                guide="Filters, gloves, suits, tape, solvent, as a share of the material cost.",
+            ),
+            Field(
+                "rework_share",
+                "Rework, share of material and labour",
+                "share",
+                0.0,
+                1.0,
+                default=0.0,
+                reason="none was given",
+                guide="Allowance for spraying again what a check refuses.",
+            ),
+            Field(
+                "preparation_rate",
+                "Surface preparation",
+                "price_per_area",
+                0.0,
+                1e6,
+                default=0.0,
+                reason="none was given",
+                guide="Cost of blasting and cleaning for each measured area.",
             ),
             Field(
                 "margin_share",
@@ -226,6 +262,16 @@ BLOCKS = (
                 guide="Not a markup: 30 % margin is 42.9 % on top of cost.",
             ),
             Field(
+                "minimum_price",
+                "Least price of a job",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Before tax; what is missing stands as a line of its own.",
+            ),
+            Field(
                 "tax_share",
                 "Tax",
                 "share",
@@ -233,7 +279,15 @@ BLOCKS = (
                 1.0,
                 default=0.0,
                 reason="no tax rate was given",
-                guide="Rounded once on the total; local law decides.",
+                guide="Blank: the quote then says that tax is added as the law asks.",
+            ),
+            Field(
+                "tax_rule",
+                "Tax is rounded",
+                "tax_rule",
+                default="on the total",
+                reason="the usual rule; local law decides",
+                guide="Once on the total, or on each line of the quote.",
             ),
             Field(
                 "money_decimals",
@@ -246,5 +300,215 @@ BLOCKS = (
                 guide="Every line is rounded, then added.",
             ),
         ),
+        "Pricing",
+    ),
+    Block(
+        "Costs of this job",
+        (
+            Field(
+                "mobilisation_cost",
+                "Mobilisation",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Bringing machine and crew there and back.",
+            ),
+            Field(
+                "masking_cost",
+                "Masking",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Film, paper and the work of it, unless it is in the time above.",
+            ),
+            Field(
+                "access_cost",
+                "Access",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Scaffold, lift, ladders, ventilation, standby person.",
+            ),
+            Field(
+                "travel_cost",
+                "Travel",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Kilometres, nights, allowances.",
+            ),
+            Field(
+                "disposal_cost",
+                "Disposal",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Drums, solvent, overspray, blasting waste.",
+            ),
+            Field(
+                "other_cost",
+                "Other costs of the job",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none were given",
+                guide="Hire, permits, tests, whatever has no line above.",
+            ),
+        ),
+        "Pricing",
+    ),
+    Block(
+        "On the quote",
+        (
+            Field(
+                "contractor",
+                "Your company",
+                "text",
+                guide="As it is to stand on the quote, with its address if you like.",
+            ),
+            Field(
+                "quote_system",
+                "The lining in words",
+                "text",
+                guide="As the customer is to read it, such as a sprayed polyurea lining.",
+            ),
+            Field(
+                "valid_days",
+                "Quote holds for",
+                "days",
+                1,
+                365,
+                default=30,
+                reason="common practice, no source",
+                guide="Days after the date of the quote.",
+            ),
+            *(
+                Field(
+                    f"exclusion_{number}",
+                    f"Not included, {number}",
+                    "text",
+                    guide="One thing in a line that the price does not hold.",
+                )
+                for number in EXCLUSIONS
+            ),
+            *(
+                item
+                for number in ALTERNATES
+                for item in (
+                    Field(
+                        f"alternate_{number}",
+                        f"Alternate {number}",
+                        "text",
+                        guide="What could be had instead or on top; it is not in the price.",
+                    ),
+                    Field(
+                        f"alternate_{number}_cost",
+                        f"Alternate {number}, what it costs you",
+                        "money",
+                        0.0,
+                        1e12,
+                        guide="The quote shows it with the margin.",
+                    ),
+                )
+            ),
+        ),
+        "Pricing",
+    ),
+    Block(
+        "What-ifs",
+        (
+            Field(
+                "film_step",
+                "One step of film on Scenarios",
+                "share",
+                0.0,
+                0.25,
+                default=0.1,
+                reason="our choice",
+                guide="Share of the film of the job; two steps down and two up.",
+            ),
+            Field(
+                "loss_step",
+                "One step of loss on Scenarios",
+                "share",
+                0.0,
+                0.2,
+                default=0.05,
+                reason="our choice",
+                guide="Points of the loss; two steps down and two up.",
+            ),
+            Field(
+                "swing",
+                "Swing of each input on Chances",
+                "share",
+                0.01,
+                0.5,
+                default=0.1,
+                reason="our choice",
+                guide="Share by which one input at a time is less and more.",
+            ),
+            Field(
+                "area_doubt",
+                "Doubt about the area",
+                "share",
+                0.0,
+                0.5,
+                default=0.03,
+                reason="typical, from memory; your own jobs know better",
+                guide="Standard deviation over the area.",
+            ),
+            Field(
+                "film_doubt",
+                "Doubt about the mean film",
+                "share",
+                0.001,
+                0.5,
+                default=0.08,
+                reason="typical, from memory; your own jobs know better",
+                guide="Standard deviation of the mean film over the film asked for.",
+            ),
+            Field(
+                "loss_doubt",
+                "Doubt about the loss",
+                "share",
+                0.0,
+                0.3,
+                default=0.05,
+                reason="typical, from memory; your own jobs know better",
+                guide="Standard deviation in points of the loss.",
+            ),
+            Field(
+                "film_spread",
+                "Spread of the film readings",
+                "share",
+                0.01,
+                0.3,
+                default=0.12,
+                reason="typical, from memory; your own readings know better",
+                guide="Standard deviation over the mean; above 15 % cut it, do not order litres.",
+            ),
+            Field(
+                "acceptance_probability",
+                "Accepted with a chance of",
+                "share",
+                0.5,
+                0.999,
+                default=0.95,
+                reason="common practice, no source",
+                guide="Chance that the readings of the whole job pass their rule.",
+            ),
+        ),
+        "Pricing",
     ),
 )

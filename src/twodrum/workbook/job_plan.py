@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..core.mix import LINING, OTHER_SIDE
 from ..model import Cell, Chart, Column, Field, Lookup, Name, ResultBlock, Row, Study
-from ..studies import balance, cautions, warm_up, warm_up_times
+from ..studies import balance, cautions, curves, warm_up, warm_up_times
 from ..studies.balance import POINTS
 
 
@@ -16,6 +16,7 @@ def _carried(name: str, label: str, kind: str) -> Column:
 ORDER_CARRIED = (
     _carried("thermal_expansion", "Expansion", "expansion"),
     _carried("density_temperature", "Density at", "temperature"),
+    _carried("volume_price", "Price", "price_per_volume"),
     _carried("spray_low", "Spray from", "temperature"),
     _carried("spray_high", "Spray to", "temperature"),
 )
@@ -520,6 +521,44 @@ BALANCE = Study(
     {"finding_pressure": "gauge_difference", "finding_temperature": "iso_trim"},
 )
 
+CURVES = Study(
+    "curves",
+    "How thick both sides are",
+    curves.READS,
+    (
+        Field("curve_temperature", "At", "temperature"),
+        Field("curve_iso", "Iso", "viscosity"),
+        Field("curve_resin", "Resin", "viscosity"),
+        Field("curve_iso_sprayed", "Iso where it is sprayed", "viscosity"),
+        Field("curve_resin_sprayed", "Resin where it is sprayed", "viscosity"),
+    ),
+    curves.CAPACITY,
+    curves.curves,
+    curves.SOURCE,
+    "Balance",
+    {
+        "curve_temperature": "iso_spray_temperature",
+        **dict.fromkeys(
+            ("curve_iso", "curve_resin", "curve_iso_sprayed", "curve_resin_sprayed"),
+            "iso_viscosity",
+        ),
+    },
+    (
+        Chart(
+            "How thick both sides are",
+            "Two falling curves over the temperature: the viscosity of iso and of resin from the "
+            "points of their data sheets, by powers of ten, with a mark on each where it is "
+            "sprayed. Marks at one height need the same pressure through the hose.",
+            ("curve_iso", "curve_resin"),
+            (),
+            "Temperature, in the unit of Balance",
+            "Viscosity, in the unit of Balance",
+            points=("curve_iso_sprayed", "curve_resin_sprayed"),
+            by_tens=True,
+        ),
+    ),
+)
+
 CAUTIONS = Study(
     "cautions",
     "What can hurt people on this job",
@@ -537,4 +576,4 @@ CAUTIONS = Study(
     "Cautions",
 )
 
-PLAN_STUDIES = (WARM_UP_TIMES, WARM_UP, COURSE, BALANCE, CAUTIONS)
+PLAN_STUDIES = (WARM_UP_TIMES, WARM_UP, COURSE, BALANCE, CURVES, CAUTIONS)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ..model import Cell, Column, Field, Model, Study
+from ..model import Cell, Column, Field, Grid, Line, Model, Page, Study
 from ..units import KINDS
 from .scan import column_letters
 
@@ -70,6 +70,8 @@ class Layout:
     study_tops: dict[str, int] = field(default_factory=dict)
     chart_tops: dict[str, int] = field(default_factory=dict)
     field_rows: dict[str, int] = field(default_factory=dict)
+    # Row of each line of a page; of a listing that of its heads.
+    page_rows: dict[str, list[int]] = field(default_factory=dict)
 
     def place(self, table: str, name: str, role: str) -> Place:
         for place in self.places[table]:
@@ -150,6 +152,8 @@ def make_layout(model: Model) -> Layout:
         if study.name not in layout.study_tops:
             _place_study(layout, study, free)
     _place_field_rows(layout)
+    for page in model.pages:
+        _place_page(layout, page)
     return layout
 
 
@@ -201,6 +205,52 @@ def _place_study(layout: Layout, study: Study, free: dict[str, int]) -> None:
         Place(item, header, column_letters(index), role)
         for index, (item, header, role) in enumerate(wanted, 1)
     ]
+
+
+def _place_page(layout: Layout, page: Page) -> None:
+    row, rows = UNIT_ROW, []
+    for line in page.lines:
+        # A heading stands apart from what is above it.
+        apart = isinstance(line, Line) and line.look in ("heading", "small")
+        row += int(apart)
+        rows.append(row)
+        if isinstance(line, Line):
+            row += 1
+        elif isinstance(line, Grid):
+            row += 3 + line.high
+        else:
+            row += 3 + line.rows
+    layout.page_rows[page.sheet] = rows
+
+
+def said_name(sheet: str, name: str) -> str:
+    """Name of the cell of a page that says a value."""
+    return f"{slug(sheet)}_{name}_said"
+
+
+def accepted_name(name: str) -> str:
+    """Name of the cell that keeps a value as it was accepted."""
+    return f"accepted_{name}"
+
+
+def more_name(sheet: str, table: str) -> str:
+    """Name of the cell of a page that says that a table has more rows."""
+    return f"{slug(sheet)}_{table}_more"
+
+
+def words_name(sheet: str, key: str) -> str:
+    """Name of the words of a line that may change."""
+    return f"{slug(sheet)}_{key}_words"
+
+
+def grid_name(sheet: str, grid: Grid, part: str) -> str:
+    """Name of a part of a grid on a page: "body", "down" or "across"."""
+    return f"{slug(sheet)}_{grid.column}_{part}"
+
+
+def listing_name(sheet: str, table: str) -> str:
+    """Name of the rows of a page that list a table."""
+    return f"{slug(sheet)}_{table}_listed"
 
 
 def _place_field_rows(layout: Layout) -> None:

@@ -49,12 +49,15 @@ class Native:
         if item.kind not in KINDS:
             return self._choice(item, address, f"Units!{IF_BLANK}{row}")
         low = next((order.low for order in self.model.orders if order.high == item.name), "")
-        return _converted(item.kind, address, "", row, "", low)
+        return _converted(item.kind, address, "", row, "", f"{low}_si" if low else "")
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
         place = self.layout.field_rows[f"{table}.{item.name}"]
-        return _converted(item.kind, f"{letter}{row}", "$", place, "$")
+        orders = self.model.table(table).orders
+        low = next((order.low for order in orders if order.high == item.name), "")
+        below = f"${self._value_place(table, low)}{row}" if low else ""
+        return _converted(item.kind, f"{letter}{row}", "$", place, "$", below)
 
     def _choice(self, item: Field, address: str, default: str) -> str:
         if item.kind == "text":
@@ -79,6 +82,7 @@ class Native:
         if function is None or not item.args:
             return ""
         args, blanks = self._arguments(item, None)
+        args += [""] * (len(function.arguments) - len(args))
         text = f'IFERROR({function.name}({",".join(args)},"{SI}"),NA())'
         return f'IF({_count_blank(blanks)}>0,"",{text})' if blanks else text
 
@@ -94,9 +98,13 @@ class Native:
 
     def shown(self, key: str, address: str, absolute: str = "") -> str:
         """An SI cell in the unit that the office picked."""
+        return f'=IF({address}="","",{self.converted(key, address, absolute)})'
+
+    def converted(self, key: str, address: str, absolute: str = "") -> str:
+        """The same where it is known to hold a number."""
         row = self.layout.field_rows[key]
         times, add = (f"Units!{absolute}{c}{absolute}{row}" for c in (TIMES, ADD))
-        return f'=IF({address}="","",{address}/{times}-{add})'
+        return f"{address}/{times}-{add}"
 
     def carried(self, address: str) -> str:
         """An SI cell as it is."""
@@ -112,6 +120,8 @@ class Native:
                 f"=MAX(COUNTIF({source.name}[{key.label}],$A{row}),"
                 f"INDEX({key.kind}_always,MATCH($A{row},{choice_list(key.kind)},0)))"
             )
+        if declared.keys:
+            return f"=SIGN(COUNTA($A{row}))"
         inputs = [p.letter for p in self.layout.places[table] if p.role == "input"]
         return f"=SIGN(COUNTA($A{row}:${inputs[-1]}{row}))"
 
@@ -128,6 +138,9 @@ class Native:
             text = args[0]
             return f'{text}&""' if item.kind == "text" else text
         named = {argument.name: text for argument, text in zip(function.arguments, args)}
+        for argument in function.arguments[len(args) :]:
+            # An optional amount that a declaration leaves out adds nothing.
+            named[argument.name] = "0"
         guards = [guard.format(**named) for guard in function.guards]
         text = function.native.format(**named)
         if not guards:
@@ -206,7 +219,7 @@ def _count_blank(cells: list[str]) -> str:
 def _converted(
     kind: str, address: str, absolute: str, row: int, row_absolute: str, low: str = ""
 ) -> str:
-    """The typed value in SI; ``low`` names a value that it may not be below."""
+    """The typed value in SI; ``low`` is the cell of a value that it may not be below."""
 
     def on_units(letter: str) -> str:
         return f"Units!{absolute}{letter}{row_absolute}{row}"
@@ -218,5 +231,5 @@ def _converted(
         inside = f"AND({inside},{address}=INT({address}))"
     converted = f"({address}+{on_units(ADD)})*{on_units(TIMES)}"
     if low:
-        inside += f"/(IFERROR(N({low}_si),0)<={converted})"
+        inside += f"/(IFERROR(N({low}),0)<={converted})"
     return f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},{converted}/{inside}),NA())"

@@ -12,6 +12,7 @@ from ..core.mix import LINING
 from ..model import Field, Model, Order, Table
 from ..problems import with_capital
 from .job import JOB
+from .job_inputs import EXCLUSIONS
 from .job_process import EQUIPMENT, PROCESSING
 from .job_tables import MATERIALS
 
@@ -106,9 +107,17 @@ RATES = Table(
             "currency",
             "labour_rate",
             "pricing_basis",
+            "consumables_share",
+            "rework_share",
+            "preparation_rate",
             "margin_share",
+            "minimum_price",
             "tax_share",
+            "tax_rule",
             "money_decimals",
+            "valid_days",
+            "contractor",
+            *(f"exclusion_{number}" for number in EXCLUSIONS),
         ),
         NOTE,
     ),
@@ -140,6 +149,7 @@ OFFICE = Model(
         "component": CHOICES["component"],
         "side": LINING,
         "pricing_basis": CHOICES["pricing_basis"],
+        "tax_rule": CHOICES["tax_rule"],
         "phases": CHOICES["phases"],
     },
 )

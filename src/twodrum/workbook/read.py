@@ -420,8 +420,10 @@ class Inputs:
     def _keyed(self, table: Table) -> None:
         rows = self.values.tables.setdefault(table.name, TableValues()).rows
         sheet_rows = self.rows.setdefault(table.name, [])
-        source = self.model.table(table.used_by)
-        present = {row[source.key].si for row in self.values.tables[source.name].rows}
+        present = set(table.keys)
+        if table.used_by:
+            source = self.model.table(table.used_by)
+            present = {row[source.key].si for row in self.values.tables[source.name].rows}
         read = self.book.tables.get(table.name)
         if read is None:
             text = sentence(f"the table {table.name} is lost", "it holds results", RESTORE)
@@ -433,13 +435,22 @@ class Inputs:
             if key in present or key in table.must_have:
                 label = table.fields[0].label
                 where = f"{table.label} row {first + index}"
-                rows.append({table.key: Value(table.key, label, "text", "", key, where)})
+                numbers = {
+                    item.name: Value(
+                        item.name, item.label, item.kind, "", table.fixed[item.name][index], where
+                    )
+                    for item in table.fields[1:]
+                }
+                rows.append({table.key: Value(table.key, label, "text", "", key, where), **numbers})
                 sheet_rows.append(first + index)
-            if read is not None and table.key_field.label in read.columns:
-                column = read.columns[table.key_field.label]
-                cell = self.book.cell(read.area.sheet, first + index, column)
-                if cell.value != key:
-                    text = sentence(f"'{cell.value}' stands here", f"it must be {key}", RESTORE)
+            ours: dict[str, str | float] = {table.key_field.label: key}
+            ours |= {item.label: table.fixed[item.name][index] for item in table.fields[1:]}
+            for head, content in ours.items():
+                if read is None or head not in read.columns:
+                    continue
+                cell = self.book.cell(read.area.sheet, first + index, read.columns[head])
+                if cell.value != content:
+                    text = sentence(f"'{cell.value}' stands here", f"it must be {content}", RESTORE)
                     self.problem(cell, "", text)
                     self._break(table, cell.where)
 

@@ -18,6 +18,17 @@ _MEDIUM = Side(style="medium", color=DARK)
 _BOX = Border(left=_THIN, right=_THIN, top=_THIN, bottom=_THIN)
 
 
+UNINDENTED = (
+    "td_title",
+    "td_heading",
+    "td_guide",
+    "td_notes",
+    "td_page_title",
+    "td_page_small",
+    "td_page_heading",
+)
+
+
 def _style(
     name: str,
     *,
@@ -37,9 +48,7 @@ def _style(
         style.fill = PatternFill("solid", fgColor=fill)
     if border:
         style.border = border
-    indent = (
-        0 if align == "center" or name in ("td_title", "td_heading", "td_guide", "td_notes") else 1
-    )
+    indent = 0 if align == "center" or name in UNINDENTED else 1
     style.alignment = Alignment(horizontal=align, vertical="center", wrap_text=wrap, indent=indent)
     style.protection = Protection(locked=not unlocked)
     return style
@@ -52,6 +61,7 @@ def make_styles() -> list[NamedStyle]:
         _style("td_title", bold=True, size=16, color=DARK),
         _style("td_state", bold=True, size=12, border=_BOX, align="center"),
         _style("td_guide", italic=True, color=QUIET),
+        _style("td_next", bold=True, color=DARK),
         _style("td_notes", bold=True, color=DARK),
         _style("td_heading", bold=True, size=12, color=DARK, border=Border(bottom=_MEDIUM)),
         _style("td_header", bold=True, color="FFFFFFFF", fill=DARK, align="center", wrap=True),
@@ -70,6 +80,24 @@ def make_styles() -> list[NamedStyle]:
         _style("td_text", wrap=True),
         _style("td_link", color="FF0B5394", border=ruled),
         _style("td_constant", align="right", border=ruled),
+        # Pages to print and hand over.
+        _style("td_page_title", bold=True, size=20, color=DARK),
+        _style("td_page_words", wrap=True, border=ruled),
+        _style("td_page_value", align="right", border=ruled),
+        _style("td_page_text", border=ruled),
+        _style("td_page_heading", bold=True, size=12, color=DARK),
+        # What may stay blank has no line of its own.
+        _style("td_page_typed"),
+        _style("td_page_amount", align="right"),
+        _style("td_page_head", bold=True, align="right", border=Border(bottom=_MEDIUM)),
+        _style("td_page_side", bold=True, align="right", border=ruled),
+        _style("td_page_middle", bold=True, align="right", border=_BOX),
+        _style("td_page_unit", color=QUIET, border=ruled),
+        _style("td_page_sum", bold=True, align="right", border=Border(top=_MEDIUM)),
+        _style("td_page_sum_words", bold=True, border=Border(top=_MEDIUM)),
+        _style("td_page_total", bold=True, size=14, fill="FFE6F2EC", align="right"),
+        _style("td_page_total_words", bold=True, size=14, fill="FFE6F2EC"),
+        _style("td_page_small", italic=True, size=10, color=QUIET),
         # Examples of the looks above for the legend; they are neither input nor result.
         _style("td_look_input", fill="FFFFF7E0", border=_BOX, align="right"),
         _style("td_look_calculation", italic=True, color=QUIET, align="right", border=ruled),

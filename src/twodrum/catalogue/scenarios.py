@@ -1,0 +1,93 @@
+"""Worksheet functions of what-ifs and of how sure the litres are."""
+
+from __future__ import annotations
+
+from ..core import odds, scenarios
+from .declaration import Function, arguments
+
+CATEGORY = "What-ifs"
+STEPS = "step:share steps:number swing:share swings:number"
+DOUBTS = (
+    "film_volume:volume fixed_volume:volume loss_share:share area_deviation:share"
+    " film_deviation:share loss_deviation:share"
+)
+JOB = ("1000 L", "0 L", "25 %", "3 %", "8 %", "5 %")
+
+FUNCTIONS: tuple[Function, ...] = (
+    Function(
+        "TD_STEPPED_FACTOR",
+        CATEGORY,
+        scenarios.stepped_factor,
+        arguments(STEPS),
+        "factor",
+        "1+{step}*{steps}+{swing}*{swings}",
+        guards=("1+{step}*{steps}+{swing}*{swings}>0",),
+        example=(("10 %", "-2", "10 %", "0"), "0.8 ×"),
+    ),
+    Function(
+        "TD_STEPPED_SHARE",
+        CATEGORY,
+        scenarios.stepped_share,
+        arguments(f"share:share {STEPS}"),
+        "share",
+        "MAX(0,MIN(most_loss,{share}*(1+{swing}*{swings})+{step}*{steps}))",
+        example=(("20 %", "5 %", "2", "10 %", "0"), "30 %"),
+    ),
+    Function(
+        "TD_SCALED_THICKNESS",
+        CATEGORY,
+        scenarios.scaled_thickness,
+        arguments("film_thickness:thickness factor:factor"),
+        "thickness",
+        "{film_thickness}*{factor}",
+        example=(("2 mm", "1.5"), "3 mm"),
+    ),
+    Function(
+        "TD_SCALED_VOLUME",
+        CATEGORY,
+        scenarios.scaled_volume,
+        arguments("volume:volume factor:factor other_factor:factor"),
+        "volume",
+        "{volume}*{factor}*{other_factor}",
+        example=(("500 L", "2", "1.5"), "1500 L"),
+    ),
+    Function(
+        "TD_VOLUME_SUFFICES",
+        CATEGORY,
+        odds.volume_suffices,
+        arguments(f"volume:volume {DOUBTS}"),
+        "share",
+        example=(("1400 L", *JOB), "68.05798564701 %"),
+    ),
+    Function(
+        "TD_VOLUME_FOR_PROBABILITY",
+        CATEGORY,
+        odds.volume_for_probability,
+        arguments(f"probability:share {DOUBTS}"),
+        "volume",
+        example=(("80 %", *JOB), "1458.2738982724 L"),
+    ),
+    Function(
+        "TD_LEFT_OVER_EXPECTED",
+        CATEGORY,
+        odds.left_over_expected,
+        arguments(f"volume:volume {DOUBTS}"),
+        "volume",
+        example=(("1600 L", *JOB), "264.27578255110 L"),
+    ),
+    Function(
+        "TD_MIX_OF_SETS",
+        CATEGORY,
+        odds.mix_of_sets,
+        arguments(
+            "sets:sets iso_drum:volume iso_heel:volume iso_part_drums:volume iso_ratio:ratio"
+            " resin_drum:volume resin_heel:volume resin_part_drums:volume resin_ratio:ratio"
+        ),
+        "volume",
+        "({iso_ratio}+{resin_ratio})*MIN("
+        "({sets}*({iso_drum}-{iso_heel})+{iso_part_drums})/{iso_ratio},"
+        "({sets}*({resin_drum}-{resin_heel})+{resin_part_drums})/{resin_ratio})",
+        guards=("{iso_drum}>{iso_heel}", "{resin_drum}>{resin_heel}"),
+        example=(("2", "205 L", "5 L", "0 L", "1", "205 L", "5 L", "0 L", "1"), "800 L"),
+    ),
+)

@@ -1,0 +1,53 @@
+"""How many drum sets are enough, how surely, and what is then left over."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..core.mix import LINING
+from ..core.odds import left_over_expected, mix_of_sets, volume_suffices
+from ..evaluate import Reader
+
+SOURCE = (
+    "Area and film with logarithmic normal laws, loss with a normal law, none knowing of the "
+    "others (our choice); integrated by a Gauss-Legendre rule"
+)
+CAPACITY = 5
+OF_ORDER = ("component", "drum_volume", "heel_volume", "part_drum_volume")
+DOUBTS = (
+    *("volume_on_surface", "fixed_volume", "loss_share"),
+    *("area_doubt", "film_doubt", "loss_doubt"),
+)
+READS = (*DOUBTS, "drum_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
+
+
+def litres(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (drum sets, mixed volume, chance, left over, words)."""
+    doubts = [reader.value(name) for name in DOUBTS]
+    sets, ratios = reader.value("drum_sets"), [reader.value(f"{side}_ratio") for side in LINING]
+    columns = [reader.column("order", name) for name in OF_ORDER]
+    drums = {row[0]: row[1:] for row in zip(*columns)}
+    sides = [value for side in LINING for value in drums.get(side, (None,))]
+    if None in (*doubts, sets, *ratios, *sides) or not all(ratios) or doubts[0] <= 0:
+        return []
+    iso, resin = ((*drums[side], ratio) for side, ratio in zip(LINING, ratios))
+    rows: list[tuple[Any, ...]] = []
+    first = max(0, int(sets) - 2)
+    for count in range(first, first + CAPACITY):
+        volume = mix_of_sets(count, *iso, *resin)
+        chance = volume_suffices(volume, *doubts)
+        left = left_over_expected(volume, *doubts)
+        rows.append((count, volume, chance, left, _words(count, chance, int(sets))))
+    return rows
+
+
+def _words(count: int, chance: float, quoted: int) -> str:
+    sets = {0: "no further drum set is", 1: "one drum set is"}.get(count, f"{count} drum sets are")
+    if chance > 0.995:
+        said = f"{sets} as good as surely enough"
+    elif chance < 0.005:
+        said = f"{sets} hardly ever enough"
+    else:
+        said = f"{sets} enough in about {chance * 100:.0f} jobs of 100"
+    mark = "; so many are quoted" if count == quoted else ""
+    return f"{said[0].upper()}{said[1:]}{mark}."

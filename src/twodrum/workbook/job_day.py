@@ -1,0 +1,104 @@
+"""The day sheet: one page for the crew, with boxes to tick. Common practice, in our words."""
+
+from __future__ import annotations
+
+from ..core.mix import LINING
+from ..model import Line, Listing, Page
+
+FIRST = "Data sheet, machine manual, local code and licensed practice come before this page."
+BEFORE = (
+    "Suits, gloves, eye protection and supplied air on before a drum is opened; others kept away",
+    "Ventilation runs, eye wash and first aid at hand, number for emergencies known",
+    "Confined space: permit, air tested, watch and rescue in place; otherwise nobody goes in",
+    "Solvents away from heaters and sparks",
+    "Iso dryers fitted to drum and tank, desiccant not spent; threads and caps greased",
+    "Resin stirred as long as above; iso never stirred in an open drum",
+    "Drums read after stirring; iso through its bung for moments only, dryer back on at once",
+    "Set points down to spray temperature, pressures raised and balanced",
+    "Test spray and panel good, noted on Readings; first pass light, then crossed passes",
+)
+DURING = (
+    "A reading every half hour, the weather every hour",
+    "Drum levels watched: change a drum before it runs dry, note it",
+    "Something found: stop the gun first, then look",
+)
+STOPS = (
+    "Surface nearer to the dew point than the least distance above, rain, wind that drifts mist",
+    "A temperature or pressure outside the data sheet; gauges apart by more than the limit above",
+    "Pinholes, blisters, streaks in the film; crystals in the iso; a spent dryer",
+)
+FILTERS = (
+    "Heaters off and the liquid cooled, power locked off",
+    "Pressure relieved, pump isolated, inlet valve closed",
+    "Gloves, goggles and breathing protection; a bucket for each side, never both liquids in one",
+    "One side at a time, so that parts of iso and resin never mix",
+    "Mesh looked at along its seam, thread greased, inlet opened again",
+    "About 10 min of recirculation to clear the air",
+)
+END = (
+    "Trigger locked, gun valves shut, gun relieved; then cleaned and greased",
+    "Heaters off, about 15 min of recirculation: it cools machine and hose, hardly the drum",
+    "Pumps parked retracted, pressure relieved on both sides, power off",
+    "Drums closed dry; an iso drum with signs of moisture never sealed tight",
+)
+
+
+def _boxes(texts: tuple[str, ...]) -> tuple[Line, ...]:
+    return tuple(Line(text, look="box") for text in texts)
+
+
+def _side(side: str) -> tuple[Line, ...]:
+    name = side.capitalize()
+    return (
+        Line(f"{name}: set point while warming", f"{side}_set_point"),
+        Line(f"{name}: drum warmed to, then set point down", f"{side}_hand_back"),
+        Line(f"{name}: sprayed at", f"{side}_spray_temperature"),
+        Line(f"{name}: gauge to expect", f"{side}_gauge"),
+    )
+
+
+DAY_SHEET = Page(
+    "Day sheet",
+    (
+        Line("Day sheet", look="title"),
+        Line("Job", "job_title"),
+        Line("Site", "site"),
+        Line("State of the workbook when printed", "overall_state"),
+        Line("Plan", look="heading"),
+        Line("Ready to spray at", "ready_time"),
+        Line("Switch on and start stirring at", "switch_on"),
+        Line("Resin stirred for", "stirring_time"),
+        *(line for side in LINING for line in _side(side)),
+        Line("Hose, open to the drums, never shut and full", "hose_set_point"),
+        Line("Gauges apart by at most", "difference_limit"),
+        Line("Surface above the dew point by at least", "least_dew_margin"),
+        *(Line(f"{side.capitalize()}: drums to open", f"{side}_drums") for side in LINING),
+        *(
+            Line(
+                f"{side.capitalize()}: and from part drums", f"{side}_part_drums", unless_zero=True
+            )
+            for side in LINING
+        ),
+        Listing(
+            "areas",
+            ("surface", "shape", "film_here", "area_passes"),
+            10,
+            "Further surfaces stand on Areas.",
+        ),
+        Line("Before spraying", look="heading"),
+        *_boxes(BEFORE),
+        Line("While spraying", look="heading"),
+        *_boxes(DURING),
+        Line("Do not spray, or stop", look="heading"),
+        *(Line(text) for text in STOPS),
+        Line(
+            "Filters, as the machine manual says; often daily on large jobs, weekly on small",
+            look="heading",
+        ),
+        *_boxes(FILTERS),
+        Line("At the end", look="heading"),
+        *_boxes(END),
+        Line(f"Common practice, no source. {FIRST}", look="small"),
+        Line("Read the sheet Cautions aloud before the day.", look="small"),
+    ),
+)

@@ -1,0 +1,570 @@
+"""What-ifs: film and loss in a grid, what matters most, how sure the litres are."""
+
+from __future__ import annotations
+
+from ..model import (
+    Cell,
+    Chart,
+    Column,
+    Constant,
+    Field,
+    Grid,
+    Line,
+    Name,
+    Page,
+    Reference,
+    ResultBlock,
+    Row,
+    Study,
+    Table,
+)
+from ..studies import litres, swings
+from .job_quote import COATS, DECIMALS
+
+STEPS = (-2, -1, 0, 1, 2)
+WIDE = len(STEPS)
+# What is swung down and up, and the column of its swings.
+SWUNG = {
+    "area": "area_swings",
+    "film": "film_swings",
+    "loss": "loss_swings",
+    "material price": "price_swings",
+    "labour": "labour_swings",
+    "site costs": "site_swings",
+}
+
+
+def _keys() -> tuple[str, ...]:
+    grid = [f"film {film:+d}, loss {loss:+d}" for film in STEPS for loss in STEPS]
+    return (*grid, *(f"{way} {what}" for what in SWUNG for way in ("less", "more")))
+
+
+def _fixed() -> dict[str, tuple[float, ...]]:
+    grid = [(float(film), float(loss)) for film in STEPS for loss in STEPS]
+    rest = [0.0] * (2 * len(SWUNG))
+    found = {
+        "film_steps": (*(film for film, _ in grid), *rest),
+        "loss_steps": (*(loss for _, loss in grid), *rest),
+    }
+    for number, column in enumerate(SWUNG.values()):
+        own = [0.0] * len(grid) + rest
+        own[len(grid) + 2 * number : len(grid) + 2 * number + 2] = [-1.0, 1.0]
+        found[column] = tuple(own)
+    return found
+
+
+KEYS = _keys()
+HEADS = {
+    "film_steps": "Steps of film",
+    "loss_steps": "Steps of loss",
+    "area_swings": "Swings of area",
+    "film_swings": "Swings of film",
+    "loss_swings": "Swings of loss",
+    "price_swings": "Swings of material price",
+    "labour_swings": "Swings of labour",
+    "site_swings": "Swings of site costs",
+}
+
+SCENARIOS = Table(
+    "scenarios",
+    "What-ifs",
+    "What-ifs",
+    len(KEYS),
+    (
+        Field("scenario", "What if", "scenario", width=20),
+        *(Field(name, label, "fixed", width=10) for name, label in HEADS.items()),
+    ),
+    key="scenario",
+    keys=KEYS,
+    fixed=_fixed(),
+)
+
+
+def _shown(name: str, label: str, kind: str, function: str, *args: Reference) -> Column:
+    return Column("scenarios", name, label, kind, function, args, width=12)
+
+
+def _way(name: str, label: str, kind: str, function: str, *args: Reference) -> Column:
+    return Column("scenarios", name, label, kind, function, args, working=True)
+
+
+def _side(side: str) -> tuple[Column, ...]:
+    return (
+        _way(
+            f"{side}_need",
+            f"{side.capitalize()} needed",
+            "volume",
+            "component_volume",
+            Row("scenario_volume"),
+            Name(f"{side}_ratio"),
+            Name("ratio_total"),
+        ),
+        _way(
+            f"{side}_opened",
+            f"{side.capitalize()} drums",
+            "drums",
+            "drums_opened",
+            Row(f"{side}_need"),
+            Name(f"{side}_part_drums"),
+            Name(f"{side}_drum_volume"),
+            Name(f"{side}_heel"),
+            Name("ceiling_guard"),
+        ),
+        _way(
+            f"{side}_amount",
+            f"{side.capitalize()} cost",
+            "money",
+            "material_amount",
+            Row(f"{side}_need"),
+            Row(f"{side}_opened"),
+            Name(f"{side}_drum_volume"),
+            Name(f"{side}_price"),
+            Name("pricing_basis"),
+            DECIMALS,
+        ),
+    )
+
+
+def _coat(coat: str) -> tuple[Column, ...]:
+    """A primer or top coat follows area and loss; blank where the job has none."""
+    own, name = coat.replace(" ", "_"), coat.capitalize()
+    return (
+        _way(
+            f"{own}_on_surface",
+            f"{name} on the surface",
+            "volume",
+            "scaled_volume",
+            Name(f"{own}_theory"),
+            Row("area_factor"),
+            Name("one_time"),
+        ),
+        _way(
+            f"{own}_need",
+            f"{name} needed",
+            "volume",
+            "supplied_volume",
+            Row(f"{own}_on_surface"),
+            Row("scenario_loss"),
+        ),
+        _way(
+            f"{own}_opened",
+            f"{name} drums",
+            "drums",
+            "drums_opened",
+            Row(f"{own}_need"),
+            Name(f"{own}_part_drums"),
+            Name(f"{own}_drum"),
+            Name(f"{own}_heel"),
+            Name("ceiling_guard"),
+        ),
+        _way(
+            f"{own}_amount",
+            f"{name} cost",
+            "money",
+            "material_amount",
+            Row(f"{own}_need"),
+            Row(f"{own}_opened"),
+            Name(f"{own}_drum"),
+            Name(f"{own}_price"),
+            Name("pricing_basis"),
+            DECIMALS,
+        ),
+    )
+
+
+def _swung(name: str, label: str, swings: str) -> Column:
+    none = Name("no_step")
+    return _way(name, label, "factor", "stepped_factor", none, none, Name("swing"), Row(swings))
+
+
+def _sum(name: str, label: str, *amounts: Reference) -> Column:
+    return _way(name, label, "money", "amount_sum", *amounts)
+
+
+def _priced(name: str, label: str, cost: Reference) -> Column:
+    return _way(
+        name,
+        label,
+        "money",
+        "price_at_margin",
+        cost,
+        Name("margin_share"),
+        DECIMALS,
+    )
+
+
+def _times(name: str, label: str, amount: Reference, factor: str) -> Column:
+    return _way(name, label, "money", "share_amount", amount, Row(factor), DECIMALS)
+
+
+def _part(name: str, label: str, amount: Reference, share: str) -> Column:
+    return _way(name, label, "money", "share_amount", amount, Name(share), DECIMALS)
+
+
+SCENARIO_COLUMNS = (
+    _way(
+        "film_factor",
+        "Factor on film",
+        "factor",
+        "stepped_factor",
+        Name("film_step"),
+        Row("film_steps"),
+        Name("swing"),
+        Row("film_swings"),
+    ),
+    _swung("area_factor", "Factor on area", "area_swings"),
+    _swung("price_factor", "Factor on material price", "price_swings"),
+    _swung("labour_factor", "Factor on labour", "labour_swings"),
+    _swung("site_factor", "Factor on site costs", "site_swings"),
+    _shown(
+        "scenario_film",
+        "Dry film",
+        "thickness",
+        "scaled_thickness",
+        Name("film_thickness"),
+        Row("film_factor"),
+    ),
+    _shown(
+        "scenario_loss",
+        "Loss",
+        "share",
+        "stepped_share",
+        Name("loss_share"),
+        Name("loss_step"),
+        Row("loss_steps"),
+        Name("swing"),
+        Row("loss_swings"),
+    ),
+    _way(
+        "scenario_film_volume",
+        "In the film",
+        "volume",
+        "scaled_volume",
+        Name("film_volume_aimed"),
+        Row("film_factor"),
+        Row("area_factor"),
+    ),
+    _way(
+        "scenario_profile_volume",
+        "In the profile",
+        "volume",
+        "scaled_volume",
+        Name("profile_volume_total"),
+        Name("one_time"),
+        Row("area_factor"),
+    ),
+    _shown(
+        "scenario_volume",
+        "Mixed lining",
+        "volume",
+        "lining_volume",
+        Row("scenario_film_volume"),
+        Row("scenario_profile_volume"),
+        Row("scenario_loss"),
+        Name("fixed_volume"),
+    ),
+    *_side("iso"),
+    *_side("resin"),
+    _shown(
+        "scenario_sets",
+        "Drum sets",
+        "sets",
+        "drum_sets",
+        Row("iso_opened"),
+        Row("resin_opened"),
+    ),
+    *(column for coat in COATS for column in _coat(coat)),
+    _sum(
+        "scenario_plain_material",
+        "Material at its price",
+        Row("iso_amount"),
+        Row("resin_amount"),
+        *(Row(f"{coat.replace(' ', '_')}_amount") for coat in COATS),
+    ),
+    _times("scenario_material", "Material", Row("scenario_plain_material"), "price_factor"),
+    _way(
+        "scenario_gun_time",
+        "Time at the gun",
+        "time",
+        "spraying_time",
+        Row("scenario_volume"),
+        Name("pump_output"),
+        Name("spraying_share"),
+    ),
+    _way(
+        "scenario_work_time",
+        "Time on the job",
+        "time",
+        "working_time",
+        Row("scenario_gun_time"),
+        Name("preparation_time"),
+    ),
+    _way(
+        "scenario_labour_time",
+        "Labour time",
+        "time",
+        "labour_time",
+        Row("scenario_work_time"),
+        Name("crew_size"),
+    ),
+    _way(
+        "scenario_plain_labour",
+        "Labour at its rate",
+        "money",
+        "labour_amount",
+        Row("scenario_labour_time"),
+        Name("labour_rate"),
+        DECIMALS,
+    ),
+    _times("scenario_labour", "Labour", Row("scenario_plain_labour"), "labour_factor"),
+    _sum("scenario_sprayed", "Sprayed", Row("scenario_material"), Row("scenario_labour")),
+    _part("scenario_consumables", "Consumables", Row("scenario_material"), "consumables_share"),
+    _part("scenario_rework", "Rework", Row("scenario_sprayed"), "rework_share"),
+    _sum(
+        "scenario_lining_cost",
+        "Lining",
+        Row("scenario_sprayed"),
+        Row("scenario_consumables"),
+        Row("scenario_rework"),
+    ),
+    _times("scenario_preparation", "Preparation", Name("preparation_cost"), "area_factor"),
+    _sum(
+        "scenario_surface_cost",
+        "Surface",
+        Row("scenario_preparation"),
+        Name("masking_cost_rounded"),
+    ),
+    _times("scenario_site_cost", "Site", Name("site_cost"), "site_factor"),
+    _shown(
+        "scenario_cost",
+        "Cost",
+        "money",
+        "amount_sum",
+        Row("scenario_lining_cost"),
+        Row("scenario_surface_cost"),
+        Row("scenario_site_cost"),
+    ),
+    _priced("scenario_lining_price", "Price of the lining", Row("scenario_lining_cost")),
+    _priced("scenario_prepared_price", "Price of preparation", Row("scenario_preparation")),
+    _priced("scenario_site_price", "Price of the site", Row("scenario_site_cost")),
+    _sum(
+        "scenario_lines",
+        "Price of these",
+        Row("scenario_lining_price"),
+        Row("scenario_prepared_price"),
+        Name("masking_price"),
+        Row("scenario_site_price"),
+    ),
+    _way(
+        "scenario_top_up",
+        "Up to the least price",
+        "money",
+        "minimum_top_up",
+        Row("scenario_lines"),
+        Name("minimum_price"),
+        DECIMALS,
+    ),
+    _shown(
+        "scenario_price",
+        "Price before tax",
+        "money",
+        "amount_sum",
+        Row("scenario_lines"),
+        Row("scenario_top_up"),
+    ),
+    _shown(
+        "margin_kept",
+        "Margin kept at the quoted price",
+        "share",
+        "margin_reached",
+        Name("net_price"),
+        Row("scenario_cost"),
+    ),
+)
+
+WHATIF_CONSTANTS = (
+    Constant("most_loss", 0.9, "fraction", "our choice: no loss above this is worked out"),
+    Constant("no_step", 0.0, "×", "a step of nothing"),
+    Constant("one_time", 1.0, "×", "a factor that changes nothing"),
+    Constant("even_odds", 0.5, "fraction", "the middle of what may come"),
+    Constant("good_odds", 0.8, "fraction", "our choice: four jobs of five"),
+    Constant("best_odds", 0.9, "fraction", "our choice: nine jobs of ten"),
+)
+
+DOUBTS = (
+    Name("volume_on_surface"),
+    Name("fixed_volume"),
+    Name("loss_share"),
+    Name("area_doubt"),
+    Name("film_doubt"),
+    Name("loss_doubt"),
+)
+
+ODDS = (
+    ResultBlock(
+        "Film to aim at, so that it is accepted",
+        (
+            Cell(
+                "film_reading_count",
+                "Readings for the measured area",
+                "number",
+                "readings_judged",
+                (Name("measured_area_total"),),
+                "Taken as one inspection area.",
+            ),
+            Cell(
+                "film_low_allowed",
+                "of them may lie below the film",
+                "number",
+                "allowed_low_by_basis",
+                (Name("film_reading_count"), Name("film_basis")),
+                "None where the film is asked for as a minimum.",
+            ),
+            Cell(
+                "aim_factor",
+                "Mean film to aim at, over the film asked for",
+                "factor",
+                "aim_film_factor",
+                (
+                    Name("film_spread"),
+                    Name("film_reading_count"),
+                    Name("film_low_allowed"),
+                    Name("acceptance_probability"),
+                ),
+                "Less spread costs less than more film; above 15 % cut the spread.",
+            ),
+            Cell(
+                "aim_film",
+                "Mean film to aim at",
+                "thickness",
+                "scaled_thickness",
+                (Name("film_thickness"), Name("aim_factor")),
+                "The extra litres are in the quote only where Job asks for them as a share.",
+            ),
+        ),
+        "Chances",
+    ),
+    ResultBlock(
+        "Mixed lining that is enough",
+        (
+            Cell(
+                "volume_on_surface",
+                "In film and profile",
+                "volume",
+                "volume_sum",
+                (Name("film_volume_aimed"), Name("profile_volume_total")),
+                "Before any loss.",
+            ),
+            *(
+                Cell(
+                    f"volume_at_{odds}",
+                    label,
+                    "volume",
+                    "volume_for_probability",
+                    (Name(f"{odds}_odds"), *DOUBTS),
+                    "With the doubt about area, film and loss on Pricing.",
+                )
+                for odds, label in (
+                    ("even", "in five jobs of ten (P50)"),
+                    ("good", "in eight jobs of ten (P80)"),
+                    ("best", "in nine jobs of ten (P90)"),
+                )
+            ),
+            Cell(
+                "volume_odds",
+                "Chance that the litres of the quote are enough",
+                "share",
+                "volume_suffices",
+                (Name("lining_volume"), *DOUBTS),
+            ),
+        ),
+        "Chances",
+    ),
+)
+
+LITRES = Study(
+    "litres",
+    "Drum sets that may be enough",
+    litres.READS,
+    (
+        Field("litres_sets", "Drum sets", "sets"),
+        Field("litres_volume", "Mixed lining", "volume"),
+        Field("litres_chance", "Chance that they are enough", "share"),
+        Field("litres_left", "Left over on average", "volume"),
+        Field("litres_words", "In words", "text"),
+    ),
+    litres.CAPACITY,
+    litres.litres,
+    litres.SOURCE,
+    "Chances",
+    {
+        "litres_volume": "lining_volume",
+        "litres_chance": "volume_odds",
+        "litres_left": "lining_volume",
+    },
+    (
+        Chart(
+            "Chance that the drum sets are enough",
+            "A rising line over the number of drum sets: the chance in percent that they are "
+            "enough for this job, from few to nearly certain.",
+            ("litres_chance",),
+            (),
+            "Drum sets of iso and resin",
+            "Chance, in the unit above",
+        ),
+    ),
+)
+
+SWINGS = Study(
+    "swings",
+    "What moves the price most",
+    swings.READS,
+    (
+        Field("swing_of", "Input", "text"),
+        Field("swing_low", "Change when it is less", "money"),
+        Field("swing_high", "Change when it is more", "money"),
+        Field("swing_width", "Moves the price by", "money"),
+        Field("swing_words", "In words", "text"),
+    ),
+    len(SWUNG),
+    swings.swings,
+    swings.SOURCE,
+    "Chances",
+    {},
+    (
+        Chart(
+            "What moves the price most",
+            "Level bars around the quoted price, the longest on top: for each input how far the "
+            "price before tax moves when it is less and when it is more by the swing of Pricing.",
+            ("swing_low", "swing_high"),
+            (),
+            "Change of the price before tax",
+            "Input",
+            "bars",
+        ),
+    ),
+)
+
+
+def _grid(column: str, words: str, mark: str = "") -> Grid:
+    return Grid("scenarios", column, "scenario_film", "scenario_loss", WIDE, WIDE, words, mark)
+
+
+WHATIF_PAGE = Page(
+    "Scenarios",
+    (
+        Line("Film down, loss across", look="title"),
+        Line("Film of the job; surfaces with their own film go in step", "film_thickness"),
+        Line("Loss of the job", "loss_share"),
+        Line("Price before tax, as quoted", "net_price"),
+        Line("Drum sets, as quoted", "drum_sets"),
+        Line("Price before tax at the margin asked for", look="heading"),
+        _grid("scenario_price", ""),
+        Line("Drum sets opened", look="heading"),
+        _grid("scenario_sets", "Marked: more drum sets than quoted.", "above"),
+        Line("Margin kept when the quoted price stands", look="heading"),
+        _grid("margin_kept", "Marked: less margin than quoted.", "below"),
+        Line("Each step is set on Pricing; the boxed cell is the job as it stands.", look="small"),
+    ),
+    handed=False,
+)

@@ -1,0 +1,333 @@
+"""The quote: what the customer reads, what-ifs against jobs typed so, what was accepted."""
+
+import re
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.libreoffice.calc import recalculate
+from tests.workbook.day import day_cells, told
+from tests.workbook.typing import address, typed
+from twodrum.demo import make_demo
+from twodrum.fill import Filled, check_file, fill_file
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.job_quote import ACCEPTED_VALUES, LINES, QUOTE
+from twodrum.workbook.job_whatif import KEYS, SWUNG
+from twodrum.workbook.scan import column_letters
+
+PRICED: dict[str, Any] = {
+    "consumables_share": 4,
+    "rework_share": 3,
+    "preparation_rate": 8.5,
+    "mobilisation_cost": 450.255,
+    "masking_cost": 120,
+    "access_cost": 300,
+    "travel_cost": 99.99,
+    "disposal_cost": 80,
+    "other_cost": 10,
+    "tax_share": 19,
+    "quote_date": 46351,
+    "pricing_basis": "whole drums",
+    "fixed_volume": 20,
+    "profile_height": 60,
+}
+
+
+def job(folder: Path, **names: Any) -> Filled:
+    return check_file(typed(day_cells({**PRICED, **names}), folder / "job.xlsx"))
+
+
+def si(filled: Filled, name: str) -> Any:
+    value = filled.values.names[name]
+    assert not value.refused, value.why
+    return value.si
+
+
+def what_ifs(filled: Filled) -> dict[str, dict[str, Any]]:
+    rows = filled.values.tables["scenarios"].rows
+    return {row["scenario"].si: {name: value.si for name, value in row.items()} for row in rows}
+
+
+def test_cost_and_price__hand_worked(tmp_path: Path) -> None:
+    filled = job(tmp_path)
+    # 60 m² of floor, 24 + 2 (6 + 4) 2 = 64 m² of sump; 2 mm, 60 µm half filled, 25 % loss.
+    assert si(filled, "measured_area_total") == pytest.approx(124)
+    assert si(filled, "lining_volume") == pytest.approx(124 * 0.00203 / 0.75 + 0.020)
+    # 177.8 L a side: one drum of 205 L each at 9 for the litre.
+    assert si(filled, "material_cost_total") == 2 * Decimal("1845.00")
+    # 355.6 L at 4 L/min half of the time and 6 h more, three persons at 40.
+    hours = (si(filled, "lining_volume") / (4e-3 / 60 * 0.5) + 6 * 3600) / 3600
+    assert float(si(filled, "labour_cost")) == pytest.approx(hours * 3 * 40, abs=0.005)
+    sprayed = si(filled, "material_cost_total") + si(filled, "labour_cost")
+    lining = sprayed + Decimal("147.60") + (sprayed * Decimal("0.03")).quantize(Decimal("0.01"))
+    assert si(filled, "lining_cost") == lining
+    assert si(filled, "surface_cost") == Decimal("1054.00") + 120
+    # 450.255 is rounded before it is added.
+    assert si(filled, "site_cost") == Decimal("450.26") + 300 + Decimal("99.99") + 80 + 10
+    cost = lining + 1174 + Decimal("940.25")
+    assert si(filled, "cost_total") == cost
+    assert float(si(filled, "net_price")) == pytest.approx(float(cost) / 0.7, abs=0.016)
+    assert si(filled, "valid_until") == 46381
+
+
+@pytest.mark.parametrize("rule", ["on the total", "on each line", None])
+@pytest.mark.parametrize("least", [None, 60000])
+def test_lines_add_up_to_the_price_and_tax_follows_its_rule(
+    tmp_path: Path, rule: str | None, least: float | None
+) -> None:
+    filled = job(tmp_path, tax_rule=rule, minimum_price=least)
+    lines = [si(filled, name) for name in LINES]
+    net = si(filled, "net_price")
+    assert sum(lines) == net
+    assert (net == 60000) == (least is not None)
+    by_hand = [(line * Decimal("0.19")).quantize(Decimal("0.01")) for line in lines]
+    total = (net * Decimal("0.19")).quantize(Decimal("0.01"))
+    assert si(filled, "tax") == (sum(by_hand) if rule == "on each line" else total)
+    assert si(filled, "total_price") == net + si(filled, "tax")
+    if least:
+        assert si(filled, "margin_of_price") > 0.3
+
+
+def test_extra_film_for_acceptance_is_off_and_its_own_line(tmp_path: Path) -> None:
+    plain, more = job(tmp_path), job(tmp_path, acceptance_share=10)
+    assert si(plain, "acceptance_volume") == 0
+    film = si(plain, "film_volume_total")
+    assert si(more, "acceptance_volume") == pytest.approx(0.1 * film)
+    grown = si(more, "lining_volume") - si(plain, "lining_volume")
+    assert grown == pytest.approx(0.1 * film / 0.75)
+
+
+def test_alternates_carry_the_margin_and_stay_out_of_the_price(tmp_path: Path) -> None:
+    plain = job(tmp_path)
+    other = job(tmp_path, alternate_1="Thicker floor", alternate_1_cost=700)
+    assert si(other, "alternate_1_price") == 1000
+    assert si(other, "total_price") == si(plain, "total_price")
+
+
+def test_the_customers_page_says_nothing_of_cost_margin_loss_or_the_workbook(
+    tmp_path: Path,
+) -> None:
+    path = typed(day_cells({**PRICED, "quote_system": "A lining"}), tmp_path / "job.xlsx")
+    fill_file(path)
+    book = Book.open(path)
+    cells = book.scan("Quote").cells
+    texts = [book.cell("Quote", row, column).value for row, column in sorted(cells) if row >= 5]
+    said = " ".join(str(text) for text in texts).lower()
+    assert "price with tax" in said and "a lining" in said and "floor" in said
+    assert not re.search(r"\b(cost|costs|margin|loss|state|stale|fill)\b", said)
+    for name in ("cost_total", "margin_share", "loss_share", "lining_cost", "margin_amount"):
+        assert not any(getattr(line, "name", "") == name for line in QUOTE.lines)
+    sheet = book.package.read(book.workbook_part).decode()
+    assert re.search(r"Print_Area[^>]*>\'?Quote\'?!\$A\$5:", sheet)
+
+
+@pytest.mark.parametrize("key", KEYS[:25:4])
+def test_grid__each_cell_is_the_job_typed_so(tmp_path: Path, key: str) -> None:
+    filled = job(tmp_path)
+    row = what_ifs(filled)[key]
+    film, loss = (int(number) for number in re.findall(r"[+-]\d", key))
+    same = job(tmp_path, film_thickness=2 * (1 + 0.1 * film), loss_share=25 + 5 * loss)
+    assert row["scenario_volume"] == pytest.approx(si(same, "lining_volume"), rel=1e-12)
+    assert row["scenario_sets"] == si(same, "drum_sets")
+    assert row["scenario_cost"] == si(same, "cost_total")
+    assert row["scenario_price"] == si(same, "net_price")
+    kept = 1 - si(same, "cost_total") / si(filled, "net_price")
+    assert row["margin_kept"] == pytest.approx(float(kept), rel=1e-12)
+
+
+PRIMED = {
+    "materials.component@2": "primer",
+    "materials.volume_solids@2": 60,
+    "materials.coat_film@2": 75,
+    "materials.drum_volume@2": 20,
+    "materials.heel_volume@2": 0.5,
+    "materials.volume_price@2": 15,
+}
+
+
+@pytest.mark.parametrize("basis", ["by volume", "whole drums"])
+def test_grid_and_swings__primer_follows_loss_and_area(tmp_path: Path, basis: str) -> None:
+    filled = job(tmp_path, **PRIMED, pricing_basis=basis)
+    assert si(filled, "other_material_cost") > 0
+    rows = what_ifs(filled)
+    lost = job(tmp_path, **PRIMED, pricing_basis=basis, loss_share=35)
+    assert rows["film +0, loss +2"]["scenario_price"] == si(lost, "net_price")
+    wider = {"areas.length@0": 12 * (1 + 12.4 / 60)}
+    larger = job(tmp_path, **PRIMED, pricing_basis=basis, **wider)
+    assert si(larger, "measured_area_total") == pytest.approx(1.1 * 124)
+    assert float(rows["more area"]["scenario_price"]) == pytest.approx(
+        float(si(larger, "net_price")), abs=0.03
+    )
+
+
+def test_tax_that_was_not_typed_is_no_tax_of_nothing(tmp_path: Path) -> None:
+    path = typed(day_cells({**PRICED, "tax_share": None}), tmp_path / "job.xlsx")
+    fill_file(path)
+    book = Book.open(path)
+    for name in ("tax", "total_price", "tax_share"):
+        cell = book.named(f"quote_{name}_said")
+        assert cell is not None and cell.value == "", name
+    told_instead = book.named("quote_no_tax_share_words")
+    assert told_instead is not None
+    assert told_instead.value == "Tax is added as the law asks."
+
+
+def test_an_alternate_needs_words_and_a_cost(tmp_path: Path) -> None:
+    half = {"alternate_1": "Thicker floor", "alternate_2_cost": 500}
+    path = typed(day_cells({**PRICED, **half}), tmp_path / "job.xlsx")
+    fill_file(path)
+    book = Book.open(path)
+    for number in (1, 2):
+        for part in ("words", "price_said"):
+            cell = book.named(f"quote_alternate_{number}_{part}")
+            if part == "words":
+                cell = book.named(f"quote_alternate_{number}_price_words")
+            assert cell is not None and cell.value == "", (number, part)
+
+
+def test_swings__each_is_the_job_typed_so(tmp_path: Path) -> None:
+    plain = job(tmp_path)
+    rows = what_ifs(plain)
+    for less, factor in (("less", 0.9), ("more", 1.1)):
+        thick = job(tmp_path, film_thickness=2 * factor)
+        assert rows[f"{less} film"]["scenario_price"] == si(thick, "net_price")
+        lost = job(tmp_path, loss_share=25 * factor)
+        assert rows[f"{less} loss"]["scenario_price"] == si(lost, "net_price")
+        paid = job(tmp_path, labour_rate=40 * factor)
+        assert float(rows[f"{less} labour"]["scenario_price"]) == pytest.approx(
+            float(si(paid, "net_price")), abs=0.03
+        )
+    bought = job(tmp_path, **{f"materials.volume_price@{row}": 9.9 for row in (0, 1)})
+    assert rows["more material price"]["scenario_price"] == si(bought, "net_price")
+
+
+def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: Path) -> None:
+    filled = job(tmp_path)
+    rows = filled.values.studies["swings"]
+    assert {row[0] for row in rows} == set(SWUNG)
+    widths = [row[3] for row in rows]
+    assert widths == sorted(widths, reverse=True)
+    net, scenarios = si(filled, "net_price"), what_ifs(filled)
+    for what, low, high, width, words in rows:
+        assert low == scenarios[f"less {what}"]["scenario_price"] - net
+        assert width == abs(high - low)
+        assert f"{scenarios[f'more {what}']['scenario_price']:,.2f}" in words or width == 0
+
+
+def test_chances__the_quoted_sets_are_named_and_the_chance_rises(tmp_path: Path) -> None:
+    filled = job(tmp_path, **{"areas.length@0": 40})
+    rows = filled.values.studies["litres"]
+    chances = [row[2] for row in rows]
+    assert chances == sorted(chances)
+    quoted = [row for row in rows if "so many are quoted" in row[4]]
+    assert [row[0] for row in quoted] == [si(filled, "drum_sets")]
+    # What the sets hold: drums of 205 L that keep 5 L each.
+    assert all(row[1] == pytest.approx(0.4 * row[0]) for row in rows)
+    assert 0.3 < si(filled, "volume_odds") < 0.7
+
+
+ON = date(2026, 11, 25)
+
+
+def accepted(path: Path) -> dict[str, Any]:
+    book = Book.open(path)
+    cells = {name: book.named(f"accepted_{name}_si") for name in ACCEPTED_VALUES}
+    when = book.named("accepted_date")
+    assert when is not None
+    return {"date": when.value, **{n: c.value for n, c in cells.items() if c is not None}}
+
+
+def test_accepted__kept_as_it_was_through_later_fills(tmp_path: Path) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    filled = fill_file(path, accepted_on=ON)
+    kept = accepted(path)
+    assert kept["date"] == 46351
+    for name in ACCEPTED_VALUES:
+        assert kept[name] == float(si(filled, name)), name
+    book = template(JOB)
+    dearer = typed({address(book, "labour_rate"): 80}, path, source=path)
+    changed = fill_file(dearer)
+    assert changed.problem_count == 0
+    assert accepted(path) == kept
+    assert float(si(changed, "net_price")) > kept["net_price"]
+    shown = Book.open(path).named("accepted_net_price")
+    now = Book.open(path).named("accepted_net_price_now")
+    assert shown is not None and now is not None
+    assert (shown.value, now.value) == (kept["net_price"], float(si(changed, "net_price")))
+
+
+def test_accepted__a_second_time_is_told_and_changes_nothing(tmp_path: Path) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    fill_file(path, accepted_on=ON)
+    kept = accepted(path)
+    typed({address(template(JOB), "labour_rate"): 80}, path, source=path)
+    again = fill_file(path, accepted_on=date(2027, 1, 1))
+    assert (
+        "Accepted!B7: a quote was accepted already; what was accepted stays as it is; start a "
+        "new job for another quote" in told(again)
+    )
+    assert accepted(path) == kept
+
+
+def test_accepted__a_quote_with_a_hole_is_not(tmp_path: Path) -> None:
+    path = typed(day_cells({**PRICED, "crew_size": "three"}), tmp_path / "job.xlsx")
+    filled = fill_file(path, accepted_on=ON)
+    assert any(
+        line.startswith("Accepted!B7: the quote is not complete: see Job!") for line in told(filled)
+    )
+    assert set(accepted(path).values()) == {None}
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out: Path = tmp_path_factory.mktemp("quote")
+    make_demo(out)
+    return out
+
+
+@pytest.mark.parametrize("name", ["job-metric", "job-us", "job-to-mend"])
+def test_every_cached_value_is_what_a_recalculation_gives(demo: Path, name: str) -> None:
+    """Pages, grids, state, every live formula: nothing changes when the book is opened."""
+    path = demo / f"{name}.xlsx"
+    fill_file(path, accepted_on=ON)
+    fill_file(path)
+    book = Book.open(path)
+    cells = [
+        book.cell(sheet, *where)
+        for sheet in book.sheets
+        for where, raw in sorted(book.scan(sheet).cells.items())
+        if raw.formula is not None
+    ]
+    read = [[c.sheet, f"{column_letters(c.column)}{c.row}"] for c in cells]
+    answers = recalculate(path, [{"set": [], "read": read}])[0]
+    wrong = []
+    for cell, found in zip(cells, answers, strict=True):
+        value: Any = {"error": cell.value} if cell.kind == "error" else cell.value
+        if isinstance(value, float) and isinstance(found, float):
+            if abs(found - value) <= 1e-9 * max(1.0, abs(value)):
+                continue
+        elif found == value:
+            continue
+        wrong.append((cell.where, value, found, cell.formula_text[:60]))
+    assert not wrong, (len(wrong), wrong[:20])
+    assert len(cells) > 5000
+
+
+def test_a_stale_sheet_names_the_blocks_that_were_typed_into(demo: Path) -> None:
+    path = demo / "job-metric.xlsx"
+    book = Book.open(path)
+    read = [[sheet, "C2"] for sheet in ("Quote", "Cost", "Day sheet")]
+    where = [address(book, name) for name in ("film_thickness", "margin_share")]
+    cells = [[sheet, f"{column_letters(column)}{row}"] for sheet, row, column in where]
+    cases = [
+        {"set": [[*cells[0], 2.5]], "read": read},
+        {"set": [[*cells[1], 35]], "read": read},
+    ]
+    found = recalculate(path, cases)
+    assert found[0] == ["Changed since the last fill: Job, "] * 3
+    assert found[1] == ["Changed since the last fill: Job, Pricing, "] * 3
