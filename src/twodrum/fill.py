@@ -107,12 +107,14 @@ def is_office(book: Book) -> bool:
     return {"crews", "machines", "rates"} <= set(book.tables)
 
 
-def _evaluated(model: Model, book: Book) -> tuple[Inputs, Values]:
+def _evaluated(
+    model: Model, book: Book, accepted: Mapping[str, float] | None = None
+) -> tuple[Inputs, Values]:
     if is_office(book):
         raise OfficeBookError("it is an office workbook; pick from it with twodrum new --office")
     if not is_job(book):
         raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
-    inputs = Inputs(model, book)
+    inputs = Inputs(model, book, accepted)
     values = inputs.read()
     return inputs, evaluate(model, values, BookTargets(inputs))
 
@@ -130,6 +132,10 @@ def fill_book(
     """Write results, cached values and Record into a book; it need not be a file."""
     inputs, values = _evaluated(model, book)
     kept = _to_keep(book, model, values, accepted_on)
+    if kept is not None:
+        # What is held against the quote follows at once.
+        quote = {name: float(values.names[name].si) for name in model.accepted}
+        inputs, values = _evaluated(model, book, quote)
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
     contents = Contents(model, book, inputs, values, problems, by_functions, kept)

@@ -17,6 +17,9 @@ from typing import Any, Union
 from .catalogue import BY_CALL, Function
 from .units import KINDS
 
+# What a value that was accepted is called, before its own name.
+ACCEPTED = "accepted_"
+
 
 @dataclass(frozen=True)
 class Name:
@@ -394,6 +397,10 @@ class Model:
         for item in items:
             if item.name == name:
                 return item
+        kept = name.removeprefix(ACCEPTED)
+        if kept != name and kept in self.accepted:
+            now = self.item(kept)
+            return Field(name, f"{now.label}, accepted", now.kind, metric=now.metric, us=now.us)
         raise KeyError(name)
 
 
@@ -441,6 +448,7 @@ def order(model: Model) -> list[Cell | Column | Study]:
 def may_be_absent(model: Model) -> set[str]:
     """Names and "table.column"s that can stay blank because an input may stay blank."""
     absent = {item.name for item in model.fields() if item.may_be_absent}
+    absent |= {f"{ACCEPTED}{name}" for name in model.accepted}
     for typed in model.fields():
         if isinstance(typed.default, Name) and typed.default.name in absent:
             absent.add(typed.name)

@@ -2,12 +2,39 @@
 
 from __future__ import annotations
 
-from ..core import reconcile, uncertainty, used_volume
+from ..core import quoted, reconcile, uncertainty, used_volume
 from .declaration import Function, arguments
 
 CATEGORY = "Reconciliation"
 
 FUNCTIONS: tuple[Function, ...] = (
+    Function(
+        "TD_VOLUME_OVER",
+        CATEGORY,
+        quoted.volume_over,
+        arguments("volume:volume quoted_volume:volume"),
+        "volume",
+        "{volume}-{quoted_volume}",
+        example=(("554 L", "500 L"), "54 L"),
+    ),
+    Function(
+        "TD_SHARE_OVER",
+        CATEGORY,
+        quoted.share_over,
+        arguments("volume_per_area:volume_per_area quoted_per_area:volume_per_area"),
+        "share",
+        "{volume_per_area}/{quoted_per_area}-1",
+        example=(("2.2 L/m²", "2 L/m²"), "10 %"),
+    ),
+    Function(
+        "TD_AREA_OVER",
+        CATEGORY,
+        quoted.area_over,
+        arguments("area:area quoted_area:area"),
+        "area",
+        "{area}-{quoted_area}",
+        example=(("312 m²", "300 m²"), "12 m²"),
+    ),
     Function(
         "TD_COMBINED",
         CATEGORY,

@@ -17,7 +17,7 @@ from .job_process import (
     WINDOWS,
     YES_NO,
 )
-from .job_quote import ACCEPTED_VALUES, COST, QUOTE
+from .job_quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
 from .job_readings import (
     EVENTS,
     JUDGE,
@@ -71,6 +71,7 @@ JOB = Model(
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Warm-up", "When to switch on, what to hand back, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("Reconcile", "What was used against what was quoted"),
         ("What-ifs", "The workings of Scenarios and Chances, one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
@@ -89,7 +90,7 @@ JOB = Model(
     ),
     blocks=(*BLOCKS, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
     tables=(AREAS, MATERIALS, READINGS, ORDER, SCENARIOS),
-    results=(*RESULTS, *COST, *ODDS, *PLAN_RESULTS),
+    results=(*RESULTS, *COST, *ODDS, *PLAN_RESULTS, *RECONCILE),
     columns=(*AREA_COLUMNS, *ORDER_COLUMNS, *ORDER_CARRIED, *READING_COLUMNS, *SCENARIO_COLUMNS),
     constants=(*CONSTANTS, *WHATIF_CONSTANTS),
     choices={
@@ -109,5 +110,5 @@ JOB = Model(
     orders=WINDOWS,
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
-    studies=(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+    studies=(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE, MISSING),
 )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..core.mix import COMPONENTS, LINING
-from ..model import Agg, Cell, Line, Listing, Lookup, Name, Page, ResultBlock
+from ..model import Agg, Cell, Field, Line, Listing, Lookup, Name, Page, ResultBlock, Study
+from ..studies import missing
 from .job_inputs import ALTERNATES, EXCLUSIONS
 
 DECIMALS = Name("money_decimals")
@@ -306,4 +307,66 @@ QUOTE = Page(
             look="small",
         ),
     ),
+)
+
+RECONCILE = (
+    ResultBlock(
+        "Against the accepted quote",
+        (
+            Cell(
+                "area_over_quote",
+                "Billed area above the quoted one",
+                "area",
+                "area_over",
+                (Name("billed_area_total"), Name("accepted_billed_area_total")),
+                "Surfaces that were added or left out since.",
+            ),
+            Cell(
+                "volume_over_quote",
+                "Litres used above the quoted ones",
+                "volume",
+                "volume_over",
+                (Name("used_volume"), Name("accepted_lining_volume")),
+                "As drawn; below 0 where less was used.",
+            ),
+            Cell(
+                "quoted_per_area",
+                "Quoted for each billed area",
+                "volume_per_area",
+                "volume_per_area",
+                (Name("accepted_lining_volume"), Name("accepted_billed_area_total")),
+            ),
+            Cell(
+                "use_over_quote",
+                "Use for each billed area above the quoted one",
+                "share",
+                "share_over",
+                (Name("used_per_area"), Name("quoted_per_area")),
+                "Over-build, loss and mix together; what part each has is not told here.",
+            ),
+            Cell(
+                "cost_over_quote",
+                "Cost as the workbook stands, above the quoted one",
+                "money",
+                "amount_left",
+                (Name("cost_total"), Name("accepted_cost_total")),
+                "From prices, areas and litres as they are typed now, not from bills.",
+            ),
+        ),
+        "Reconcile",
+    ),
+)
+
+MISSING = Study(
+    "missing",
+    "What is missing, and what it says",
+    missing.READS,
+    (
+        Field("missing_what", "What", "text"),
+        Field("missing_words", "In words", "text"),
+    ),
+    missing.CAPACITY,
+    missing.missing,
+    missing.SOURCE,
+    "Reconcile",
 )

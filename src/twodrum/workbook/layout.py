@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ..model import Cell, Column, Field, Grid, Line, Model, Page, Study
+from ..model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
 from ..units import KINDS
 from .scan import column_letters
 
@@ -230,7 +230,7 @@ def said_name(sheet: str, name: str) -> str:
 
 def accepted_name(name: str) -> str:
     """Name of the cell that keeps a value as it was accepted."""
-    return f"accepted_{name}"
+    return f"{ACCEPTED}{name}"
 
 
 def more_name(sheet: str, table: str) -> str:

@@ -23,7 +23,7 @@ from ..units import (
     split_unit,
 )
 from .book import Book, CellRead, TableRead
-from .layout import in_workings, unit_choices, value_header
+from .layout import accepted_name, in_workings, unit_choices, value_header
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -38,8 +38,12 @@ RESTORE = "undo what removed it, or start from a new job"
 class Inputs:
     """Reads the inputs of one workbook against its model."""
 
-    def __init__(self, model: Model, book: Book) -> None:
+    def __init__(
+        self, model: Model, book: Book, accepted: Mapping[str, float] | None = None
+    ) -> None:
         self.model = model
+        # What is being accepted now, where the book does not hold it yet.
+        self.accepted = accepted or {}
         self.book = book
         self.values = Values()
         # Sheet rows of the rows in use, and the unit of every column.
@@ -59,6 +63,8 @@ class Inputs:
             )
         for item in self.model.fields():
             self.values.names[item.name] = self._single(item)
+        for name in self.model.accepted:
+            self.values.names[accepted_name(name)] = self._kept(name)
         self._orders(self.model.orders, self.values.names)
         for table in self.model.tables:
             if not table.keys:
@@ -69,6 +75,27 @@ class Inputs:
         for study in self.model.studies:
             self._filled_table(study)
         return self.values
+
+    def _kept(self, name: str) -> Value:
+        """A value as it was accepted; blank where no quote was."""
+        own = accepted_name(name)
+        item, cell = self.model.item(own), self.book.named(f"{own}_si")
+        unit = item.unit("metric")
+        if name in self.accepted:
+            where = cell.where if cell else item.label
+            return Value(own, item.label, item.kind, unit, self.accepted[name], where)
+        if cell is None or cell.kind == "blank":
+            where = cell.where if cell else item.label
+            return Value(own, item.label, item.kind, unit, None, where)
+        base = Value(own, item.label, item.kind, unit, None, cell.where, position=cell.position)
+        if cell.kind != "number":
+            text = sentence(
+                f"{item.label} is {typed_text(cell)}", "it was written once as a number", RESTORE
+            )
+            found = Problem(cell.where, text, position=cell.position)
+            self.values.problems.append(found)
+            return self._refused(base, found)
+        return replace(base, si=cell.value)
 
     def _filled_table(self, study: Study) -> None:
         read = self.book.tables.get(study.name)

@@ -1,0 +1,36 @@
+"""What is missing before a job can be held against its quote."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..evaluate import Reader
+from .words import rounded
+
+SOURCE = "Accepted quote, litres used, billed area"
+CAPACITY = 4
+READS = (
+    *("accepted_lining_volume", "accepted_billed_area_total", "used_volume"),
+    *("billed_area_total", "volume_over_quote", "use_over_quote"),
+)
+
+
+def missing(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (what, in words)."""
+    values = {name: reader.cell(name) for name in READS}
+    rows = []
+    if values["accepted_lining_volume"].si is None:
+        words = "No quote was accepted: run twodrum fill --accept-quote when the customer says yes."
+        rows.append(("Accepted quote", words))
+    if values["used_volume"].si is None:
+        words = "Nothing is known of the litres used: type levels on Readings, or weights on Job."
+        rows.append(("Litres used", words))
+    over, share = values["volume_over_quote"], values["use_over_quote"]
+    if over.si is not None and share.si is not None:
+        more = "more" if over.si > 0 else "less"
+        words = f"{rounded(abs(over.si), over)} {more} than quoted was drawn; for each billed area "
+        more = "more" if share.si > 0 else "less"
+        words += f"that is {abs(share.si) * 100:.1f} % {more}. Litres of an unfinished job say "
+        words += "nothing yet."
+        rows.append(("Against the quote", words))
+    return rows
