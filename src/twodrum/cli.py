@@ -205,6 +205,9 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if not files:
         print(f"{options.files[0]}: no workbook in that folder", file=sys.stderr)
         return COULD_NOT
+    if getattr(options, "accept_quote", False) and len(files) > 1:
+        print("--accept-quote keeps one quote; name one file", file=sys.stderr)
+        return COULD_NOT
     out = getattr(options, "out", None)
     if out is not None and len(files) > 1 and not out.is_dir():
         print(f"{out}: not a folder; several workbooks need one", file=sys.stderr)
@@ -222,6 +225,7 @@ def _check_or_fill(options: argparse.Namespace) -> int:
                 accepted_on=date.today() if options.accept_quote else None,
             )
             did = "filled" if filled.changed else "already filled, nothing changed"
+            did += "; the quote is kept on Accepted" if options.accept_quote else ""
         if filled.office and file not in options.files:
             print(f"{file}: an office workbook, left alone", file=sys.stderr)
             continue

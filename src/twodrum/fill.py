@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from .evaluate import Values, evaluate
-from .model import Model
+from .model import ACCEPTED, Model
 from .problems import Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
@@ -18,6 +18,9 @@ from .workbook.package import PackageError, refuse_open_file, refuse_target, wri
 from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
 from .worksheet_cells import serial
+
+# A book that lacks so many inputs is one of another version, not one to mend cell by cell.
+TOO_MANY = 10
 
 
 class OfficeBookError(PackageError):
@@ -114,6 +117,13 @@ def _evaluated(
         raise OfficeBookError("it is an office workbook; pick from it with twodrum new --office")
     if not is_job(book):
         raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
+    lost = [item.name for item in model.fields() if book.area(item.name) is None]
+    if len(lost) >= TOO_MANY:
+        raise PackageError(
+            f"it lacks {len(lost)} of the inputs of this version, such as {lost[0]}: it was made "
+            "by another version, or a sheet was deleted; nothing was written; start a new job with "
+            "twodrum new, or take a copy from before"
+        )
     inputs = Inputs(model, book, accepted)
     values = inputs.read()
     return inputs, evaluate(model, values, BookTargets(inputs))
@@ -153,28 +163,27 @@ def fill_book(
 
 
 def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None) -> float | None:
-    """The day number under which the quote is to be kept; None, and why, where it is not."""
+    """The day number under which the quote is kept; PackageError where it cannot be."""
     if accepted_on is None:
         return None
-    cell = book.named("accepted_date")
-    if cell is None:
-        text = sentence("there is no sheet Accepted", "a job of this version has one")
-        values.problems.append(Problem("Accepted", text))
-        return None
-    if cell.kind != "blank":
-        text = sentence(
-            "a quote was accepted already",
-            "what was accepted stays as it is",
-            "start a new job for another quote",
+    names = ["accepted_date", *(f"{ACCEPTED}{name}_si" for name in model.accepted)]
+    lost = [name for name in names if book.area(name) is None]
+    if lost:
+        raise PackageError(
+            f"its sheet Accepted lacks {', '.join(lost[:3])}; nothing was written; "
+            "start a new job with twodrum new"
         )
-        values.problems.append(Problem(cell.where, text, position=cell.position))
-        return None
-    wrong = [values.names[name] for name in model.accepted if values.names[name].refused]
+    if any(cell is not None and cell.kind != "blank" for cell in map(book.named, names)):
+        raise PackageError(
+            "a quote of it was accepted already; nothing was written, what was accepted stays; "
+            "start a new job for another quote"
+        )
+    needed = [values.names[name] for name in ("customer", "quote_date")]
+    wrong = [value.where for value in needed if value.si is None]
+    wrong += [root for name in model.accepted for root in values.names[name].roots]
     if wrong:
-        roots = list(dict.fromkeys(root for value in wrong for root in value.roots))
-        text = sentence(f"the quote is not complete: see {', '.join(roots[:4])}", "mend it first")
-        values.problems.append(Problem(cell.where, text, position=cell.position))
-        return None
+        where = ", ".join(list(dict.fromkeys(wrong))[:4])
+        raise PackageError(f"its quote is not complete: see {where}; nothing was written")
     return serial(accepted_on)
 
 

@@ -121,7 +121,7 @@ def print_filled(filled: Filled, did: str) -> None:
         console.print(f"{mark}{problem}", markup=False)
     if filled.assumed:
         console.print(
-            f"{filled.assumed} blank cells were taken at a usual value; Record lists them."
+            f"{filled.assumed} blank cells were taken at a usual value; fill lists them on Record."
         )
     cautions = len(filled.values.studies["cautions"])
     console.print(f"{cautions} cautions stand on the sheet Cautions: read them first.")

@@ -16,7 +16,8 @@ from twodrum.workbook.write import Write, write_cells
 
 
 def accepted(folder: Path, **names: Any) -> Path:
-    path = typed(day_cells(names), folder / "job.xlsx")
+    quoted = {"customer": "Example Waterworks (invented)", "quote_date": 46351}
+    path = typed(day_cells({**quoted, **names}), folder / "job.xlsx")
     fill_file(path, accepted_on=date(2026, 11, 25))
     return path
 

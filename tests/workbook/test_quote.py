@@ -21,6 +21,7 @@ from twodrum.workbook.job_whatif import KEYS, SWUNG
 from twodrum.workbook.scan import column_letters
 
 PRICED: dict[str, Any] = {
+    "customer": "Example Waterworks (invented)",
     "consumables_share": 4,
     "rework_share": 3,
     "preparation_rate": 8.5,
@@ -261,26 +262,79 @@ def test_accepted__kept_as_it_was_through_later_fills(tmp_path: Path) -> None:
     assert (shown.value, now.value) == (kept["net_price"], float(si(changed, "net_price")))
 
 
-def test_accepted__a_second_time_is_told_and_changes_nothing(tmp_path: Path) -> None:
+def test_accepted__a_second_time_is_refused_and_writes_nothing(tmp_path: Path) -> None:
     path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
     fill_file(path, accepted_on=ON)
-    kept = accepted(path)
     typed({address(template(JOB), "labour_rate"): 80}, path, source=path)
+    before = path.read_bytes()
     again = fill_file(path, accepted_on=date(2027, 1, 1))
-    assert (
-        "Accepted!B7: a quote was accepted already; what was accepted stays as it is; start a "
-        "new job for another quote" in told(again)
+    assert again.refused.endswith(
+        "a quote of it was accepted already; nothing was written, what was accepted stays; start "
+        "a new job for another quote"
     )
-    assert accepted(path) == kept
+    assert path.read_bytes() == before
 
 
-def test_accepted__a_quote_with_a_hole_is_not(tmp_path: Path) -> None:
-    path = typed(day_cells({**PRICED, "crew_size": "three"}), tmp_path / "job.xlsx")
+@pytest.mark.parametrize("hole", [{"crew_size": "three"}, {"customer": None}, {"quote_date": None}])
+def test_accepted__a_quote_with_a_hole_is_refused(tmp_path: Path, hole: dict[str, Any]) -> None:
+    path = typed(day_cells({**PRICED, **hole}), tmp_path / "job.xlsx")
+    before = path.read_bytes()
     filled = fill_file(path, accepted_on=ON)
-    assert any(
-        line.startswith("Accepted!B7: the quote is not complete: see Job!") for line in told(filled)
-    )
-    assert set(accepted(path).values()) == {None}
+    assert "its quote is not complete: see Job!" in filled.refused
+    assert path.read_bytes() == before
+
+
+def test_accepted__money_stays_in_its_currency(tmp_path: Path) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    fill_file(path, accepted_on=ON)
+    fill_file(typed({address(template(JOB), "currency"): "USD"}, path, source=path))
+    book = Book.open(path)
+    then, now = book.named("accepted_net_price_unit"), book.named("net_price_unit")
+    assert then is not None and now is not None
+    assert (then.value, now.value) == ("EUR", "USD")
+
+
+def test_accepted__a_name_that_is_gone_is_told_before_anything_is_kept(tmp_path: Path) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    data = book.package.read(book.workbook_part)
+    start = data.index(b'<definedName name="accepted_tax_si"')
+    end = data.index(b"</definedName>", start) + len(b"</definedName>")
+    book.package.replace(book.workbook_part, data[:start] + data[end:])
+    path.write_bytes(book.package.to_bytes())
+    filled = fill_file(path, accepted_on=ON)
+    assert "its sheet Accepted lacks accepted_tax_si; nothing was written" in filled.refused
+
+
+@pytest.mark.parametrize("name", ["margin_share_si", "quote_net_price_said", "masking_cost_unit"])
+def test_what_was_typed_over_a_live_formula_is_told(tmp_path: Path, name: str) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    area = book.area(name)
+    assert area is not None
+    raw = book.scan(area.sheet).cells[area.first_row, area.first_column]
+    assert raw.formula_span is not None
+    start, end = raw.formula_span
+    data = book.scan(area.sheet).data
+    book.package.replace(book.sheets[area.sheet], data[:start] + data[end:])
+    path.write_bytes(book.package.to_bytes())
+    lines = [line for line in told(check_file(path)) if "a live formula belongs" in line]
+    assert len(lines) == 1
+    assert lines[0].startswith(f"{area.sheet}!{column_letters(area.first_column)}{area.first_row}:")
+
+
+def test_a_job_of_another_version_is_refused_whole(tmp_path: Path) -> None:
+    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    data = book.package.read(book.workbook_part)
+    for name in sorted(item.name for item in JOB.fields())[:12]:
+        data = re.sub(rb'<definedName name="%s">[^<]*</definedName>' % name.encode(), b"", data)
+    book.package.replace(book.workbook_part, data)
+    path.write_bytes(book.package.to_bytes())
+    before = path.read_bytes()
+    filled = fill_file(path)
+    assert "it lacks 12 of the inputs of this version, such as" in filled.refused
+    assert path.read_bytes() == before
 
 
 @pytest.fixture(scope="module")

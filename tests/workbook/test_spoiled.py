@@ -516,7 +516,7 @@ def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> 
     path.write_bytes(book.package.to_bytes())
     told = [str(problem) for problem in fill_file(path).problems]
     assert told == [
-        "Areas!Q8: '500.0' stands where a live formula belongs; the formula must stand; copy the "
+        "Areas!Q8: '500' stands where a live formula belongs; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert Book.open(path).cell("Areas", 8, 17).value == 500

@@ -467,7 +467,6 @@ class Builder:
         if page and page.handed:
             # What is handed over says nothing of a workbook or its state, and is one page.
             worksheet.page_setup.fitToHeight = 1
-            footer.right.text = "Page &P of &N"
             worksheet.print_area = f"A{UNIT_ROW}:D{worksheet.max_row}"
             return
         footer.left.text = "&F"

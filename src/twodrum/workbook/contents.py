@@ -356,8 +356,10 @@ class Contents:
             then = replace(value, si=content, why="") if content != "" else replace(value, si=None)
             yield from self._named(own, self._shown(name, replace(then, why="")), True)
             yield from self._named(f"{own}_now", self._shown(name, value), True)
-            unit = self._currency() if value.kind == "money" else self._unit_text(name, value)
-            yield from self._named(f"{own}_unit", unit, True)
+            if value.kind != "money":
+                yield from self._named(f"{own}_unit", self._unit_text(name, value), True)
+            elif self.accepted_on is not None:
+                yield from self._named(f"{own}_unit", self._currency(), False)
 
     def _page(self, page: Page) -> Iterator[tuple[Address, Write]]:
         for line in page.lines:

@@ -43,8 +43,8 @@ JOB = Model(
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(
-        "Type the job on Job, its surfaces on Areas, its products on Materials.",
-        "Quantities and Order follow by themselves, as live formulas.",
+        "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials.",
+        "Quantities, Order, Cost, Quote and Scenarios follow by themselves, as live formulas.",
         "For the day at the machine: Processing, Equipment, then readings as they come.",
         "Run twodrum check to hear every problem, twodrum fill to have the rest filled in.",
         "A wrong input gives #N/A, so that no total can hide it; the note beside it says why.",

@@ -85,10 +85,12 @@ def add_accepted(builder: Builder) -> None:
         shown = builder.native.carried(f"D{row}")
         if unit_choices(item):
             shown = builder.native.shown(name, f"D{row}")
-        source = "currency_si" if item.kind == "money" else f"{name}_unit"
-        known = item.kind == "money" or unit_choices(item)
-        unit = f"={source}" if known else KINDS[item.kind].metric
-        builder.put(ACCEPTED, f"C{row}", unit, "td_unit")
+        unit = f"={name}_unit" if unit_choices(item) else KINDS[item.kind].metric
+        # Money stays in the currency in which it was accepted.
+        money = item.kind == "money"
+        builder.put(
+            ACCEPTED, f"C{row}", None if money else unit, "td_filled" if money else "td_unit"
+        )
         builder.name(f"{own}_unit", ACCEPTED, f"C{row}")
         for letter, text in (("B", shown), ("E", _value(builder, name))):
             builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
-from ..model import Cell, Column, Field, Model, Name, Order, Study, Table, filled
+from ..model import Cell, Column, Field, Line, Model, Name, Order, Study, Table, filled
 from ..problems import PROBLEM, Problem, sentence
 from ..units import (
     KINDS,
@@ -23,7 +23,15 @@ from ..units import (
     split_unit,
 )
 from .book import Book, CellRead, TableRead
-from .layout import accepted_name, in_workings, unit_choices, value_header
+from .layout import (
+    accepted_name,
+    has_field_row,
+    in_workings,
+    said_name,
+    unit_choices,
+    value_header,
+    words_name,
+)
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -74,7 +82,33 @@ class Inputs:
                 self._keyed(table)
         for study in self.model.studies:
             self._filled_table(study)
+        for name in self._live_names():
+            self.formula_stands(self.book.named(name))
         return self.values
+
+    def _live_names(self) -> Iterator[str]:
+        """Cells beside inputs and on pages in which a live formula belongs."""
+        for item in self.model.fields():
+            if has_field_row(item):
+                yield f"{item.name}_si"
+            if item.kind == "money":
+                yield f"{item.name}_unit"
+        for page in self.model.pages:
+            for line in page.lines:
+                if isinstance(line, Line):
+                    if line.words.startswith("=") or line.conditional:
+                        yield words_name(page.sheet, line.key)
+                    if line.name:
+                        yield said_name(page.sheet, line.name)
+        for name in self.model.accepted:
+            yield accepted_name(name)
+
+    def formula_stands(self, cell: CellRead | None) -> None:
+        """Tell where something was typed over a live formula."""
+        if cell is not None and not cell.formula:
+            found = f"{held(cell)} stands where a live formula belongs"
+            mend = "undo what was typed, or start from a new job"
+            self.problem(cell, "", sentence(found, "the formula must stand", mend))
 
     def _kept(self, name: str) -> Value:
         """A value as it was accepted; blank where no quote was."""
@@ -409,8 +443,7 @@ class Inputs:
                 continue
             found = f"{len(gone)} live formulas are missing in this row"
             if len(gone) == 1:
-                held = "nothing" if gone[0].kind == "blank" else f"'{gone[0].value}'"
-                found = f"{held} stands where a live formula belongs"
+                found = f"{held(gone[0])} stands where a live formula belongs"
             mend = "copy the cells of another row over it"
             self._break(table, gone[0].where)
             self.problem(gone[0], "", sentence(found, "the formula must stand", mend))
@@ -477,9 +510,16 @@ class Inputs:
                     continue
                 cell = self.book.cell(read.area.sheet, first + index, read.columns[head])
                 if cell.value != content:
-                    text = sentence(f"'{cell.value}' stands here", f"it must be {content}", RESTORE)
+                    wanted = f"{content:g}" if isinstance(content, float) else content
+                    mend = f"type {wanted} there"
+                    text = sentence(f"{held(cell)} stands here", f"it must be {wanted}", mend)
                     self.problem(cell, "", text)
                     self._break(table, cell.where)
+
+
+def held(cell: CellRead) -> str:
+    """What stands in a cell, for a message."""
+    return "nothing" if cell.kind == "blank" else f"'{typed_text(cell)}'"
 
 
 def typed_text(cell: CellRead) -> str:
@@ -529,7 +569,7 @@ class BookTargets(Targets):
     def cell(self, item: Cell) -> Value:
         live = item.name not in self.filled
         for name in (item.name, f"{item.name}_si") if live else (item.name,):
-            self._formula(self.book.named(name))
+            self.inputs.formula_stands(self.book.named(name))
         cell = self.book.named(item.name)
         for name in (item.name, f"{item.name}_si"):
             if self.book.area(name) is None:
@@ -538,12 +578,6 @@ class BookTargets(Targets):
         unit = self._unit(item, item.name, f"{item.name}_unit")
         base = Value(item.name, item.label, item.kind, unit, None, item.label)
         return replace(base, where=cell.where, position=cell.position) if cell else base
-
-    def _formula(self, cell: CellRead | None) -> None:
-        if cell is not None and not cell.formula:
-            found = f"'{cell.value}' stands where a live formula belongs"
-            mend = "undo what was typed, or start from a new job"
-            self.inputs.problem(cell, "", sentence(found, "the formula must stand", mend))
 
     def row(self, item: Column, index: int) -> Value:
         unit = self._unit(item, f"{item.table}.{item.name}", f"{item.table}_{item.name}_unit")
