@@ -99,5 +99,5 @@ def make_demo(out: Path) -> list[str]:
         said = f", {count} problems told on Record" if count else ", no problem in what was typed"
         said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
-    sheets = "Start, Cautions, Warm-up, Readings, Balance"
+    sheets = "Start, Quote, Scenarios, Day sheet, Cautions, Warm-up, Readings, Balance"
     return [*lines, f"Open {metric}, sheets {sheets}; then sheet Record of {mend}."]

@@ -147,7 +147,7 @@ class Contents:
         for name in self.model.headlines:
             value = self.values.names[name]
             yield from self._named(f"start_{name}", self._shown(name, value), True)
-            unit = self._currency() if value.kind == "money" else self._unit_text(name, value)
+            unit = self._unit_said(name, value)
             yield from self._named(f"start_{name}_unit", unit, True)
 
     def _si(self, cell: Cell, value: Value) -> Iterator[tuple[Address, Write]]:
@@ -171,6 +171,10 @@ class Contents:
         if key in self.inputs.bad_units:
             return NOT_AVAILABLE
         return shown_content(value)
+
+    def _unit_said(self, key: str, value: Value) -> Content:
+        """What stands beside a number: its unit, or the currency."""
+        return self._currency() if value.kind == "money" else self._unit_text(key, value)
 
     def _unit_text(self, key: str, value: Value) -> Content:
         cell = self.book.named(f"{key}_unit")
@@ -384,7 +388,7 @@ class Contents:
         value = self.values.names[line.name]
         said, content = said_name(sheet, line.name), _if(there, self._shown(line.name, value))
         yield from self._named(said, content, True)
-        unit = self._currency() if value.kind == "money" else self._unit_text(line.name, value)
+        unit = self._unit_said(line.name, value)
         yield from self._named(f"{said}_unit", "" if content == "" else unit, True)
 
     def _typed(self, name: str) -> Content:

@@ -70,6 +70,7 @@ DAY_SHEET = Page(
         Line("Resin stirred for", "stirring_time"),
         *(line for side in LINING for line in _side(side)),
         Line("Hose, open to the drums, never shut and full", "hose_set_point"),
+        Line("Orifice of each side at the gun", "orifice_diameter"),
         Line("Gauges apart by at most", "difference_limit"),
         Line("Surface above the dew point by at least", "least_dew_margin"),
         *(Line(f"{side.capitalize()}: drums to open", f"{side}_drums") for side in LINING),
