@@ -8,10 +8,10 @@ from statistics import NormalDist
 from .inputs import require
 from .quadrature import gauss_points
 from .roots import root
+from .scenarios import MOST_LOSS
 
 normal_probability = NormalDist().cdf
 
-MOST_LOSS = 0.9
 # Beyond so many standard deviations of the loss nothing is counted.
 REACH = 6.0
 

@@ -8,19 +8,14 @@ from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader
+from .balance import POINTS
 
 SOURCE = "Viscosity from the points of the data sheet, with `viscosity_at`"
 STEPS = 24
 # Curve, then the two points at which the sides are sprayed.
 CAPACITY = STEPS + 1 + len(LINING)
-NUMBERS = (1, 2, 3)
 READS = (
-    *(
-        f"{side}_{what}_{number}"
-        for side in LINING
-        for number in NUMBERS
-        for what in ("temperature", "viscosity")
-    ),
+    *(f"{side}_{name}" for side in LINING for name in POINTS),
     *(f"{side}_{name}" for side in LINING for name in ("spray_temperature", "viscosity")),
 )
 
@@ -28,14 +23,7 @@ READS = (
 def curves(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (temperature, iso, resin, iso where sprayed, resin where sprayed)."""
     values = {name: reader.value(name) for name in READS}
-    points = {
-        side: [
-            values[f"{side}_{what}_{number}"]
-            for number in NUMBERS
-            for what in ("temperature", "viscosity")
-        ]
-        for side in LINING
-    }
+    points = {side: [values[f"{side}_{name}"] for name in POINTS] for side in LINING}
     if any(None in side[:4] for side in points.values()):
         return []
     sprayed = {side: values[f"{side}_spray_temperature"] for side in LINING}

@@ -11,7 +11,7 @@ SOURCE = "Accepted quote, litres used, billed area"
 CAPACITY = 4
 READS = (
     *("accepted_lining_volume", "accepted_billed_area_total", "used_volume"),
-    *("billed_area_total", "volume_over_quote", "use_over_quote"),
+    *("volume_over_quote", "use_over_quote"),
 )
 
 

@@ -11,14 +11,14 @@ from ..core.supply import shared_course
 from ..evaluate import Reader, Value
 from ..problems import sentence, with_capital
 from ..units import shown
-from .warm_up_times import HEATED, SHARED, SOURCE, Drums
+from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums
 from .words import DAY, clock, said
 
 __all__ = ["COURSE_POINTS", "COURSE_READS", "READS", "SOURCE", "course", "warm_up"]
 
 COURSE_POINTS = 25
 READS = (
-    *(f"{side}_{name}" for side in LINING for name in (*HEATED, "hand_back", "spray_temperature")),
+    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
     *(f"{side}_{name}" for side in LINING for name in ("warm_up_time", "heater_power")),
     *SHARED,
@@ -27,7 +27,7 @@ READS = (
     *("preparation_needed", "switch_on"),
 )
 COURSE_READS = (
-    *(f"{side}_{name}" for side in LINING for name in (*HEATED, "hand_back", "spray_temperature")),
+    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *(f"{side}_warm_up_time" for side in LINING),
     *SHARED,
     "power_for_heaters",
@@ -43,8 +43,8 @@ def warm_up(reader: Reader) -> list[Step]:
     for side in LINING:
         if not drums.blank(side):
             _against_data_sheet(reader, drums, side, steps)
-            never = drums.never(side)
-            if never:
+            if drums.of(side, "warm_up_time").refused and not drums.waits(side):
+                never = str(drums.time_or_why(side))
                 hand_back = drums.of(side, "hand_back")
                 steps.append(("Never reached", None, side, hand_back.si, with_capital(never)))
     _power(reader, drums.values, steps)

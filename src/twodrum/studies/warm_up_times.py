@@ -23,8 +23,9 @@ SOURCE = (
 HEATED = ("heat_capacity", "heating", "flow_heat_rate", "set_point")
 SHARED = ("drum_start", "drum_heat_loss", "air_temperature")
 HOSE = ("hose_capacity", "hose_heating", "hose_heat_loss", "air_temperature", "drum_start")
+OF_SIDE = (*HEATED, "hand_back", "spray_temperature")
 READS = (
-    *(f"{side}_{name}" for side in LINING for name in (*HEATED, "hand_back", "spray_temperature")),
+    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *SHARED,
     "power_for_heaters",
     *HOSE[:3],
@@ -64,7 +65,7 @@ class Drums:
         """What a time waits for: both heaters may be on one supply."""
         other = OTHER_SIDE[side]
         needed = [self.of(side, name) for name in (*HEATED, "hand_back")]
-        needed += [self.of(other, name) for name in (*HEATED, "hand_back", "spray_temperature")]
+        needed += [self.of(other, name) for name in OF_SIDE]
         return waits_for(*needed, *(self.values[n] for n in (*SHARED, "power_for_heaters")))
 
     def blank(self, side: str) -> bool:
@@ -87,19 +88,16 @@ class Drums:
             other.later_set_point,
         )
 
-    def never(self, side: str) -> str:
-        """Why a drum never gets where it is to be warmed to; nothing where it does."""
-        if self.waits(side) or self.blank(side):
-            return ""
+    def time_or_why(self, side: str) -> float | str:
+        """Time to the hand-back temperature, or why a drum never gets there."""
         try:
-            self.time(side)
+            return self.time(side)
         except InputError as error:
             if error.argument != "target_temperature":
                 # A guard of the laws: none is known that the limits of the fields do not keep.
                 raise
             stops = to_a_tenth(self.of(side, "hand_back"), error.bound)
             return f"never reached, it stops at {stops} because {self._because(side)}"
-        return ""
 
     def _because(self, side: str) -> str:
         drum, air = self.drum(side), self.values["air_temperature"].si
@@ -131,13 +129,13 @@ def _time(reader: Reader, drums: Drums, side: str) -> float | Refused | None:
     refused = drums.waits(side)
     if refused or drums.blank(side):
         return refused
-    words = drums.never(side)
-    if not words:
-        return drums.time(side)
+    found_time = drums.time_or_why(side)
+    if isinstance(found_time, float):
+        return found_time
     hand_back = drums.of(side, "hand_back")
     found = f"{hand_back.label} is {said(hand_back)}"
     mend = "more power, a higher set point inside the data sheet, a cover, or less warming"
-    return reader.refuse(hand_back, sentence(found, words, mend))
+    return reader.refuse(hand_back, sentence(found, found_time, mend))
 
 
 def _hose(reader: Reader, values: dict[str, Value]) -> Any:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 
+from ..core.schedule import DAY as DAY
+from ..core.schedule import MINUTE_GUARD, MINUTES
 from ..evaluate import Value
 from ..units import from_si
 from ..units import said as number_said
 
-DAY = 86400.0
-
 
 def clock(share: float) -> str:
     """A share of the day as "08:30", cut to the minute as a spreadsheet shows it."""
-    minutes = math.floor(share * 1440 + 1e-6)
+    minutes = math.floor(share * MINUTES + MINUTE_GUARD)
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
 
 

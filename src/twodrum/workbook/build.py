@@ -47,9 +47,9 @@ from .layout import (
     unit_list,
 )
 from .native import Native
-from .styles import add_styles, number_format
+from .styles import MARK, add_styles, mark_rule, number_format
 
-STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": "FFFFE3A8", "CHECK": "FFFFC9C2"}
+STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 
 
 class Builder:
@@ -186,11 +186,7 @@ class Builder:
 
     def _mark(self, sheet: str, cells: str, wrong: str) -> None:
         """What was typed and is refused stands out, in grey print too."""
-        rule = FormulaRule(
-            formula=[wrong],
-            font=Font(bold=True, underline="single"),
-            fill=PatternFill("solid", bgColor=STATE_COLOURS["CHECK"]),
-        )
+        rule = mark_rule(wrong, STATE_COLOURS["CHECK"])
         self.sheets[sheet].conditional_formatting.add(cells, rule)
 
     def _note(self, name: str, sheet: str, row: int, text: str) -> None:

@@ -28,6 +28,7 @@ from .book import Book, CellRead, TableRead
 from .checks import CHANGED_SAID, NEXT, NOTES_SAID, TYPE_FIRST, Outcome, states, to_type
 from .layout import (
     FIELD_COLUMNS,
+    GRID_HEADS,
     Layout,
     accepted_name,
     grid_name,
@@ -441,9 +442,8 @@ class Contents:
             if item.kind != "money":
                 cell = self.book.named(f"{grid.table}_{column}_unit")
                 unit = self._raw(cell) if cell else item.unit("metric")
-            how = {"a": ", down, in ", "b": ", across, in ", "c": " in "}[letter]
             said = grid_name(sheet, grid, f"{letter}_head")
-            yield from self._named(said, f"{item.label}{how}{unit}", True)
+            yield from self._named(said, f"{item.label}{GRID_HEADS[letter]}{unit}", True)
 
     def _listing(self, sheet: str, listing: Listing) -> Iterator[tuple[Address, Write]]:
         area = self.book.area(listing_name(sheet, listing.table))

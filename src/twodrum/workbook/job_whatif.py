@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..core.scenarios import MOST_LOSS
 from ..model import (
     Cell,
     Chart,
@@ -383,7 +384,7 @@ SCENARIO_COLUMNS = (
 )
 
 WHATIF_CONSTANTS = (
-    Constant("most_loss", 0.9, "fraction", "our choice: no loss above this is worked out"),
+    Constant("most_loss", MOST_LOSS, "fraction", "our choice: no loss above this is worked out"),
     Constant("no_step", 0.0, "×", "a step of nothing"),
     Constant("one_time", 1.0, "×", "a factor that changes nothing"),
     Constant("even_odds", 0.5, "fraction", "the middle of what may come"),

@@ -243,6 +243,11 @@ def words_name(sheet: str, key: str) -> str:
     return f"{slug(sheet)}_{key}_words"
 
 
+# What stands between label and unit at the head of a grid: of its names down, of those across,
+# of its cells.
+GRID_HEADS = {"a": ", down, in ", "b": ", across, in ", "c": " in "}
+
+
 def grid_name(sheet: str, grid: Grid, part: str) -> str:
     """Name of a part of a grid on a page: "body", "down" or "across"."""
     return f"{slug(sheet)}_{grid.column}_{part}"

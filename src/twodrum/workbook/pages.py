@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Font, PatternFill
 from openpyxl.utils import get_column_letter
 
 from ..model import Field, Grid, Line, Listing, Page
@@ -13,6 +11,7 @@ from ..units import KINDS
 from .book import quoted
 from .layout import (
     FIRST_ROW,
+    GRID_HEADS,
     HEADER_ROW,
     UNIT_ROW,
     USED_HEADER,
@@ -25,7 +24,7 @@ from .layout import (
     unit_choices,
     words_name,
 )
-from .styles import number_format
+from .styles import mark_rule, number_format
 
 if TYPE_CHECKING:
     from .build import Builder
@@ -95,11 +94,7 @@ def add_accepted(builder: Builder) -> None:
         for letter, text in (("B", shown), ("E", _value(builder, name))):
             builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")
             worksheet[f"{letter}{row}"].number_format = number_format(item.kind)
-        rule = FormulaRule(
-            formula=[f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)'],
-            font=Font(bold=True, underline="single"),
-            fill=PatternFill("solid", bgColor="FFFFE3A8"),
-        )
+        rule = mark_rule(f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)')
         worksheet.conditional_formatting.add(f"E{row}", rule)
         builder.name(own, ACCEPTED, f"B{row}")
         builder.name(f"{own}_now", ACCEPTED, f"E{row}")
@@ -204,13 +199,11 @@ def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
 
     for letter, column in (("A", grid.down), ("B", grid.across), ("C", grid.column)):
         item = builder.model.column_item(grid.table, column)
-        told = f"{item.label}, " if letter != "C" else f"{item.label} in "
-        how = {"A": "down, in ", "B": "across, in ", "C": ""}[letter]
         unit = f"{grid.table}_{column}_unit"
         if item.kind == "money":
             unit = "currency_si"
         known = item.kind == "money" or unit_choices(item)
-        text = f'="{told}{how}"&{unit}' if known else f"{item.label}, {how}".rstrip(", ")
+        text = f'="{item.label}{GRID_HEADS[letter.lower()]}"&{unit}' if known else item.label
         builder.put(sheet, f"{letter}{row}", text, "td_page_small")
         if known:
             builder.name(grid_name(sheet, grid, f"{letter.lower()}_head"), sheet, f"{letter}{row}")
@@ -233,11 +226,7 @@ def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
     if grid.mark:
         middle = f"${letters[grid.wide // 2]}${first + grid.high // 2}"
         sign = {"above": ">", "below": "<"}[grid.mark]
-        rule = FormulaRule(
-            formula=[f"{letters[0]}{first}{sign}{middle}"],
-            font=Font(bold=True, underline="single"),
-            fill=PatternFill("solid", bgColor="FFFFE3A8"),
-        )
+        rule = mark_rule(f"{letters[0]}{first}{sign}{middle}")
         worksheet.conditional_formatting.add(body, rule)
 
 

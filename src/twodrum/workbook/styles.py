@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Protection, Side
 
 from ..units import KINDS
@@ -105,6 +106,15 @@ def make_styles() -> list[NamedStyle]:
         _style("td_look_filled", fill="FFF0F4F8", border=ruled, align="right"),
         _style("td_look_check", bold=True, border=_BOX, align="center"),
     ]
+
+
+MARK = "FFFFE3A8"
+
+
+def mark_rule(formula: str, colour: str = MARK) -> FormulaRule:
+    """A mark on cells for which a formula holds; it stands out in grey print too."""
+    font, fill = Font(bold=True, underline="single"), PatternFill("solid", bgColor=colour)
+    return FormulaRule(formula=[formula], font=font, fill=fill)
 
 
 INPUT_STYLES = ("td_input", "td_input_text", "td_unit_input")
