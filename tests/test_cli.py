@@ -136,7 +136,7 @@ def test_check_of_a_bad_job_ends_with_1_and_names_the_cell(
 ) -> None:
     assert main(["check", str(bad_job)]) == 1
     said = capsys.readouterr().out
-    assert "Job!B14: Dry film thickness is -2 mm; it must be from 0.05 to 50 mm" in said
+    assert "Job!B17: Dry film thickness is -2 mm; it must be from 0.05 to 50 mm" in said
     assert said.rstrip().endswith("1 problem.")
 
 
@@ -230,7 +230,7 @@ def test_json_gives_problems_and_results_with_unit_function_source_and_dependenc
     (answer,) = json.loads(capsys.readouterr().out)
     assert answer["problems"] == [
         {
-            "where": "Job!B14",
+            "where": "Job!B17",
             "text": "Dry film thickness is -2 mm; it must be from 0.05 to 50 mm",
             "severity": "problem",
         }
@@ -239,7 +239,7 @@ def test_json_gives_problems_and_results_with_unit_function_source_and_dependenc
     assert (area["value"], area["unit"], area["si"]) == (124.0, "m²", 124.0)
     passes = answer["results"]["passes"]
     assert passes["value"] is None
-    assert passes["why"] == "not computed: see Job!B14"
+    assert passes["why"] == "not computed: see Job!B17"
     assert passes["function"] == "TD_PASS_COUNT"
     assert passes["source"] == "Volume balance."
     assert passes["depends"] == ["film_thickness", "pass_build", "ceiling_guard"]

@@ -43,26 +43,57 @@ def test_metric_and_us_books_give_the_same_physical_answers(made: Path) -> None:
     assert len(one) > 120
     for name, value in one.items():
         # Levels are read in whole litres here and in whole gallons there.
+        if any(word in name for word in READ_COARSELY) and name not in TYPED_ONCE:
+            continue
         apart = 0.02 if name in BY_LEVELS else 1e-9
         assert other[name] == pytest.approx(value, rel=apart, abs=1e-9), name
     assert us.values.names["lining_volume"].unit == "US gal"
 
 
-BY_LEVELS = ("iso_used", "resin_used", "used_volume", "used_per_area")
+TYPED_ONCE = ("ratio_total",)
+USED_BY_SIDE = ("levels", "used")
+BY_LEVELS = (
+    *(f"{side}_{name}" for side in ("iso", "resin") for name in USED_BY_SIDE),
+    *("used_volume", "used_per_area"),
+)
+# What is learned from temperatures read to half a degree of each scale, and what small
+# differences of two readings make.
+READ_COARSELY = (
+    "_learned_",
+    "_warmed_in",
+    "_warm_up_off",
+    "off_ratio",
+    "ratio_",
+    "drift_",
+    "mix_index",
+)
 
 
 def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
     filled = check_file(made / "job-metric.xlsx")
     assert [str(problem) for problem in filled.problems] == [
-        "Readings!L16: the new iso drum starts at 192 L; a full one holds 208 L: it is 16.2 L "
+        "Areas!A8: the film of Sump fails its rule; where to spray again is told",
+        "Readings!H14: the drum took 38.1 min to where it is warmed to; 59.1 min were planned: "
+        "35.5 % less; the plan is for a full drum, it held 120 L",
+        "Readings!I15: the drum took 45 min to where it is warmed to; 58.5 min were planned: "
+        "23.1 % less; the plan is for a full drum, it held 155 L",
+        "Readings!N23: the new iso drum starts at 192 L; a full one holds 208 L: it is 16.2 L "
         "short",
-        "Readings!K18: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
+        "Readings!M25: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
         "verdict stands beside its row",
-        "Readings!M20: Resin left is 0 L after a drum change; a new drum holds 208 L: its level "
+        "Readings!O27: Resin left is 0 L after a drum change; a new drum holds 208 L: its level "
         "was not reset; type the true level in a row with the event level reset",
-        "Readings!E26: Difference moved 9 bar since the baseline, viscosity left out; it is the "
+        "Readings!E32: No limit is reached yet, but the difference creeps, viscosity left out: "
+        "most likely it is the resin side that fell by 3.61 bar since about 13:40; look first at "
+        "its supply: blocked inlet filter, valve left shut, empty or cold drum, air, transfer "
+        "pump; going on so it is 7 bar from its baseline at about 14:48; the verdict stands beside "
+        "its row",
+        "Readings!E33: Difference moved 9 bar since the baseline, viscosity left out; it is the "
         "resin side that fell, look first at its supply: blocked inlet filter, valve left shut, "
         "empty or cold drum, air, transfer pump; the verdict stands beside its row",
+        "Drums!E8: 30 days past its date on the day of the readings: ask the supplier before it is "
+        "used",
+        "Drums!F10: stirred 20 min, 60 min planned; resin that settled sprays off its ratio",
     ]
     assert all(problem.severity == "warning" for problem in filled.problems)
 
@@ -79,7 +110,8 @@ def test_the_demo_has_a_plan_a_balance_its_cautions_and_its_use(made: Path) -> N
         "Solvent vapour",
         "Too near the dew point",
     }
-    assert len(filled.values.studies["judge"]) == 13
+    # Thirteen readings with both pressures, and the upright line of the first warning.
+    assert len(filled.values.studies["judge"]) == 13 + 2
 
 
 def test_every_name_of_the_story_says_that_it_is_invented() -> None:
@@ -93,13 +125,13 @@ def test_every_name_of_the_story_says_that_it_is_invented() -> None:
 def test_the_book_to_mend_tells_its_four_mistakes(made: Path) -> None:
     told = [str(problem) for problem in check_file(made / "job-to-mend.xlsx").problems]
     assert [line.split(":")[0] for line in told[:4]] == [
-        "Job!B20",
         "Job!B24",
+        "Job!B28",
         "Areas!F8",
         "Areas!B9",
     ]
     # What went wrong that day is told after the mistakes.
-    assert {line.split("!")[0] for line in told[4:]} == {"Readings"}
+    assert {line.split("!")[0] for line in told[4:]} == {"Areas", "Readings", "Drums"}
 
 
 def test_drum_sets_open_in_the_order_of_the_take_off(made: Path) -> None:
@@ -121,9 +153,9 @@ def test_a_filled_book_says_ok_when_recalculated_and_stale_when_edited(made: Pat
     read = [[state.sheet, f"B{state.first_row}"]]
     edits = [
         {"set": [], "read": read},
-        {"set": [["Job", "B14", 2.5]], "read": read},
-        {"set": [["Job", "B14", 2.032], ["Job", "C14", "µm"]], "read": read},
-        {"set": [["Job", "C14", "mm"]], "read": read},
+        {"set": [["Job", "B17", 2.5]], "read": read},
+        {"set": [["Job", "B17", 2.032], ["Job", "C17", "µm"]], "read": read},
+        {"set": [["Job", "C17", "mm"]], "read": read},
         {"set": [["Areas", "D9", 3]], "read": read},
         {"set": [["Areas", "D9", 3.048], ["Areas", "D5", "ft"]], "read": read},
         {"set": [["Areas", "D5", "m"], ["Areas", "H7", 0]], "read": read},

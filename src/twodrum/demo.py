@@ -41,10 +41,9 @@ def job_typed(system: str) -> Typed:
     story = scenario()
     fields = {item.name: item for item in JOB.fields()}
     readings = [_as_read(row, system) for row in _rows(JOB, "readings", story["readings"])]
-    return Typed(
-        names=typed_from_texts(story["job"], fields),
-        rows={"areas": _rows(JOB, "areas", story["areas"]), "readings": readings},
-    )
+    rows = {name: _rows(JOB, name, story[name]) for name in ("areas", "drums", "film", "pulls")}
+    names = typed_from_texts(story["job"], fields)
+    return Typed(names=names, rows={**rows, "readings": readings})
 
 
 def _as_read(row: dict[str, Any], system: str) -> dict[str, Any]:
@@ -99,5 +98,5 @@ def make_demo(out: Path) -> list[str]:
         said = f", {count} problems told on Record" if count else ", no problem in what was typed"
         said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
-    sheets = "Start, Quote, Scenarios, Day sheet, Cautions, Warm-up, Readings, Balance"
+    sheets = "Start, Quote, Scenarios, Day sheet, Cautions, Warm-up, Readings, Balance, Film check"
     return [*lines, f"Open {metric}, sheets {sheets}; then sheet Record of {mend}."]

@@ -105,10 +105,14 @@ def run_function(
     function: Function | None, args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values: the target filled, absent or refused, and a new problem if any."""
+    if function and function.by_turns:
+        args = _up_to_the_first_known(args)
     # A blank that may stay blank asks for no result, whatever is wrong beside it.
     for arg, argument in zip(args, function.arguments if function else ()):
         if arg.si is None and not arg.refused and not argument.optional:
             return target, None
+    if function and function.asks_nothing and all(a.si is None and not a.refused for a in args):
+        return target, None
     roots = tuple(dict.fromkeys(root for arg in args if arg.refused for root in arg.roots))
     if any(arg.refused for arg in args):
         return replace(target, why=not_computed(roots), roots=roots), None
@@ -126,6 +130,8 @@ def run_function(
         return replace(target, why=f"not computed: {problem}", roots=(culprit.where,)), problem
     except ArithmeticError:
         si = math.inf
+    if si is None:
+        return target, None
     if not isinstance(si, str) and not math.isfinite(si):
         text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
         problem = Problem(target.where, text, PROBLEM, target.position)
@@ -136,6 +142,14 @@ def run_function(
             if arg.kind == target.kind and arg.si == si:
                 return replace(target, si=si, origin=arg.origin or arg), None
     return replace(target, si=si), None
+
+
+def _up_to_the_first_known(args: Sequence[Value]) -> Sequence[Value]:
+    """What comes after the first that is known, or refused, is not looked at."""
+    for place, arg in enumerate(args, 1):
+        if arg.si is not None or arg.refused:
+            return args[:place]
+    return args
 
 
 NAMED_ROOTS = 4
@@ -159,6 +173,11 @@ def resolve(
     if isinstance(reference, Agg):
         return _aggregate(model, values, reference)
     key = reference.key
+    if isinstance(key, Row) and row is not None and row[key.column].refused:
+        item = model.column_item(reference.table, reference.column)
+        roots = row[key.column].roots
+        base = Value(item.name, item.label, item.kind, item.unit("metric"), None, "")
+        return replace(base, why=not_computed(roots), roots=roots)
     word = row[key.column].si if isinstance(key, Row) and row is not None else key
     return _found(model, values, reference, word)
 
@@ -168,6 +187,12 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     item = model.column_item(reference.table, reference.column)
     base = Value(item.name, item.label, item.kind, item.unit("metric"), None, table.label)
     rows = values.tables[reference.table].rows
+    column, word = reference.where
+    if column:
+        rows = [row for row in rows if row[column].si == word]
+    cells = [row[reference.column] for row in rows]
+    if column and (not rows or any(cell.si is None and not cell.refused for cell in cells)):
+        return base
     if not rows:
         return replace(base, why=f"{table.label} has no row in use", roots=(table.label,))
     broken = values.tables[reference.table].broken
@@ -175,7 +200,6 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
         broken += values.tables[table.used_by].broken
     if broken:
         return replace(base, why=not_computed(broken), roots=broken)
-    cells = [row[reference.column] for row in rows]
     roots = tuple(dict.fromkeys(root for cell in cells if cell.refused for root in cell.roots))
     if any(cell.refused for cell in cells):
         return replace(base, why=not_computed(roots), roots=roots)

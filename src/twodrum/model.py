@@ -37,11 +37,16 @@ class Row:
 
 @dataclass(frozen=True)
 class Agg:
-    """A whole column taken together: "sum" of the rows in use."""
+    """A whole column taken together: "sum" of the rows in use.
+
+    Where no row is in use it is refused. With ``where``, a column and a word, only rows that
+    say so count; then it is blank where there is none, and where one of them has no value yet.
+    """
 
     table: str
     column: str
     how: str = "sum"
+    where: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True)
@@ -213,7 +218,8 @@ class Chart:
     """Columns of a study's block drawn against its first one, and limits as level lines.
 
     ``words`` say what there is to see, for readers who do not see it. As "bars" its first
-    column names level bars, one for each row.
+    column names level bars, one for each row. With two lines, limits belong to the first
+    and the second in turn, and each pair of them has a dash of its own.
     """
 
     title: str
@@ -225,6 +231,8 @@ class Chart:
     look: str = "lines"
     # Columns of single points, drawn with their mark only.
     points: tuple[str, ...] = ()
+    # Columns of two rows at one place, drawn as an upright line.
+    uprights: tuple[str, ...] = ()
     # Whether the upright axis goes by powers of ten.
     by_tens: bool = False
 
@@ -459,15 +467,20 @@ def may_be_absent(model: Model) -> set[str]:
             continue
         if item.study:
             absent.add(result_key(item))
+        for arg in item.args:
+            lacks = isinstance(arg, Lookup) and arg.may_lack
+            if lacks or (isinstance(arg, Agg) and arg.where[0]):
+                absent.add(result_key(item))
         if any(isinstance(arg, Agg) for arg in item.args):
             continue
-        if any(isinstance(arg, Lookup) and arg.may_lack for arg in item.args):
-            absent.add(result_key(item))
         function = function_of(item)
-        for position, name in enumerate(_argument_names(item)):
+        names = _argument_names(item)
+        for position, name in enumerate(names):
             optional = function is not None and function.arguments[position].optional
             if name in absent and not optional:
                 absent.add(result_key(item))
+        if function is not None and function.asks_nothing and absent.issuperset(names):
+            absent.add(result_key(item))
     return absent
 
 
@@ -475,7 +488,9 @@ def may_be_absent(model: Model) -> set[str]:
 def filled(model: Model) -> frozenset[str]:
     """Keys of the results that no live formula gives: the filler writes their SI values.
 
-    They are those of a study or of a function without a live formula, and all that follow.
+    They are those of a study or of a function without a live formula, and those that would
+    count one of them as 0 while it is not there yet: a sum of a column, a value that is only
+    carried, an argument that may be left out.
     """
     found: set[str] = set()
     for item in order(model):
@@ -483,9 +498,21 @@ def filled(model: Model) -> frozenset[str]:
             continue
         function = function_of(item)
         by_engine = bool(item.study) or (function is not None and not function.native)
-        if by_engine or any(name in found for name in depends(item)):
+        if by_engine or any(
+            _counts_as_nothing(item, place, found) for place in range(len(item.args))
+        ):
             found.add(result_key(item))
     return frozenset(found)
+
+
+def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool:
+    """Whether a live formula would take a value that is still to come for a blank one."""
+    if _argument_names(item)[place] not in found:
+        return False
+    function = function_of(item)
+    if function is None or not isinstance(item.args[place], (Name, Row)):
+        return True
+    return function.arguments[place].optional and not function.by_turns
 
 
 def _argument_names(item: Cell | Column) -> list[str]:

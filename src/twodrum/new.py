@@ -23,6 +23,8 @@ from .workbook.read import Inputs
 from .workbook.write import Address, Content, Write, write_cells
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
+# Where the job keeps the name of what was picked.
+KEPT_NAMES = {"machines": "machine_name", "crews": "crew_name"}
 
 
 @dataclass
@@ -121,6 +123,8 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
             typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
             row = next(row for row in rows if row[key].si == name)
             typed.names.update(_kept(row, tuple(JOB.fields())))
+            if table in KEPT_NAMES:
+                typed.names[KEPT_NAMES[table]] = name
             typed.picked.append(f"{option} {name}")
     return typed
 

@@ -15,6 +15,7 @@ from twodrum.evaluate import Values
 from twodrum.fill import check_file, fill_file
 from twodrum.model import Cell, Name, filled, function_of
 from twodrum.new import template
+from twodrum.studies.learn import RESULTS
 from twodrum.workbook.book import Book
 from twodrum.workbook.contents import si_content
 from twodrum.workbook.job import JOB
@@ -40,14 +41,20 @@ WEAK = {"supply_voltage": 400, "supply_current": 16, "supply_phases": "three pha
 
 
 def test_live__warm_up_and_balance_are_worksheet_functions() -> None:
-    wanted = {f"{side}_{name}" for side in ("iso", "resin") for name in ("warm_up_time", "limit")}
-    wanted |= {f"{side}_{name}" for side in ("iso", "resin") for name in ("gauge", "trim")}
-    wanted |= {"switch_on", "preparation_needed", "gauge_difference", "viscosity_part"}
+    sides = ("iso", "resin")
+    wanted = {f"{side}_{name}" for side in sides for name in ("warm_up_time", "limit", "trim")}
+    wanted |= {f"{side}_viscosity" for side in sides} | {"switch_on"}
     assert wanted <= set(BY_NAME)
-    # Neither takes single values: one counts levels through the day, the other may be blank
+    # What only adds these up is a plain live formula.
+    plain = {f"{side}_gauge" for side in sides} | {"preparation_needed", "gauge_difference"}
+    assert not plain & filled(JOB)
+    # None takes single values: they count levels and readings through the day, or may be blank
     # where a hose never gets warm.
     left = {cell.name for cell in JOB.cells if cell.name in filled(JOB)} - set(BY_NAME)
-    assert left == {"iso_used", "resin_used", "hose_warm_up"}
+    learned = {f"{side}_{name}" for side in sides for name in RESULTS}
+    levels = {f"{side}_levels" for side in sides}
+    day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_doubt", "ratio_shown_from"}
+    assert left == learned | levels | day
 
 
 def rounds() -> list[dict[str, Any]]:

@@ -93,6 +93,13 @@ def runs(changed: dict) -> list:  # type: ignore[type-arg]
     return found
 
 
+def formula(value) -> str:  # type: ignore[no-untyped-def]
+    """What typing a value would be: a text stays one, a number keeps all its digits."""
+    if isinstance(value, str):
+        return value if value == "" or value.startswith("=") else f"'{value}"
+    return repr(value)
+
+
 def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
     url = uno.systemPathToFileUrl(os.path.abspath(task["path"]))
     answers, document = [], None
@@ -106,6 +113,9 @@ def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
             document.addActionLock()
             document.lockControllers()
             typed = {}
+            for sheet in document.Sheets:
+                # What the filler writes is set here too; there is no password.
+                sheet.unprotect("")
         sheets = document.Sheets
         named = {name: sheets.getByName(name) for name in sheets.ElementNames}
         changed = {}
@@ -117,8 +127,11 @@ def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
         for sheet, column, row, values in runs(changed):
             last = row + len(values) - 1
             area = named[sheet].getCellRangeByPosition(column, row, column, last)
-            # An empty text leaves its cell blank.
-            area.setDataArray(tuple((value,) for value in values))
+            if any(isinstance(value, str) and value.startswith("=") for value in values):
+                # An empty text leaves its cell blank; a number as a formula stays a number.
+                area.setFormulaArray(tuple((formula(value),) for value in values))
+            else:
+                area.setDataArray(tuple((value,) for value in values))
         for old, new, place in case.get("move", []):
             sheets.getByName(old).Name = new
             sheets.moveByName(new, place)

@@ -140,7 +140,7 @@ def test_dew_margin__from_the_forecast_and_from_the_worst_reading(tmp_path: Path
     assert where.startswith("Quantities!")
     rows = [{"time": 0.4, **SPRAYING, "air": 20, "humidity": 90, "surface_reading": 19}]
     where, why, *_ = found(tmp_path, {}, rows)["Too near the dew point"]
-    assert where == "Readings!K7 (Surface)"
+    assert where == "Readings!M7 (Surface)"
     assert "0.692 K" in why
 
 

@@ -170,7 +170,10 @@ def test_weather_is_carried_forward_with_its_age(tmp_path: Path) -> None:
     assert readings_of(filled, "weather_age") == pytest.approx([0, 3600, 18000])
     # 15 °C and 60 %: dew point 7.30 °C by WMO-No. 8, computed by hand; surface at 16 °C.
     assert readings_of(filled, "reading_dew_margin") == pytest.approx([8.70] * 3, abs=0.01)
-    assert readings_of(filled, "verdict")[2] == "Weather was read 5.0 h ago: read it again"
+    assert readings_of(filled, "verdict")[2] == (
+        "Weather was read 5.0 h ago: read it again. No reading for 4.0 h before this one: what "
+        "happened is not known"
+    )
 
 
 def test_the_oldest_part_of_the_weather_counts(tmp_path: Path) -> None:
@@ -185,7 +188,7 @@ def test_below_the_dew_margin_means_do_not_spray(tmp_path: Path) -> None:
     assert readings_of(filled, "verdict")[1] == (
         "Do not spray: surface is 0.692 K above the dew point, less than 3 K"
     )
-    assert told(filled)[0].startswith("Readings!K8: Do not spray: surface is 0.692 K above")
+    assert told(filled)[0].startswith("Readings!M8: Do not spray: surface is 0.692 K above")
 
 
 def test_without_weather_that_is_said_and_not_passed_over(tmp_path: Path) -> None:
@@ -226,7 +229,10 @@ def test_the_day_in_figures_has_the_rows_with_both_pressures(tmp_path: Path) -> 
     rows = [PANEL, {"time": 0.4, "phase": "standing"}, spraying(0.41, 150, 140)]
     found = day(tmp_path, {}, rows).values.studies["judge"]
     assert [row[0] for row in found] == [0.375, 0.41]
-    assert found[1][1:] == pytest.approx((1.5e7, 1.4e7, 1e6, 3e6, -3e6))
+    assert found[1][1:6] == pytest.approx((1.5e7, 1.4e7, 1e6, 3e6, -3e6))
+    # Windows of the data sheets, low and high; the change since the baseline and its limits.
+    assert found[1][6:10] == (1.2e7, 1.2e7, 2.4e7, 2.4e7)
+    assert found[1][11:] == (7e5, -7e5, None)
 
 
 def test_the_day_in_figures_counts_on_past_midnight(tmp_path: Path) -> None:
@@ -269,7 +275,7 @@ def test_a_time_that_is_refused_leaves_the_age_of_the_weather_unknown(tmp_path: 
     rows = [{**PANEL, "time": "9h"}, spraying(0.6, 160, 140)]
     ages = [row["weather_age"] for row in day(tmp_path, {}, rows).values.tables["readings"].rows]
     assert [age.refused for age in ages] == [True, True]
-    assert ages[1].roots == ("Readings!I7", "Readings!J7", "Readings!K7")
+    assert ages[1].roots == ("Readings!K7", "Readings!L7", "Readings!M7")
 
 
 def test_one_late_time_is_named_and_the_rows_after_it_are_not(tmp_path: Path) -> None:
@@ -279,7 +285,8 @@ def test_one_late_time_is_named_and_the_rows_after_it_are_not(tmp_path: Path) ->
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [
         "Readings!A8: Time is 20:24; it must fit between the rows beside it; the one above is "
-        "07:55; put the rows in the order of the day"
+        "07:55; put the rows in the order of the day; where a clock was set back, go on with the "
+        "old time"
     ]
     assert readings_of(filled, "verdict")[1].startswith("Not fully judged: see Readings!A8")
     assert len(filled.values.studies["judge"]) == 4

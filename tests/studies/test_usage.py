@@ -47,13 +47,13 @@ def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
     rows = levels((0.4, "", 25, 25), (0.5, "drum change iso", 185, None), (0.6, "", 165, 20))
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [
-        "Readings!L8: the new iso drum starts at 185 L; a full one holds 205 L: it is 20 L short"
+        "Readings!N8: the new iso drum starts at 185 L; a full one holds 205 L: it is 20 L short"
     ]
     assert si(filled, "iso_used") == pytest.approx(0.020 + 0.020)
 
 
 FORGOTTEN = (
-    "Readings!L9: Iso left is 10 L after a drum change; a new drum holds 205 L: its level was not "
+    "Readings!N9: Iso left is 10 L after a drum change; a new drum holds 205 L: its level was not "
     "reset; type the true level in a row with the event level reset"
 )
 
@@ -62,9 +62,9 @@ def test_a_forgotten_reset_is_told_and_the_use_refused(tmp_path: Path) -> None:
     rows = levels((0.4, "", 25, 100), (0.5, "drum change iso", None, None), (0.6, "", 10, 90))
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [FORGOTTEN]
-    value = filled.values.names["iso_used"]
+    value = filled.values.names["iso_levels"]
     assert value.why == (
-        "not computed: the iso level was not reset after a drum change, see Readings!L9"
+        "not computed: the iso level was not reset after a drum change, see Readings!N9"
     )
     assert filled.values.names["used_per_area"].refused
     assert si(filled, "resin_used") == pytest.approx(0.010)
@@ -123,7 +123,7 @@ def test_a_reset_is_taken_as_told_even_where_it_is_lower(tmp_path: Path) -> None
 def test_more_than_a_drum_holds_is_refused(tmp_path: Path) -> None:
     rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 400, None), (0.6, "", 150, None))
     filled = day(tmp_path, {}, rows)
-    assert told(filled) == ["Readings!L8: Iso left is 400 L; a full drum holds 205 L"]
+    assert told(filled) == ["Readings!N8: Iso left is 400 L; a full drum holds 205 L"]
     assert filled.values.names["iso_used"].refused
 
 

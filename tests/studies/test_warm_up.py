@@ -164,11 +164,22 @@ def test_course_ends_where_each_drum_is_warm(tmp_path: Path, current: float | No
     filled = day(tmp_path, names if current else None)
     rows = filled.values.studies["course"]
     assert rows[0][1:3] == pytest.approx((288.15, 288.15))
-    longest = max(si(filled, "iso_warm_up_time"), si(filled, "resin_warm_up_time"))
-    assert rows[-1][0] == pytest.approx(longest)
-    last = [temperature for temperature in rows[-1][1:3] if temperature is not None]
+    ends = [si(filled, f"{side}_warm_up_time") for side in ("iso", "resin")]
+    last = []
+    for column, end in enumerate(ends, 1):
+        drawn = [row for row in rows if row[column] is not None]
+        assert drawn[-1][0] == pytest.approx(end)
+        last.append(drawn[-1][column])
+        # The set point goes back there: 75 °C before, 65 °C after.
+        points = {row[0]: row[column + 4] for row in drawn[:-1]}
+        assert set(points.values()) == {348.15}
+        assert {row[column + 4] for row in rows if row[0] > end} == {338.15}
+    # Ready after the longest of warming and stirring, the set-up and the panel.
+    ready = max(*ends, 3600) + 1800 + 900
+    assert [row[0] for row in rows[-2:]] == pytest.approx([ready, ready])
+    assert rows[-2][7] < rows[-1][7]
     # A drawing, not the answer: steps over the change from power to set point cost 0.4 mK.
-    assert last == pytest.approx([323.15], abs=2e-3)
+    assert last == pytest.approx([323.15, 323.15], abs=2e-3)
     for column in (1, 2):
         line = [row[column] for row in rows if row[column] is not None]
         assert line == sorted(line)

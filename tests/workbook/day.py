@@ -79,9 +79,11 @@ READINGS: list[dict[str, Any]] = [
 
 
 def day_cells(
-    names: dict[str, Any] | None = None, readings: list[dict[str, Any]] | None = None
+    names: dict[str, Any] | None = None,
+    readings: list[dict[str, Any]] | None = None,
+    **tables: list[dict[str, Any]],
 ) -> Cells:
-    """Cells of the job, with some names typed otherwise and other readings."""
+    """Cells of the job, with some names typed otherwise, other readings, rows of tables."""
     book = template(JOB)
     cells = plain_cells(book)
     for name, value in {**NAMES, **(names or {})}.items():
@@ -90,9 +92,11 @@ def day_cells(
         for name, value in row.items():
             if f"materials.{name}@{index}" not in (names or {}):
                 cells[address(book, f"materials.{name}", index)] = value
-    for index, row in enumerate(READINGS if readings is None else readings):
-        for name, value in row.items():
-            cells[address(book, f"readings.{name}", index)] = value
+    rows = {"readings": READINGS if readings is None else readings, **tables}
+    for table, records in rows.items():
+        for index, row in enumerate(records):
+            for name, value in row.items():
+                cells[address(book, f"{table}.{name}", index)] = value
     return cells
 
 
@@ -105,9 +109,10 @@ def day(
     folder: Path,
     names: dict[str, Any] | None = None,
     readings: list[dict[str, Any]] | None = None,
+    **tables: list[dict[str, Any]],
 ) -> Filled:
     """The job checked."""
-    return check_file(typed(day_cells(names, readings), folder / "job.xlsx"))
+    return check_file(typed(day_cells(names, readings, **tables), folder / "job.xlsx"))
 
 
 def told(filled: Filled) -> list[str]:

@@ -42,7 +42,7 @@ def test_a_sheet_renamed_and_moved_still_fills(job: Path) -> None:
     filled = fill_file(job)
     assert price(filled) == before
     assert next(iter(Book.open(job).sheets)) == "Snapshot"
-    assert filled.values.names["film_thickness"].where == "'Our job 7'!B14"
+    assert filled.values.names["film_thickness"].where == "'Our job 7'!B17"
 
 
 def test_restyled_cells_still_fill(job: Path) -> None:

@@ -32,7 +32,7 @@ SPOILED = (
     Spoiled(
         "negative film",
         {"film_thickness": -2},
-        ("Job!B14: Dry film thickness is -2 mm; it must be from 0.05 to 50 mm",),
+        ("Job!B17: Dry film thickness is -2 mm; it must be from 0.05 to 50 mm",),
         ("passes", *ALL_LITRES),
         ("measured_area_total", "ratio_total"),
     ),
@@ -40,8 +40,8 @@ SPOILED = (
         "film with its unit",
         {"film_thickness": "80 mil"},
         (
-            "Job!B14: Dry film thickness is the text '80 mil'; it must be a number, its unit "
-            "stands in C14; type 2.032 (80 mil in mm)",
+            "Job!B17: Dry film thickness is the text '80 mil'; it must be a number, its unit "
+            "stands in C17; type 2.032 (80 mil in mm)",
         ),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
@@ -50,8 +50,8 @@ SPOILED = (
         "decimal comma",
         {"film_thickness": "0,5"},
         (
-            "Job!B14: Dry film thickness is the text '0,5'; it must be a number, its unit stands "
-            "in C14; write 0.5",
+            "Job!B17: Dry film thickness is the text '0,5'; it must be a number, its unit stands "
+            "in C17; write 0.5",
         ),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
@@ -60,8 +60,8 @@ SPOILED = (
         "number typed as text",
         {"pump_output": "4"},
         (
-            "Job!B27: Output while spraying is the text '4'; it must be a number, its unit stands "
-            "in C27; type 4 as a number",
+            "Job!B31: Output while spraying is the text '4'; it must be a number, its unit stands "
+            "in C31; type 4 as a number",
         ),
         ("labour_cost", *PRICE),
         ("lining_volume", "drum_sets", "material_cost_total", "passes"),
@@ -69,35 +69,35 @@ SPOILED = (
     Spoiled(
         "film blank",
         {"film_thickness": None},
-        ("Job!B14: Dry film thickness is blank; it must be from 0.05 to 50 mm",),
+        ("Job!B17: Dry film thickness is blank; it must be from 0.05 to 50 mm",),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
     ),
     Spoiled(
         "film a hundred times too thick",
         {"film_thickness": 200},
-        ("Job!B14: Dry film thickness is 200 mm; it must be from 0.05 to 50 mm",),
+        ("Job!B17: Dry film thickness is 200 mm; it must be from 0.05 to 50 mm",),
         ("passes", *ALL_LITRES),
         ("billed_area_total",),
     ),
     Spoiled(
         "film unit of another kind",
         {"film_thickness_unit": "kg"},
-        ("Job!C14: unit is 'kg'; a thickness is wanted: mm, µm, mil, in",),
+        ("Job!C17: unit is 'kg'; a thickness is wanted: mm, µm, mil, in",),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
     ),
     Spoiled(
         "film unit blank",
         {"film_thickness_unit": None},
-        ("Job!C14: unit is blank; a thickness is wanted: mm, µm, mil, in",),
+        ("Job!C17: unit is blank; a thickness is wanted: mm, µm, mil, in",),
         ("passes", *ALL_LITRES),
         ("measured_area_total",),
     ),
     Spoiled(
         "humidity above 100 %",
         {"air_temperature": 20, "relative_humidity": 110},
-        ("Job!B24: Relative humidity is 110 %; it must be from 1 to 100 %",),
+        ("Job!B28: Relative humidity is 110 %; it must be from 1 to 100 %",),
         ("vapour_pressure", "dew_point"),
         ("total_price", "passes"),
     ),
@@ -105,7 +105,7 @@ SPOILED = (
         "share as a fraction above 1",
         {"loss_share": 15, "loss_share_unit": "fraction"},
         (
-            "Job!B20: Loss, share of what is supplied is 15; it must be from 0 to 0.9; "
+            "Job!B24: Loss, share of what is supplied is 15; it must be from 0 to 0.9; "
             "write 15 with the unit %, or 0.15",
         ),
         ALL_LITRES,
@@ -113,20 +113,20 @@ SPOILED = (
     Spoiled(
         "loss of everything",
         {"loss_share": 100},
-        ("Job!B20: Loss, share of what is supplied is 100 %; it must be from 0 to 90 %",),
+        ("Job!B24: Loss, share of what is supplied is 100 %; it must be from 0 to 90 %",),
         ALL_LITRES,
     ),
     Spoiled(
         "air hotter than the formula reaches",
         {"air_temperature": 90, "relative_humidity": 50},
-        ("Job!B23: Air temperature is 90 °C; it must be from -45 to 60 °C",),
+        ("Job!B27: Air temperature is 90 °C; it must be from -45 to 60 °C",),
         ("vapour_pressure", "dew_point"),
         ("total_price",),
     ),
     Spoiled(
         "crew of nobody",
         {"crew_size": 0},
-        ("Job!B30: Crew size is 0 persons; it must be from 1 to 100 persons",),
+        ("Job!B34: Crew size is 0 persons; it must be from 1 to 100 persons",),
         ("labour_time", "labour_cost", *PRICE),
         ("lining_volume", "working_days"),
     ),
@@ -401,9 +401,9 @@ SPOILED = (
             "materials.volume_price": -9,
         },
         (
-            "Job!B14: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
-            "in C14; type 2 as a number",
-            "Job!B30: Crew size is blank; it must be from 1 to 100 persons",
+            "Job!B17: Dry film thickness is the text '2 mm'; it must be a number, its unit stands "
+            "in C17; type 2 as a number",
+            "Job!B34: Crew size is blank; it must be from 1 to 100 persons",
             "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
             "Materials!N7: Price is -9 per L; it must be from 0 to 1,000,000,000 per L",
         ),
@@ -538,19 +538,19 @@ def raw(path: Path, old: bytes, new: bytes) -> None:
     ("cell", "message"),
     [
         (
-            b'<c r="B14" s="%s" t="e"><v>#DIV/0!</v></c>',
-            "Job!B14: Dry film thickness is the error #DIV/0!; it must be a number, its unit "
-            "stands in C14",
+            b'<c r="B17" s="%s" t="e"><v>#DIV/0!</v></c>',
+            "Job!B17: Dry film thickness is the error #DIV/0!; it must be a number, its unit "
+            "stands in C17",
         ),
         (
-            b'<c r="B14" s="%s"><f>1+1</f></c>',
-            "Job!B14: Dry film thickness holds a formula without a result; it must be a number, "
-            "its unit stands in C14; open it in your spreadsheet program, save it there and try "
+            b'<c r="B17" s="%s"><f>1+1</f></c>',
+            "Job!B17: Dry film thickness holds a formula without a result; it must be a number, "
+            "its unit stands in C17; open it in your spreadsheet program, save it there and try "
             "again",
         ),
         (
-            b'<c r="B14" s="%s" t="b"><v>1</v></c>',
-            "Job!B14: Dry film thickness is TRUE; it must be a number, its unit stands in C14",
+            b'<c r="B17" s="%s" t="b"><v>1</v></c>',
+            "Job!B17: Dry film thickness is TRUE; it must be a number, its unit stands in C17",
         ),
     ],
     ids=["error value", "formula without a result", "true"],
@@ -558,7 +558,7 @@ def raw(path: Path, old: bytes, new: bytes) -> None:
 def test_a_cell_that_is_no_number_is_named(cell: bytes, message: str, tmp_path: Path) -> None:
     path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
     book = Book.open(path)
-    found = book.scan("Job").cells[14, 2]
+    found = book.scan("Job").cells[17, 2]
     style = found.attributes["s"].encode()
     raw(path, book.scan("Job").data[found.start : found.end], cell % style)
     checked = check_file(path)
@@ -574,12 +574,12 @@ def test_a_cell_that_is_no_number_is_named(cell: bytes, message: str, tmp_path: 
 def test_a_formula_with_a_result_is_a_value_like_any_other(tmp_path: Path) -> None:
     path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
     book = Book.open(path)
-    found = book.scan("Job").cells[14, 2]
-    cell = b'<c r="B14" s="%s"><f>1+1</f><v>2</v></c>' % found.attributes["s"].encode()
+    found = book.scan("Job").cells[17, 2]
+    cell = b'<c r="B17" s="%s"><f>1+1</f><v>2</v></c>' % found.attributes["s"].encode()
     raw(path, book.scan("Job").data[found.start : found.end], cell)
     filled = fill_file(path)
     assert filled.state == "OK"
-    assert Book.open(path).cell("Job", 14, 2).formula
+    assert Book.open(path).cell("Job", 17, 2).formula
 
 
 def test_errors_are_error_values_and_not_words() -> None:

@@ -578,7 +578,7 @@ SPOILED = (
     Spoiled(
         "viscosity points in the wrong order",
         {"resin_temperature_1": 70},
-        ("Processing!B29: Resin viscosity point 2: at is 65 °C; it must be more than 70 °C",),
+        ("Processing!B30: Resin viscosity point 2: at is 65 °C; it must be more than 70 °C",),
         (
             "resin_viscosity",
             "resin_reynolds",
@@ -670,7 +670,7 @@ SPOILED = (
         "drum window upside down",
         {"resin_drum_low": 60},
         (
-            "Processing!B23: Resin drum to is 55 °C; it must not be below Resin drum from, 60 °C",
+            "Processing!B24: Resin drum to is 55 °C; it must not be below Resin drum from, 60 °C",
             "Equipment!B13: Resin drum warmed to is 50 °C; it is below the 60 °C of the data sheet",
         ),
         (),
@@ -687,7 +687,7 @@ SPOILED = (
     Spoiled(
         "ready time as a number",
         {"ready_time": 9},
-        ("Job!B33: Ready to spray at is 9; it must be a time of day such as 08:30",),
+        ("Job!B45: Ready to spray at is 9; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -701,7 +701,7 @@ SPOILED = (
     Spoiled(
         "ready time as a text",
         {"ready_time": "9:00"},
-        ("Job!B33: Ready to spray at is the text '9:00'; it must be a time of day such as 08:30",),
+        ("Job!B45: Ready to spray at is the text '9:00'; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -715,7 +715,7 @@ SPOILED = (
     Spoiled(
         "confined space maybe",
         {"confined_space": "maybe"},
-        ("Job!B38: Work in a confined space is 'maybe'; it must be one of: no, yes",),
+        ("Job!B51: Work in a confined space is 'maybe'; it must be one of: no, yes",),
         (),
         (
             "passes",
@@ -731,7 +731,7 @@ SPOILED = (
         "country unknown",
         {"exposure_country": "Atlantis"},
         (
-            "Job!B39: Exposure limits of is 'Atlantis'; it must be one of: United States, "
+            "Job!B52: Exposure limits of is 'Atlantis'; it must be one of: United States, "
             "European Union, United Kingdom, Australia, elsewhere",
         ),
         (),
@@ -748,7 +748,7 @@ SPOILED = (
     Spoiled(
         "least dew margin negative",
         {"least_dew_margin": -1},
-        ("Job!B37: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
+        ("Job!B50: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
         (),
         (
             "passes",
@@ -764,8 +764,8 @@ SPOILED = (
         "stirring time as a clock text",
         {"stirring_time": "1:00"},
         (
-            "Job!B34: Stirring the resin is the text '1:00'; it must be a number, its unit "
-            "stands in C34",
+            "Job!B47: Stirring the resin is the text '1:00'; it must be a number, its unit "
+            "stands in C47",
         ),
         (
             "preparation_needed",
@@ -857,7 +857,8 @@ SPOILED = (
         {"readings.time@2": 0.38},
         (
             "Readings!A9: Time is 09:07; it must fit between the rows beside it; the one above "
-            "is 09:36; put the rows in the order of the day",
+            "is 09:36; put the rows in the order of the day; where a clock was set back, go on "
+            "with the old time",
         ),
         (),
         (
@@ -982,7 +983,7 @@ SPOILED = (
         "humidity as a fraction beside %",
         {"readings.humidity@0": 0.7, "readings.air@0": 15, "readings.surface_reading@0": 15},
         (
-            "Readings!J7: Humidity is 0.7 %; less than 1 % is surely not meant; write 70 for 70 "
+            "Readings!L7: Humidity is 0.7 %; less than 1 % is surely not meant; write 70 for 70 "
             "%, or pick fraction and write 0.007 for 0.7 %",
         ),
         (),
@@ -999,7 +1000,7 @@ SPOILED = (
     Spoiled(
         "level rises without an event",
         {"readings.iso_left@2": 220},
-        ("Readings!L9: Iso left is 220 L; a full drum holds 205 L",),
+        ("Readings!N9: Iso left is 220 L; a full drum holds 205 L",),
         (
             "iso_used",
             "used_volume",
@@ -1017,7 +1018,7 @@ SPOILED = (
     Spoiled(
         "level above any drum",
         {"readings.iso_left@0": 20500},
-        ("Readings!L7: Iso left is 20500 L; it must be from 0 to 2000 L",),
+        ("Readings!N7: Iso left is 20500 L; it must be from 0 to 2000 L",),
         (
             "iso_used",
             "used_volume",
@@ -1036,7 +1037,7 @@ SPOILED = (
         "difference limit nought",
         {"difference_limit": 0},
         (
-            "Equipment!B38: Largest difference of the pressures is 0 bar; it must be from 0.1 to "
+            "Equipment!B46: Largest difference of the pressures is 0 bar; it must be from 0.1 to "
             "200 bar",
         ),
         (),

@@ -97,7 +97,7 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
     "no_cell_is_merged": _merge,
     "every_used_cell_has_one_of_our_styles": _set("Job", "A14", style="Normal"),
     "styles_tell_the_truth": _set("Quantities", "B8", value=312),
-    "every_number_has_its_unit_beside_it": _set("Job", "C14", value=None),
+    "every_number_has_its_unit_beside_it": _set("Job", "C17", value=None),
     "formulas_hold_no_number_but_0_and_1": _set("Quantities", "D8", value="=D9*1.05"),
     "formulas_are_short_and_hold_no_if_in_an_if": _set(
         "Quantities", "D8", value='=IF(D9>0,IF(D9>1,D9,0),"")'

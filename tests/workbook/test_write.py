@@ -185,7 +185,7 @@ def test_a_formula_in_a_cell_of_ours_is_told_and_kept(tmp_path: Path) -> None:
     path.write_bytes(book.package.to_bytes())
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Job!E14: a formula stands in a cell that twodrum fills; the cell must be free; remove it"
+        "Job!E17: a formula stands in a cell that twodrum fills; the cell must be free; remove it"
     ]
     assert Book.open(path).cell("Job", note.first_row, note.first_column).formula
 
@@ -194,11 +194,11 @@ def test_a_merged_away_cell_is_told(tmp_path: Path) -> None:
     path = job(tmp_path)
     book = Book.open(path)
     data = book.scan("Job").data
-    merge = b'</sheetData><mergeCells count="1"><mergeCell ref="D14:E14"/></mergeCells>'
+    merge = b'</sheetData><mergeCells count="1"><mergeCell ref="D17:E17"/></mergeCells>'
     book.package.replace(book.sheets["Job"], data.replace(b"</sheetData>", merge, 1))
     path.write_bytes(book.package.to_bytes())
     told = [str(problem) for problem in fill_file(path).problems]
-    assert told == ["Job!E14: the cell is merged away; it must be a cell of its own; unmerge it"]
+    assert told == ["Job!E17: the cell is merged away; it must be a cell of its own; unmerge it"]
 
 
 @pytest.mark.parametrize(
@@ -445,7 +445,7 @@ def test_what_only_looks_like_a_number_is_refused_at_its_cell(text: bytes, tmp_p
     path = spoil(tmp_path, "Job", b"<v>4</v>", b"<v>" + text + b"</v>")
     told = [str(problem) for problem in fill_file(path).problems]
     assert len(told) == 1
-    assert told[0].startswith(f"Job!B27: Output while spraying is the text '{text.decode()}'")
+    assert told[0].startswith(f"Job!B31: Output while spraying is the text '{text.decode()}'")
     assert all_parts_parse(path)
 
 
@@ -453,15 +453,15 @@ def test_a_name_of_ours_that_points_at_an_input_overwrites_nothing(tmp_path: Pat
     path = job(tmp_path)
     package = Package.open(path)
     workbook = package.read("xl/workbook.xml")
-    moved = re.sub(rb'(name="film_thickness_note">)[^<]*', rb"\g<1>Job!$B$14", workbook)
+    moved = re.sub(rb'(name="film_thickness_note">)[^<]*', rb"\g<1>Job!$B$17", workbook)
     package.replace("xl/workbook.xml", moved)
     path.write_bytes(package.to_bytes())
     filled = fill_file(path)
     assert filled.state == "CHECK"
     told = [str(problem) for problem in filled.problems]
     assert len(told) == 1
-    assert told[0].startswith("Job!B14: a name of twodrum points at this input")
-    assert Book.open(path).cell("Job", 14, 2).value == 2
+    assert told[0].startswith("Job!B17: a name of twodrum points at this input")
+    assert Book.open(path).cell("Job", 17, 2).value == 2
 
 
 def test_an_order_with_its_keys_swapped_is_told_and_refuses_the_price(tmp_path: Path) -> None:

@@ -100,11 +100,31 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_SPOT_MEAN",
+        CATEGORY,
+        spots.spot_mean,
+        arguments("first_reading:thickness second_reading:thickness? third_reading:thickness?"),
+        "thickness",
+        "AVERAGE({first_reading},{second_reading},{third_reading})",
+        example=(("2 mm", "2.2 mm", "2.4 mm"), "2.2 mm"),
+    ),
+    Function(
+        "TD_FIRST_KNOWN_STRESS",
+        CATEGORY,
+        adhesion.first_known_stress,
+        arguments("stress_read:pressure? stress_pulled:pressure?"),
+        "pressure",
+        "CHOOSE(1+COUNTBLANK({stress_read}),{stress_read},{stress_pulled})",
+        example=(("", "3.2 MPa"), "3.2 MPa"),
+        by_turns=True,
+    ),
+    Function(
         "TD_PULL_OFF_STRESS",
         CATEGORY,
         adhesion.pull_off_stress,
         arguments("force:force dolly_diameter:length"),
         "pressure",
+        "4*{force}/(PI()*{dolly_diameter}^2)",
         example=(
             (
                 "2000 N",

@@ -81,6 +81,15 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("1000 L", "25 %"), "1250 L"),
     ),
     Function(
+        "TD_LANDED_SHARE",
+        CATEGORY,
+        coverage.landed_share,
+        arguments("loss_share:share"),
+        "share",
+        "1-{loss_share}",
+        example=(("30 %",), "70 %"),
+    ),
+    Function(
         "TD_ALLOWANCE_EQUAL_TO_LOSS",
         CATEGORY,
         coverage.allowance_equal_to_loss,

@@ -335,6 +335,15 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_UNEXPLAINED_DIFFERENCE",
+        CATEGORY,
+        balance.unexplained_difference,
+        arguments("difference:pressure by_viscosity:pressure"),
+        "pressure",
+        "{difference}-{by_viscosity}",
+        example=(("12 bar", "7 bar"), "5 bar"),
+    ),
+    Function(
         "TD_PRESSURE_DIFFERENCE",
         CATEGORY,
         balance.pressure_difference,

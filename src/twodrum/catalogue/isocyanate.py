@@ -76,6 +76,27 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
+        "TD_OFF_RATIO",
+        CATEGORY,
+        ratio.off_ratio,
+        arguments("iso_volume:volume resin_volume:volume iso_part:ratio resin_part:ratio"),
+        "share",
+        "{iso_volume}/{resin_volume}*{resin_part}/{iso_part}-1",
+        guards=("{resin_volume}>0",),
+        example=(("204 L", "200 L", "1", "1"), "2 %"),
+    ),
+    Function(
+        "TD_OFF_RATIO_UNCERTAINTY",
+        CATEGORY,
+        ratio.off_ratio_uncertainty,
+        arguments(
+            "iso_volume:volume resin_volume:volume iso_part:ratio resin_part:ratio"
+            " iso_uncertainty:volume resin_uncertainty:volume"
+        ),
+        "share",
+        example=(("200 L", "200 L", "1", "1", "3 L", "4 L"), "2.5 %"),
+    ),
+    Function(
         "TD_RATIO_FROM_LEVELS",
         CATEGORY,
         ratio.ratio_from_levels,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import density, drums, mix
+from ..core import density, drums, ledger, mix
 from .declaration import Function, arguments
 
 CATEGORY = "Mix and drums"
@@ -11,7 +11,6 @@ DRUM = "drum_volume:volume heel_volume:volume"
 HEEL_GUARD = "{heel_volume}<{drum_volume}"
 WARM = "thermal_expansion:expansion temperature:temperature reference_temperature:temperature"
 WARMING = "(1+{thermal_expansion}*({temperature}-{reference_temperature}))"
-
 FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_RATIO_TOTAL",
@@ -202,5 +201,45 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "0.000699862322166134 1/K",
         ),
+    ),
+    Function(
+        "TD_MASS_DRAWN",
+        CATEGORY,
+        ledger.mass_drawn,
+        arguments("opening_mass:mass closing_mass:mass"),
+        "mass",
+        "{opening_mass}-{closing_mass}",
+        guards=("{closing_mass}<={opening_mass}",),
+        example=(("248 kg", "26 kg"), "222 kg"),
+    ),
+    Function(
+        "TD_VOLUME_DRAWN",
+        CATEGORY,
+        ledger.volume_drawn,
+        arguments("opening_volume:volume closing_volume:volume"),
+        "volume",
+        "{opening_volume}-{closing_volume}",
+        guards=("{closing_volume}<={opening_volume}",),
+        example=(("205 L", "5 L"), "200 L"),
+    ),
+    Function(
+        "TD_FIRST_KNOWN_VOLUME",
+        CATEGORY,
+        ledger.first_known_volume,
+        arguments("first_volume:volume? second_volume:volume?"),
+        "volume",
+        "CHOOSE(1+COUNTBLANK({first_volume}),{first_volume},{second_volume})",
+        example=(("", "400 L"), "400 L"),
+        by_turns=True,
+    ),
+    Function(
+        "TD_DRUM_CONTENT",
+        CATEGORY,
+        ledger.drum_content,
+        arguments("gross_mass:mass empty_mass:mass density:density"),
+        "volume",
+        "({gross_mass}-{empty_mass})/{density}",
+        guards=("{gross_mass}>={empty_mass}",),
+        example=(("129.1 kg", "18.1 kg", "1110 kg/m³"), "100 L"),
     ),
 )

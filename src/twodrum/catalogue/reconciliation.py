@@ -168,6 +168,8 @@ FUNCTIONS: tuple[Function, ...] = (
         used_volume.volume_from_weight,
         arguments("mass:mass density:density"),
         "volume",
+        "{mass}/{density}",
+        guards=("{density}>0", "{mass}>=0"),
         example=(
             (
                 "450 kg",

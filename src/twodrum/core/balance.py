@@ -138,6 +138,41 @@ def side_flow(pump_output: float, ratio_part: float, ratio_total: float) -> floa
     return pump_output * ratio_part / ratio_total
 
 
+def unexplained_difference(difference: float, by_viscosity: float) -> float:
+    """Part of the difference of two gauges that viscosity does not explain.
+
+        d - d_viscosity
+
+    Parameters
+    ----------
+    difference : float
+        Iso above resin, any number. [Pa]
+    by_viscosity : float
+        What viscosity makes of it, any number. [Pa]
+
+    Returns
+    -------
+    float
+        Difference that is left. [Pa]
+
+    Valid for
+    ---------
+    A lasting offset by density is normal; its change from a baseline counts.
+
+    Source
+    ------
+    Sum of the pressures along one side.
+
+    Example
+    -------
+    >>> unexplained_difference(12e5, 7e5)
+    500000.0
+    """
+    require("difference", difference)
+    require("by_viscosity", by_viscosity)
+    return difference - by_viscosity
+
+
 def pressure_difference(iso_pressure: float, resin_pressure: float) -> float:
     """Iso above resin; negative where resin is above iso.
 

@@ -8,6 +8,99 @@ from statistics import NormalDist
 from .inputs import require
 
 
+def off_ratio(iso_volume: float, resin_volume: float, iso_part: float, resin_part: float) -> float:
+    """By which share more iso was drawn for the resin than the data sheet asks for.
+
+        (V_iso / V_resin) / (a / b) - 1
+
+    Parameters
+    ----------
+    iso_volume : float
+        Drawn, 0 or more. [m³]
+    resin_volume : float
+        Drawn, above 0. [m³]
+    iso_part : float
+        Parts of iso by volume, above 0. [1]
+    resin_part : float
+        Parts of resin by volume, above 0. [1]
+
+    Returns
+    -------
+    float
+        Share; below 0 where there is too little iso. [1]
+
+    Valid for
+    ---------
+    Both volumes at one temperature.
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> round(off_ratio(0.204, 0.2, 1.0, 1.0), 6)
+    0.02
+    """
+    require("iso_volume", iso_volume, at_least=0)
+    require("resin_volume", resin_volume, above=0)
+    require("iso_part", iso_part, above=0)
+    require("resin_part", resin_part, above=0)
+    return iso_volume / resin_volume * resin_part / iso_part - 1
+
+
+def off_ratio_uncertainty(
+    iso_volume: float,
+    resin_volume: float,
+    iso_part: float,
+    resin_part: float,
+    iso_uncertainty: float,
+    resin_uncertainty: float,
+) -> float:
+    """Standard uncertainty of how far a mix is off its ratio.
+
+        u = (1 + r) sqrt((u_iso / V_iso)² + (u_resin / V_resin)²)
+
+    Parameters
+    ----------
+    iso_volume : float
+        Drawn, above 0. [m³]
+    resin_volume : float
+        Drawn, above 0. [m³]
+    iso_part : float
+        Parts of iso by volume, above 0. [1]
+    resin_part : float
+        Parts of resin by volume, above 0. [1]
+    iso_uncertainty : float
+        Standard uncertainty of the iso drawn, 0 or more. [m³]
+    resin_uncertainty : float
+        Standard uncertainty of the resin drawn, 0 or more. [m³]
+
+    Returns
+    -------
+    float
+        Standard uncertainty of the share. [1]
+
+    Valid for
+    ---------
+    Volumes that err independently, by little.
+
+    Source
+    ------
+    JCGM 100, law of propagation of uncertainty.
+
+    Example
+    -------
+    >>> round(off_ratio_uncertainty(0.2, 0.2, 1.0, 1.0, 0.003, 0.004), 6)
+    0.025
+    """
+    require("iso_volume", iso_volume, above=0)
+    require("iso_uncertainty", iso_uncertainty, at_least=0)
+    require("resin_uncertainty", resin_uncertainty, at_least=0)
+    off = off_ratio(iso_volume, resin_volume, iso_part, resin_part)
+    return (1 + off) * math.hypot(iso_uncertainty / iso_volume, resin_uncertainty / resin_volume)
+
+
 def ratio_from_levels(
     iso_drop: float, iso_diameter: float, resin_drop: float, resin_diameter: float
 ) -> float:

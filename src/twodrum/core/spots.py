@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 from statistics import NormalDist
+from typing import Optional
 
 from .inputs import InputError, require, require_one_of, require_series
 from .quadrature import gauss_points
@@ -19,6 +20,51 @@ LEVEL_HIGH = {"1": 1.0, "2": 1.2, "3": 1.2, "4": 1.5, "5": None}
 SPOTS = 5
 # Steps of the table of how far the lowest of five spots stands below their mean.
 STEPS, FARTHEST = 6000, 12.0
+
+
+def spot_mean(
+    first_reading: float,
+    second_reading: Optional[float] = None,
+    third_reading: Optional[float] = None,
+) -> float:
+    """Film of a spot: the mean of the readings within it.
+
+        Σ x / n
+
+    Parameters
+    ----------
+    first_reading : float
+        0 or more. [m]
+    second_reading : float, optional
+        0 or more. [m]
+    third_reading : float, optional
+        0 or more. [m]
+
+    Returns
+    -------
+    float
+        Film. [m]
+
+    Valid for
+    ---------
+    Rules that judge spots want three readings in each; one is a reading by itself.
+
+    Source
+    ------
+    SSPC-PA 2 (excerpts).
+
+    Example
+    -------
+    >>> round(spot_mean(0.0020, 0.0022, 0.0024), 6)
+    0.0022
+    """
+    require("first_reading", first_reading, at_least=0)
+    readings = [first_reading]
+    for name, value in (("second_reading", second_reading), ("third_reading", third_reading)):
+        if value is not None:
+            require(name, value, at_least=0)
+            readings.append(value)
+    return math.fsum(readings) / len(readings)
 
 
 def spot_area_count(area: float, metric: bool = False) -> float:

@@ -12,10 +12,12 @@ from .words import rounded
 
 SOURCE = "common practice, no source"
 USUAL_DEW_MARGIN = 3.0
+USUAL_OVERLAP = 0.4
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
 READS = (
     "film_basis",
     "dew_margin",
+    "overlap",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
     "materials.remark",
@@ -38,6 +40,10 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
         found = f"the surface is {rounded(abs(margin.si), margin)} {how} the dew point"
         usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
         reader.warn(margin, sentence(found, f"{usual} is usual; the data sheet decides"))
+    overlap = reader.cell("overlap")
+    if overlap.si is not None and overlap.si < USUAL_OVERLAP:
+        found = f"the overlap is {rounded(overlap.si, overlap)}"
+        reader.warn(overlap, sentence(found, "40 to 50 % is usual; the data sheet decides"))
     _unused_sizes(reader)
     _materials(reader)
     return []

@@ -9,9 +9,13 @@ from ..evaluate import Reader, Value
 from ..problems import sentence
 from .words import DAY, clock
 
+MEND = "put the rows in the order of the day; where a clock was set back, go on with the old time"
 
-def moments(reader: Reader, rows: list[dict[str, Value]]) -> list[float | None]:
+
+def moments(reader: Reader | None, rows: list[dict[str, Value]]) -> list[float | None]:
     """Seconds since the first midnight of every row; None where its time is refused.
+
+    Without a reader nothing is told: the study that judges the rows does.
 
     A time before the one above is refused there, or above where that one is the odd one out;
     a jump back of half a day or more is the next midnight.
@@ -46,9 +50,12 @@ def _odd_one(kept: list[tuple[int, float]], now: float) -> bool:
     return before <= now < last and last - before > DAY / 4
 
 
-def _refuse_time(row: dict[str, Value], other: float, reader: Reader) -> None:
+def _refuse_time(row: dict[str, Value], other: float, reader: Reader | None) -> None:
     time = row["time"]
+    if reader is None:
+        row["time"] = replace(time, si=None, why=f"see {time.where}", roots=(time.where,))
+        return
     found = f"Time is {clock(time.si)}"
     expected = f"it must fit between the rows beside it; the one above is {clock(other / DAY % 1)}"
-    refused = reader.refuse(time, sentence(found, expected, "put the rows in the order of the day"))
+    refused = reader.refuse(time, sentence(found, expected, MEND))
     row["time"] = replace(time, si=None, why=refused.why, roots=refused.roots)

@@ -12,9 +12,11 @@ from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence, with_capital
 from .baseline import Baseline
+from .drift import Drift
 from .moments import moments
+from .oddities import Oddity, oddities
 from .weather import Weather
-from .words import DAY, rounded, said
+from .words import DAY, clock, rounded, said
 
 PHASES = ("warming", "standing", "spraying", "cooling")
 EVENTS = (
@@ -34,9 +36,9 @@ RESTARTS = ("test panel", "drum change", "filter cleaned", "tip change")
 OLD_WEATHER = 4 * 3600.0
 
 SOURCE = (
-    "Hagen-Poiseuille law for what viscosity explains; WMO-No. 8 for the dew point; the baseline "
-    "is the mean of the first three spraying readings without a finding after a test panel, "
-    "filter, tip or drum change (our choice)"
+    "Hagen-Poiseuille for viscosity, WMO-No. 8 for the dew point; baseline: mean of three good "
+    "readings (our choice); creep: EWMA 0.3, 2.7 and CUSUM 0.5, 5 of each good reading against "
+    "the mean of those before it; way by Theil-Sen where Kendall is below 5 %"
 )
 
 POINTS = ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")
@@ -62,6 +64,7 @@ READS = (
     "resistance",
     "difference_limit",
     "change_limit",
+    "gauge_scatter",
     "least_dew_margin",
 )
 
@@ -120,6 +123,8 @@ class Issue:
     key: str
     at: Value
     text: str
+    # When a limit is reached, where that can be said.
+    when: float | None = None
 
 
 @dataclass(frozen=True)
@@ -135,38 +140,62 @@ class Judged:
 
 
 def judge(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (time, iso, resin, difference, limits) for the chart; judgements beside each row."""
+    """Rows of (time, iso, resin, difference, limits, windows) for the charts.
+
+    Judgements stand beside each row.
+    """
     columns = {name: reader.cells("readings", name) for name in COLUMNS}
     given = Given({name: reader.cell(name) for name in READS if "." not in name})
-    limit = given.values["difference_limit"].si
+    limit, most = (given.values[f"{name}_limit"].si for name in ("difference", "change"))
+    windows = [given.values[f"{side}_pressure_{end}"].si for end in ENDS for side in LINING]
     weather, baseline = Weather(), Baseline()
+    drift = Drift(given.values["gauge_scatter"].si or 0.0)
     judged: list[Judged] = []
     day: list[tuple[Any, ...]] = []
     running: set[str] = set()
     rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
-    for row, now in zip(rows, moments(reader, rows)):
+    times = moments(reader, rows)
+    warned: list[tuple[float, float | None]] = []
+    for row, now, odd in zip(rows, times, oddities(rows, times)):
         weather.note(row, now)
-        one = _judged(row, given, weather, baseline, now)
+        one = _judged(row, given, weather, baseline, drift, now, odd)
         judged.append(one)
+        warned += [(now or 0.0, issue.when) for issue in one.issues if issue.key == "drift"]
         _tell(reader, one.issues, running)
         pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
         if now is not None and None not in pressures:
             limits = (limit, None if limit is None else -limit)
+            change = one.change if isinstance(one.change, float) else None
+            worth = (most, None if most is None else -most)
             # Counted on past midnight, or a line would run back.
-            day.append((now / DAY, *pressures, *limits))
+            day.append((now / DAY, *pressures, *limits, *windows, change, *worth, None))
+    reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
+    reach = next((when for _, when in reversed(warned)), None)
+    reader.give("drift_reaches", None if reach is None else reach / DAY % 1)
+    if warned and most is not None:
+        nothing = (None,) * (len(day[0]) - 2)
+        day += [(warned[0][0] / DAY, *nothing, end) for end in (-most, most)]
     for name in RESULTS:
         reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
     return day
 
 
 def _judged(
-    row: dict[str, Value], given: Given, weather: Weather, baseline: Baseline, now: float | None
+    row: dict[str, Value],
+    given: Given,
+    weather: Weather,
+    baseline: Baseline,
+    drift: Drift,
+    now: float | None,
+    odd: list[Oddity],
 ) -> Judged:
     event = str(row["event"].si or "")
     if event.startswith(RESTARTS):
         baseline.restart(event)
+        drift.restart()
     margin, age = weather.dew_margin(), weather.age(row["time"], now)
-    issues = _limits(row, given)
+    issues = [Issue(one.key, one.at, one.text) for one in odd]
+    issues += _limits(row, given)
     if event in MOISTURE_SIGNS:
         issues.append(Issue("moisture", row["event"], f"a sign of moisture: {event}, see Cautions"))
     unknown = given.unknown(row)
@@ -183,8 +212,12 @@ def _judged(
         verdict = _verdict(issues, notes, row["phase"], unknown)
         return Judged(None, None, margin, age, verdict, issues)
     explained = given.by_viscosity(row)
-    change, notes, drift = _change(row, given, baseline, explained, bool(issues or unknown))
-    issues = [*_dew(row, given, margin, age), *issues, *drift]
+    doubtful = any(issue.key != "gap" for issue in issues) or bool(unknown)
+    change, notes, moved = _change(row, given, baseline, explained, doubtful)
+    if isinstance(change, float) and not doubtful and now is not None:
+        creeps = drift.add(now, _sides(row, given, explained))
+        moved = moved or (_creeping(row, given, drift) if creeps else [])
+    issues = [*_dew(row, given, margin, age), *issues, *moved]
     unknown += [
         root for one in (explained, change) if isinstance(one, Refused) for root in one.roots
     ]
@@ -266,9 +299,7 @@ def _change(
         return baseline.refused, [], []
     if explained is None and given.knows_viscosity:
         return None, [], []
-    sides = {side: row[f"{side}_pressure"].si for side in LINING}
-    if explained is not None:
-        sides = {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
+    sides = _sides(row, given, explained)
     if not baseline.rows:
         if doubtful:
             return None, [], []
@@ -288,6 +319,33 @@ def _change(
     text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline, "
     text += f"viscosity left out; it is the {side} side that {way}, {HINTS[way]}"
     return change, [], [Issue("change", row[f"{side}_pressure"], text)]
+
+
+def _sides(
+    row: dict[str, Value], given: Given, explained: float | Refused | None
+) -> dict[str, float]:
+    """The pressures of both sides, less what viscosity takes where that is known."""
+    sides: dict[str, float] = {side: row[f"{side}_pressure"].si for side in LINING}
+    if explained is None:
+        return sides
+    return {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
+
+
+def _creeping(row: dict[str, Value], given: Given, drift: Drift) -> list[Issue]:
+    """The difference goes one way, though no limit is reached yet."""
+    side, moved = drift.side()
+    way = "rose" if moved > 0 else "fell"
+    since = clock(drift.rows[min(drift.began(), len(drift.rows) - 1)].time / DAY % 1)
+    text = "no limit is reached yet, but the difference creeps, viscosity left out: most likely "
+    text += f"it is the {side} side that {way} by {rounded(abs(moved), row['difference'])} since "
+    text += f"about {since}; {HINTS[way]}"
+    limit, when = given.values["change_limit"], None
+    if limit.si is not None:
+        when = drift.reaches(limit.si)
+        if when is not None:
+            at = clock(when / DAY % 1)
+            text += f"; going on so it is {said(limit)} from its baseline at about {at}"
+    return [Issue("drift", row[f"{side}_pressure"], text, when)]
 
 
 # A hint, never certainty.

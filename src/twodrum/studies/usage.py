@@ -1,4 +1,4 @@
-"""Litres used: weighed where that was typed, else from the levels on Readings."""
+"""Litres used of each side, from the levels on Readings."""
 
 from __future__ import annotations
 
@@ -19,8 +19,6 @@ SLACK = 0.05
 
 READS = (
     "readings.event",
-    "iso_weighed",
-    "resin_weighed",
     *(f"readings.{side}_left" for side in LINING),
     "order.component",
     "order.drum_volume",
@@ -29,7 +27,7 @@ READS = (
 
 
 def usage(reader: Reader) -> list[tuple[Any, ...]]:
-    """No rows; the volume used of each side."""
+    """No rows; the volume used of each side by its levels."""
     typed = reader.cells("readings", "event")
     events = [str(event.si or "") for event in typed]
     components = reader.column("order", "component")
@@ -38,14 +36,9 @@ def usage(reader: Reader) -> list[tuple[Any, ...]]:
     for side in LINING:
         levels = reader.cells("readings", f"{side}_left")
         drum, heel = drums[side], heels[side]
-        weighed = reader.cell(f"{side}_weighed")
         # An event that was refused may have been a drum change.
         used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, heel)
-        if weighed.refused:
-            used = waits_for(weighed)
-        elif weighed.si is not None:
-            used = weighed.si
-        reader.give(f"{side}_used", used)
+        reader.give(f"{side}_levels", used)
     return []
 
 

@@ -14,9 +14,11 @@ from ..units import shown
 from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums
 from .words import DAY, clock, said
 
-__all__ = ["COURSE_POINTS", "COURSE_READS", "READS", "SOURCE", "course", "warm_up"]
+__all__ = ["COURSE_CAPACITY", "COURSE_READS", "READS", "SOURCE", "course", "warm_up"]
 
 COURSE_POINTS = 25
+# Besides, each side before and after its set point goes back, and the ready time twice.
+COURSE_CAPACITY = COURSE_POINTS + 2 * len(LINING) + 2
 READS = (
     *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
@@ -30,7 +32,7 @@ COURSE_READS = (
     *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *(f"{side}_warm_up_time" for side in LINING),
     *SHARED,
-    "power_for_heaters",
+    *("power_for_heaters", "preparation_needed", "set_up_time", "panel_time"),
 )
 
 Step = tuple[str, Any, str, Any, str]
@@ -163,7 +165,7 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
 
 
 def course(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (time, iso, resin, iso hand-back, resin hand-back) for the chart."""
+    """Rows for the chart: time, both drums, what they are warmed to, both set points, ready."""
     drums = Drums({name: reader.cell(name) for name in COURSE_READS})
     ends = {side: drums.of(side, "warm_up_time").si for side in LINING}
     if any(drums.waits(side) or drums.blank(side) or ends[side] is None for side in LINING):
@@ -171,24 +173,43 @@ def course(reader: Reader) -> list[tuple[Any, ...]]:
     longest = max(ends.values())
     if longest <= 0:
         return []
-    times = [longest * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
-    pair = [drums.drum(side) for side in LINING]
-    start, air = drums.values["drum_start"].si, drums.values["air_temperature"].si
-    if drums.shares(LINING[0]):
-        supply = drums.values["power_for_heaters"].si
-        both = list(shared_course(pair[0], pair[1], supply, air, start, times))
-    else:
-        iso, resin = ((*drum[:5], air, start) for drum in pair)
-        both = [
-            (warm_up_temperature(*iso, time), warm_up_temperature(*resin, time)) for time in times
-        ]
+    steps = [longest * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
+    times = sorted({*steps, *ends.values()})
     targets = [drums.of(side, "hand_back").si for side in LINING]
-    rows = []
-    for time, temperatures in zip(times, both):
+    rows: list[tuple[Any, ...]] = []
+    for time, temperatures in zip(times, _drums_at(drums, times)):
         # A line ends where its drum is warm and its set point goes back.
         shown_now = [
             temperature if time <= ends[side] * (1 + 1e-12) else None
             for side, temperature in zip(LINING, temperatures)
         ]
-        rows.append((time, *shown_now, *targets))
+        before = [_set_point(drums, side, time <= ends[side]) for side in LINING]
+        after = [_set_point(drums, side, time < ends[side]) for side in LINING]
+        rows.append((time, *shown_now, *targets, *before, None))
+        if after != before:
+            rows.append((time, None, None, *targets, *after, None))
+    needed = [drums.values[name] for name in ("preparation_needed", "set_up_time", "panel_time")]
+    if all(value.si is not None for value in needed):
+        ready = sum(value.si for value in needed)
+        last = rows[-1][3:-1]
+        lowest = min(drums.values["drum_start"].si, *last)
+        highest = max(value for row in rows for value in row[3:-1])
+        rows += [(ready, None, None, *last, end) for end in (lowest, highest)]
     return rows
+
+
+def _set_point(drums: Drums, side: str, warming: bool) -> float:
+    """Where a side is set to; where its spray temperature is not known it stays."""
+    point, later = drums.of(side, "set_point").si, drums.of(side, "spray_temperature").si
+    return float(point if warming or later is None else later)
+
+
+def _drums_at(drums: Drums, times: list[float]) -> list[tuple[float, float]]:
+    """Temperatures of both drums at rising times."""
+    pair = [drums.drum(side) for side in LINING]
+    start, air = drums.values["drum_start"].si, drums.values["air_temperature"].si
+    if drums.shares(LINING[0]):
+        supply = drums.values["power_for_heaters"].si
+        return list(shared_course(pair[0], pair[1], supply, air, start, times))
+    iso, resin = ((*drum[:5], air, start) for drum in pair)
+    return [(warm_up_temperature(*iso, time), warm_up_temperature(*resin, time)) for time in times]

@@ -41,3 +41,8 @@ def _spoken(unit: str) -> str:
 def to_a_tenth(like: Value, si: float) -> str:
     """A computed value in the unit of a cell, to one decimal."""
     return number_said(round(from_si(si, like.kind, like.unit), 1), _spoken(like.unit))
+
+
+def in_percent(share: float) -> str:
+    """A share as "2.5 %"."""
+    return f"{share * 100:.1f} %"

@@ -27,6 +27,7 @@ from . import charts, control, pages
 from .book import quoted
 from .checks import BESIDE
 from .layout import (
+    CHART_ROWS,
     FIRST_ROW,
     HEADER_ROW,
     LABEL,
@@ -49,6 +50,7 @@ from .layout import (
 from .native import Native
 from .styles import MARK, add_styles, mark_rule, number_format
 
+CHARTS_ON_A_PAGE = 3
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 
 
@@ -391,7 +393,10 @@ class Builder:
             assert isinstance(item, Field)
             self.put(sheet, f"{place.letter}{header}", place.header, "td_header")
             if alone:
-                self.sheets[sheet].column_dimensions[place.letter].width = item.width
+                # Blocks below each other share their columns: the widest counts.
+                column = self.sheets[sheet].column_dimensions[place.letter]
+                known = column.width if column.customWidth else 0.0
+                column.width = max(known, item.width)
             if item.kind in KINDS and place.role == "si":
                 self.put(sheet, f"{place.letter}{header - 1}", KINDS[item.kind].si, "td_unit")
             elif item.name in study.units:
@@ -481,6 +486,8 @@ class Builder:
                 # The figures of a chart begin a page of their own.
                 top = self.layout.study_tops[study.name]
                 worksheet.row_breaks.append(Break(id=top - 1))
+        for top in self._cut_charts(name):
+            worksheet.row_breaks.append(Break(id=top - 1))
         if name == "Start":
             letter = "D"
         if name == "Snapshot":
@@ -488,6 +495,16 @@ class Builder:
             widest = max(worksheet.column_dimensions, key=column_index_from_string)
             letter, last = widest, FIRST_ROW + 50
         worksheet.print_area = f"A1:{letter}{last}"
+
+    def _cut_charts(self, sheet: str) -> list[int]:
+        """First rows of the charts that would be cut by the foot of a page."""
+        charts = [study for study in self.model.studies if study.sheet == sheet and study.charts]
+        tops = [
+            self.layout.chart_tops[study.name] + index * CHART_ROWS
+            for study in charts
+            for index in range(len(study.charts))
+        ]
+        return tops[CHARTS_ON_A_PAGE::CHARTS_ON_A_PAGE]
 
 
 def source_text(item: Cell | Column, model: Model) -> str:

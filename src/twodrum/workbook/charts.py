@@ -27,7 +27,9 @@ LOOKS = (
     ("009E73", "sysDot", "square"),
 )
 POINTS = (("0072B2", "solid", "circle"), ("D55E00", "solid", "triangle"))
-LIMIT = ("1F2933", "lgDash", "none")
+DARK = "1F2933"
+LIMIT_DASHES = ("lgDash", "sysDashDot")
+UPRIGHT = (DARK, "solid", "none")
 
 
 def add_charts(builder: Builder, study: Study) -> None:
@@ -70,8 +72,8 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     # Below the drawing, also where values are negative.
     drawn.x_axis.tickLblPos = "low"
     x = Reference(sheet, min_col=1, min_row=header + 1, max_row=last)
-    looks = dict(zip(chart.lines, LOOKS)) | dict.fromkeys(chart.limits, LIMIT)
-    looks |= dict(zip(chart.points, POINTS))
+    looks = dict(zip(chart.lines, LOOKS)) | _limits(chart)
+    looks |= dict(zip(chart.points, POINTS)) | dict.fromkeys(chart.uprights, UPRIGHT)
     if chart.by_tens:
         drawn.y_axis.scaling.logBase = 10
     for name, (colour, dash, mark) in looks.items():
@@ -91,6 +93,16 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
             series.marker.graphicalProperties = GraphicalProperties(solidFill=colour)
         drawn.series.append(series)
     return drawn
+
+
+def _limits(chart: Chart) -> dict[str, tuple[str, str, str]]:
+    """How each limit looks: dark where there is one line, else in the colour of its own."""
+    count = len(chart.lines)
+    looks = {}
+    for index, name in enumerate(chart.limits):
+        colour = LOOKS[index % count][0] if count > 1 else DARK
+        looks[name] = (colour, LIMIT_DASHES[index // 2], "none")
+    return looks
 
 
 def _bars(builder: Builder, study: Study, chart: Chart) -> BarChart:

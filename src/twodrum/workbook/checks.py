@@ -147,7 +147,7 @@ def _named_check(layout: Layout, name: str) -> Check:
     table = layout.model.table(name)
     field = table.key_field
     label, known = "every row named and counted", f"COUNTA({name}[{field.label}])"
-    if table.key:
+    if field.kind in layout.model.choices:
         label = f"every row has its {field.label.lower()}"
         known = f"SUMPRODUCT(COUNTIF({choice_list(field.kind)},{name}[{field.label}]))"
     return Check(

@@ -242,7 +242,7 @@ class Contents:
         verdict = str(values["verdict"].si) if values and "verdict" in values else ""
         found = []
         for problem in self.problems:
-            told = problem.text.split("; ")[0] in verdict
+            told = problem.text.split("; ")[0].casefold() in verdict.casefold()
             if problem.severity == WARNING and problem.where in cells and not told:
                 found.append(with_capital(problem.text))
         return found

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from ..catalogue import CHOICES
 from ..model import Model
+from ..studies import film_check
+from ..studies.adhesion import BROKE
+from ..studies.mix import PUMP_DRIVES
 from .job_day import DAY_SHEET
-from .job_inputs import BLOCKS, PRICING
+from .job_drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
+from .job_film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
+from .job_inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
 from .job_plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .job_process import (
     COUNTRIES,
     DAY,
     EQUIPMENT,
+    FILMS,
     MOISTURE_SIGNS,
     PROCESSING,
     SOLVENTS,
@@ -19,12 +25,12 @@ from .job_process import (
 )
 from .job_quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
 from .job_readings import (
+    DRIFT,
     EVENTS,
     JUDGE,
     PHASES_OF_DAY,
     READING_COLUMNS,
     READINGS,
-    USAGE,
 )
 from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
 from .job_tables import AREAS, MATERIALS, ORDER
@@ -60,6 +66,9 @@ JOB = Model(
         ("Processing", "Temperatures, pressures and viscosity of iso and resin"),
         ("Equipment", "Heaters, supply, hose and gun"),
         ("Readings", "The day: a row for each reading, its judgement beside it"),
+        ("Drums", "One row for each drum: batch, dates, weights; what was drawn from it"),
+        ("Film", "What the film gauge shows, surface by surface; a pasted list will do"),
+        ("Adhesion", "Pull-off tests, where the specification asks for them"),
         ("Quantities", "Area, litres and time; litres used for each billed area"),
         ("Order", "Litres and drums of each component, and where each drum set opens"),
         ("Cost", "What the job costs, and the price; not for the customer"),
@@ -71,6 +80,9 @@ JOB = Model(
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Warm-up", "When to switch on, what to hand back, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("Mix", "Iso to resin: the ratio of the day and of each period, and its doubt"),
+        ("Batches", "Whether the drums last, and which batch went where"),
+        ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "What was used against what was quoted"),
         ("What-ifs", "The workings of Scenarios and Chances, one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
@@ -88,10 +100,18 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
-    tables=(AREAS, MATERIALS, READINGS, ORDER, SCENARIOS),
-    results=(*RESULTS, *COST, *ODDS, *PLAN_RESULTS, *RECONCILE),
-    columns=(*AREA_COLUMNS, *ORDER_COLUMNS, *ORDER_CARRIED, *READING_COLUMNS, *SCENARIO_COLUMNS),
+    blocks=(*BLOCKS, FILM_CHECK, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
+    tables=(AREAS, MATERIALS, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
+    results=(*RESULTS, USED, *COST, *ODDS, *PLAN_RESULTS, DRIFT, MIXED, *RECONCILE),
+    columns=(
+        *AREA_COLUMNS,
+        *ORDER_COLUMNS,
+        *ORDER_CARRIED,
+        *READING_COLUMNS,
+        *DRUM_COLUMNS,
+        *FILM_COLUMNS,
+        *SCENARIO_COLUMNS,
+    ),
     constants=(*CONSTANTS, *WHATIF_CONSTANTS),
     choices={
         "shape": CHOICES["shape"],
@@ -106,9 +126,19 @@ JOB = Model(
         "solvent": SOLVENTS,
         "country": COUNTRIES,
         "moisture_sign": MOISTURE_SIGNS,
+        "substrate": SUBSTRATES,
+        "pump_drive": PUMP_DRIVES,
+        "film_rule": film_check.RULES,
+        "low_readings": film_check.LOW_READINGS,
+        "restriction_level": film_check.LEVEL_WORDS,
+        "profile_grade_or_none": film_check.GRADES,
+        "broke": BROKE,
     },
-    orders=WINDOWS,
+    orders=(*FILMS, *WINDOWS),
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
-    studies=(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE, MISSING),
+    studies=(
+        *(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+        *(MIX, LASTING, BATCHES, *FILM_STUDIES, MISSING),
+    ),
 )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ..model import Block, Field
+from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
+SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
 COMMON = "common practice, no source; confirm on the data sheet"
 
 BLOCKS = (
@@ -31,6 +33,9 @@ BLOCKS = (
                 reason="the template's currency",
                 guide="Letters of the currency; all money in this workbook is in it.",
             ),
+            Field("substrate", "Surface of", "substrate", guide="What is lined, for the month."),
+            Field("crew_name", "Crew", "text", guide="As the office calls it, for the month."),
+            Field("machine_name", "Machine", "text", guide="As the office calls it."),
         ),
     ),
     Block(
@@ -52,6 +57,14 @@ BLOCKS = (
                 default="nominal",
                 reason="the usual meaning where nothing is said",
                 guide="Say which: a minimum everywhere, or the nominal film of the data sheet.",
+            ),
+            Field(
+                "film_most",
+                "Dry film, never more than",
+                "thickness",
+                5e-5,
+                0.1,
+                guide="From the data sheet; the film check holds spots against it too.",
             ),
             Field(
                 "acceptance_share",
@@ -200,6 +213,63 @@ BLOCKS = (
     ),
 )
 
+
+FILM_CHECK = Block(
+    "How the film is checked",
+    (
+        Field(
+            "film_rule",
+            "Rule",
+            "film_rule",
+            default=SINGLE_READINGS,
+            reason="our choice; the specification decides",
+            guide="Single readings, or means of three readings in a spot.",
+        ),
+        Field(
+            "low_readings",
+            "Readings below nominal, single readings",
+            "low_readings",
+            default="fewer than a fifth",
+            reason="the stricter of two ways to read the standard",
+            guide="Between 80 and 100 % of the film; the specification decides.",
+        ),
+        Field(
+            "restriction_level",
+            "Level of restriction, spots",
+            "restriction_level",
+            default=LEVEL_WORDS[2],
+            reason="the usual level where nothing is said",
+            guide="How far a spot may leave the range asked for.",
+        ),
+        Field(
+            "profile_grade",
+            "Gauge set on smooth steel, profile",
+            "profile_grade_or_none",
+            default="none",
+            reason="the gauge was set on this surface",
+            guide="Grade of the blasted profile: so much is taken off each reading.",
+        ),
+        Field(
+            "least_adhesion",
+            "Pull-off strength, at least",
+            "pressure",
+            0.0,
+            5e7,
+            guide="From the specification. Blank: tests are listed, not judged.",
+            metric="MPa",
+        ),
+        Field(
+            "volts_per_thickness",
+            "Holiday test, volts for each thickness",
+            "voltage_per_thickness",
+            1e5,
+            5e7,
+            default=100 / 25.4e-6,
+            reason=f"100 V/mil for thick elastomers, {COMMON}",
+            guide="One of the candidates on Film check; the specification decides.",
+        ),
+    ),
+)
 
 PRICING = (
     Block(

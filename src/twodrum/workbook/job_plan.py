@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..core.mix import LINING, OTHER_SIDE
 from ..model import Cell, Chart, Column, Field, Lookup, Name, ResultBlock, Row, Study
-from ..studies import balance, cautions, curves, warm_up, warm_up_times
+from ..studies import balance, cautions, curves, learn, warm_up, warm_up_times
 from ..studies.balance import POINTS
 
 
@@ -402,37 +402,40 @@ RESISTANCE = ResultBlock(
     "Balance",
 )
 
-USED = ResultBlock(
-    "Material used",
-    (
-        Cell("iso_used", "Iso used", "volume", "", guide="Weighed, or by levels.", study="usage"),
-        Cell(
-            "resin_used", "Resin used", "volume", "", guide="Weighed, or by levels.", study="usage"
+
+def _learned(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def taught(key: str, label: str, kind: str, guide: str = "", unit: str = "") -> Cell:
+        return Cell(f"{side}_{key}", label, kind, "", (), guide, unit, unit, "learn")
+
+    return ResultBlock(
+        f"{name} side, learned from the readings",
+        (
+            taught("warmed_in", f"{name} drum took", "time", "To where it is warmed to.", "min"),
+            taught("warm_up_off", "longer than planned by", "share", "Below 0: it took less."),
+            taught("learned_power", "Power that reached it", "power"),
+            taught("learned_power_low", "at least", "power", "In 95 cases of 100."),
+            taught("learned_power_high", "at most", "power"),
+            taught("learned_share", "as a share of the rated", "share", "For Equipment."),
+            taught(
+                "learned_loss",
+                "Heat lost",
+                "heat_rate",
+                "Heating alone hardly tells it; a stretch of cooling right after does.",
+            ),
+            taught("learned_loss_low", "at least", "heat_rate", "In 95 cases of 100."),
+            taught("learned_loss_high", "at most", "heat_rate"),
         ),
-        Cell(
-            "used_volume",
-            "Used, both",
-            "volume",
-            "volume_sum",
-            (Name("iso_used"), Name("resin_used")),
-            "As drawn, at the temperature of the drums.",
-        ),
-        Cell(
-            "used_per_area",
-            "Used for each billed area",
-            "volume_per_area",
-            "volume_per_area",
-            (Name("used_volume"), Name("billed_area_total")),
-            "Beside it stands what was to be supplied for each billed area.",
-        ),
-    ),
-)
+        "Warm-up",
+    )
+
 
 PLAN_RESULTS = (
-    USED,
     *(_drum(side) for side in LINING),
     WARM_UP_TOGETHER,
     HOSE,
+    *(_learned(side) for side in LINING),
     RESISTANCE,
     *(_pressures(side) for side in LINING),
     DIFFERENCE,
@@ -448,6 +451,8 @@ WARM_UP_TIMES = Study(
     warm_up_times.SOURCE,
     "Warm-up",
 )
+
+LEARN = Study("learn", "Learned", learn.READS, (), 0, learn.learn, learn.SOURCE, "Warm-up")
 
 WARM_UP = Study(
     "warm_up",
@@ -477,15 +482,21 @@ COURSE = Study(
         Field("course_resin", "Resin drum", "temperature"),
         Field("course_iso_target", "Iso warmed to", "temperature"),
         Field("course_resin_target", "Resin warmed to", "temperature"),
+        Field("course_iso_set", "Iso set point", "temperature"),
+        Field("course_resin_set", "Resin set point", "temperature"),
+        Field("course_ready", "Ready to spray", "temperature"),
     ),
-    warm_up.COURSE_POINTS,
+    warm_up.COURSE_CAPACITY,
     warm_up.course,
     warm_up.SOURCE,
     "Warm-up",
     {
         "course_time": "stirring_time",
         **dict.fromkeys(
-            ("course_iso", "course_resin", "course_iso_target", "course_resin_target"),
+            (
+                *(f"course_{side}{what}" for what in ("", "_target", "_set") for side in LINING),
+                "course_ready",
+            ),
             "iso_hand_back",
         ),
     },
@@ -493,12 +504,16 @@ COURSE = Study(
         Chart(
             "Both drums while they warm",
             "Two rising lines over the time since switching on: the temperatures of the iso and "
-            "of the resin drum, each ending where it is warm, with a level line at the temperature "
-            "that each is warmed to.",
+            "of the resin drum, each ending where it is warm; level lines at what each is warmed "
+            "to, stepped lines for the set points, an upright line where all is ready to spray.",
             ("course_iso", "course_resin"),
-            ("course_iso_target", "course_resin_target"),
+            (
+                *("course_iso_target", "course_resin_target"),
+                *("course_iso_set", "course_resin_set"),
+            ),
             "Time since switching on, in the unit of the stirring time",
             "Temperature, in the unit of Equipment",
+            uprights=("course_ready",),
         ),
     ),
 )
@@ -576,4 +591,4 @@ CAUTIONS = Study(
     "Cautions",
 )
 
-PLAN_STUDIES = (WARM_UP_TIMES, WARM_UP, COURSE, BALANCE, CURVES, CAUTIONS)
+PLAN_STUDIES = (WARM_UP_TIMES, LEARN, WARM_UP, COURSE, BALANCE, CURVES, CAUTIONS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..core.electricity import PHASES
 from ..core.mix import LINING
 from ..model import Block, Field, Name, Order
+from ..studies.mix import ONE_DRIVE
 from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 
 PRACTICE = "common practice, no source"
@@ -17,7 +18,21 @@ COUNTRIES = ("United States", "European Union", "United Kingdom", "Australia", "
 DAY = Block(
     "The day",
     (
+        Field(
+            "work_date",
+            "Day of the readings",
+            "date",
+            least=36526,
+            most=73050,
+            guide="From 2000-01-01 to 2099-12-31; drums are held against it.",
+        ),
         Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
+        Field(
+            "next_break",
+            "Next break at",
+            "clock",
+            guide="Until then the drums should last; told on Batches.",
+        ),
         Field(
             "stirring_time",
             "Stirring the resin",
@@ -103,6 +118,26 @@ DAY = Block(
 )
 
 
+GROUPS = {
+    "iso": Field(
+        "iso_nco_share",
+        "Iso, NCO content",
+        "share",
+        0.01,
+        0.6,
+        guide="By mass. Blank: no index is worked out.",
+    ),
+    "resin": Field(
+        "resin_equivalent_weight",
+        "Resin, equivalent weight",
+        "molar_mass",
+        0.01,
+        10.0,
+        guide="Of the blend; amine groups count once. Blank: no index.",
+    ),
+}
+
+
 def _side(side: str, specific_heat: float) -> Block:
     points = []
     for number, word in enumerate(("coldest", "warmer", "warmest"), 1):
@@ -166,11 +201,13 @@ def _side(side: str, specific_heat: float) -> Block:
             ),
             Field(f"{side}_pressure_high", f"{name} pressure to", "pressure", 1e5, 6e7),
             *points,
+            GROUPS[side],
         ),
         "Processing",
     )
 
 
+FILMS = (Order("film_thickness", "film_most"),)
 WINDOWS = tuple(
     Order(f"{side}_{what}_low", f"{side}_{what}_high")
     for side in LINING
@@ -418,6 +455,78 @@ EQUIPMENT = (
                 default=0.75,
                 reason="0.6 to 0.85, from memory; readings of this gun know better",
             ),
+            Field(
+                "fan_width",
+                "Fan on the surface",
+                "length",
+                0.01,
+                2.0,
+                guide="Full width at the distance sprayed from. Blank: no gun speed.",
+                metric="mm",
+                us="in",
+            ),
+            Field(
+                "overlap",
+                "Overlap of strokes",
+                "share",
+                0.0,
+                0.9,
+                default=0.5,
+                reason=f"40 to 50 % is {PRACTICE}",
+                guide="Share of the fan that the next stroke covers again.",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
+        "Pump and scale",
+        (
+            Field(
+                "stroke_volume",
+                "One stroke of each side delivers",
+                "volume",
+                1e-6,
+                0.01,
+                guide="Up and down. Blank: strokes are not looked at.",
+                metric="mL",
+                us="mL",
+            ),
+            Field(
+                "pump_drive",
+                "Pumps of iso and resin",
+                "pump_drive",
+                default=ONE_DRIVE,
+                reason="the usual machine",
+                guide="On one drive strokes tell no ratio, but what each side delivers.",
+            ),
+            Field(
+                "level_doubt",
+                "A level is read to within",
+                "volume",
+                0.0,
+                0.1,
+                default=0.002,
+                reason="our choice; standard deviation of one reading",
+                guide="A drum of 571.5 mm holds 0.26 L for each millimetre.",
+            ),
+            Field(
+                "scale_doubt",
+                "A drum is weighed to within",
+                "mass",
+                0.0,
+                20.0,
+                default=0.5,
+                reason="our choice; standard deviation of one weighing",
+            ),
+            Field(
+                "ratio_tolerance",
+                "Mix off its ratio by at most",
+                "share",
+                0.001,
+                0.5,
+                default=0.05,
+                reason=f"{PRACTICE}; the data sheet decides",
+            ),
         ),
         "Equipment",
     ),
@@ -443,6 +552,16 @@ EQUIPMENT = (
                 default=7e5,
                 reason="about 100 psi, our choice",
                 guide="Difference less what viscosity explains, against the last good panel.",
+            ),
+            Field(
+                "gauge_scatter",
+                "One reading of the difference scatters by",
+                "pressure",
+                1e3,
+                5e6,
+                default=2e5,
+                reason="about 30 psi, our choice; standard deviation on a quiet day",
+                guide="Readings that scatter more count with their own scatter.",
             ),
         ),
         "Equipment",

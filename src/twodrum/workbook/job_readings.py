@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..model import Chart, Column, Field, Row, Study, Table
-from ..studies import readings, usage
+from ..model import Cell, Chart, Column, Field, Name, ResultBlock, Row, Study, Table
+from ..studies import readings
 from .job_process import MOISTURE_SIGNS
 
 PHASES_OF_DAY = readings.PHASES
@@ -76,6 +76,24 @@ READINGS = Table(
             width=8,
         ),
         Field(
+            "iso_drum",
+            "Iso drum at",
+            "temperature",
+            223.15,
+            423.15,
+            guide="At half depth, while warming or cooling: the machine is learned from it.",
+            width=8,
+        ),
+        Field(
+            "resin_drum",
+            "Resin drum at",
+            "temperature",
+            223.15,
+            423.15,
+            guide="At half depth, while warming or cooling.",
+            width=8,
+        ),
+        Field(
             "hose_temperature",
             "Hose",
             "temperature",
@@ -129,11 +147,43 @@ READINGS = Table(
             guide="What the resin drum still holds.",
             width=8,
         ),
+        Field(
+            "strokes",
+            "Strokes",
+            "count",
+            0,
+            1e9,
+            guide="Counter of the pumps; of the iso pump where each has its own drive.",
+            width=8,
+        ),
+        Field(
+            "resin_strokes",
+            "Resin strokes",
+            "count",
+            0,
+            1e9,
+            guide="Only where the resin pump has its own drive.",
+            width=8,
+        ),
+        Field(
+            "place",
+            "Spraying on",
+            "text",
+            guide="A surface of Areas; it goes on until another is typed.",
+            width=15,
+        ),
         Field("remark", "Remark", "text", width=15),
     ),
 )
 
 JUDGED = "judge"
+# Ends of the data sheet's windows, in the order of the sides.
+WINDOWS_OF_DAY = {
+    "iso_low": "Iso from",
+    "resin_low": "Resin from",
+    "iso_high": "Iso to",
+    "resin_high": "Resin to",
+}
 
 READING_COLUMNS = (
     Column(
@@ -154,7 +204,25 @@ READING_COLUMNS = (
         study=JUDGED,
         width=9.5,
     ),
+    Column(
+        "readings",
+        "unexplained",
+        "Not by viscosity",
+        "pressure",
+        "unexplained_difference",
+        (Row("difference"), Row("by_viscosity")),
+        width=9.5,
+    ),
     Column("readings", "change", "Since baseline", "pressure", "", study=JUDGED, width=9.5),
+    Column(
+        "readings",
+        "change_allowed",
+        "Worth a look",
+        "pressure",
+        "",
+        (Name("change_limit"),),
+        width=9.5,
+    ),
     Column(
         "readings",
         "reading_dew_margin",
@@ -179,23 +247,32 @@ JUDGE = Study(
         Field("day_difference", "Iso above resin", "pressure"),
         Field("day_limit", "Largest", "pressure"),
         Field("day_limit_below", "Largest the other way", "pressure"),
+        *(Field(f"day_{name}", label, "pressure") for name, label in WINDOWS_OF_DAY.items()),
+        Field("day_change", "Since baseline", "pressure"),
+        Field("day_worth", "Worth a look", "pressure"),
+        Field("day_worth_below", "Worth a look the other way", "pressure"),
+        Field("day_warned", "First seen to creep", "pressure"),
     ),
-    60,
+    62,
     readings.judge,
     readings.SOURCE,
     "Balance",
     dict.fromkeys(
-        ("day_iso", "day_resin", "day_difference", "day_limit", "day_limit_below"),
+        (
+            *("day_iso", "day_resin", "day_difference", "day_limit", "day_limit_below"),
+            *(f"day_{name}" for name in WINDOWS_OF_DAY),
+            *("day_change", "day_worth", "day_worth_below", "day_warned"),
+        ),
         "readings.iso_pressure",
     ),
     (
         Chart(
             "Pressures through the day",
             "Two lines over the time of day: the pressure of iso and that of resin at the gauges, "
-            "as typed on Readings. Side by side they are in balance; a line that leaves the other "
-            "shows which side changes.",
+            "as typed on Readings, with the ends of each data sheet's window as dashed lines. Side "
+            "by side they are in balance; a line that leaves the other shows which side changes.",
             ("day_iso", "day_resin"),
-            (),
+            tuple(f"day_{name}" for name in WINDOWS_OF_DAY),
             "Time of day",
             "Pressure, in the unit of Readings",
         ),
@@ -208,7 +285,39 @@ JUDGE = Study(
             "Time of day",
             "Difference, in the unit of Readings",
         ),
+        Chart(
+            "Difference since its baseline, viscosity left out",
+            "One line over the time of day: what is left of the difference once viscosity and the "
+            "baseline are taken off, between two dashed lines for a change worth a look, with an "
+            "upright line where it first was seen to creep.",
+            ("day_change",),
+            ("day_worth", "day_worth_below"),
+            "Time of day",
+            "Change, in the unit of Readings",
+            uprights=("day_warned",),
+        ),
     ),
 )
 
-USAGE = Study("usage", "Litres used", usage.READS, (), 0, usage.usage, usage.SOURCE, "Quantities")
+DRIFT = ResultBlock(
+    "The difference through the day",
+    (
+        Cell(
+            "drift_first",
+            "Seen to creep first at",
+            "clock",
+            "",
+            guide="Before any limit; the words stand beside the row on Readings.",
+            study=JUDGED,
+        ),
+        Cell(
+            "drift_reaches",
+            "Worth a look, going on so, at about",
+            "clock",
+            "",
+            guide="By the last reading that warns; blank where no trend is sure.",
+            study=JUDGED,
+        ),
+    ),
+    "Balance",
+)

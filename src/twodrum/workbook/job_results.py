@@ -377,6 +377,25 @@ RESULTS = (
                 (Name("film_thickness"), Name("pass_build"), Name("ceiling_guard")),
                 "Crossed passes; the first one is usually sprayed lighter.",
             ),
+            Cell(
+                "landed_share",
+                "Share that lands in the film",
+                "share",
+                "landed_share",
+                (Name("loss_share"),),
+                "What the loss leaves.",
+            ),
+            Cell(
+                "gun_speed",
+                "Speed of the gun for one pass",
+                "speed",
+                "gun_speed",
+                (
+                    *(Name(name) for name in ("pump_output", "landed_share", "lining_solids")),
+                    *(Name(name) for name in ("fan_width", "pass_build", "overlap")),
+                ),
+                "Blank without a width of the fan; a test panel decides.",
+            ),
         ),
     ),
     ResultBlock(

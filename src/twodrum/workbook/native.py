@@ -72,9 +72,19 @@ class Native:
         """A single result in SI."""
         args, blanks = self._arguments(item, None)
         body = f"IFERROR({self._body(item, args)},NA())"
+        if self._asks_nothing(item):
+            return f'=IF({_all_blank(args)},"",{body})'
         if not blanks:
             return f"={body}"
         return f'=IF({_count_blank(blanks)}>0,"",{body})'
+
+    def _asks_nothing(self, item: Cell | Column) -> bool:
+        """Whether a result is blank where all its arguments are."""
+        function = function_of(item)
+        return bool(function and function.asks_nothing and self._key_of(item) in self.absent)
+
+    def _key_of(self, item: Cell | Column) -> str:
+        return f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
 
     def by_function(self, item: Cell) -> str:
         """The same as a call of its worksheet function; "" where it has none."""
@@ -92,6 +102,8 @@ class Native:
         used = f"${self.layout.place(item.table, '', 'used').letter}{row}"
         refused = '""' if item.kind == "text" else "NA()"
         body = f"IFERROR({self._body(item, args)},{refused})"
+        if self._asks_nothing(item):
+            return f'=IF(AND({used},NOT({_all_blank(args)})),{body},"")'
         if blanks:
             return f'=IF(AND({used},{_count_blank(blanks)}=0),{body},"")'
         return f'=IF({used},{body},"")'
@@ -180,9 +192,21 @@ class Native:
             header = self._value_header(reference.table, reference.column)
             table = self.model.table(reference.table)
             named = table.used_by or table.name
-            whole = [f"SUM({table.name}[{USED_HEADER}])>0", f'check_{named}_named="OK"']
-            return f"SUM({table.name}[{header}])/AND({','.join(whole)})"
+            used, known = f"SUM({table.name}[{USED_HEADER}])", f'check_{named}_named="OK"'
+            total = f"SUM({table.name}[{header}])"
+            if reference.where[0]:
+                return self._total_where(reference, known)
+            return f"{total}/AND({used}>0,{known})"
         return self._lookup(item, reference, row)
+
+    def _total_where(self, reference: Agg, known: str) -> str:
+        """The sum over rows that say a word; "" where none does, or one has no value yet."""
+        table, (column, word) = reference.table, reference.where
+        says = f"{table}[{self.model.column_item(table, column).label}]"
+        amounts = f"{table}[{self._value_header(table, reference.column)}]"
+        none = f'COUNTIF({says},"{word}")=0'
+        lacks = f'SUMPRODUCT(({says}="{word}")*ISTEXT({amounts}))>0'
+        return f'IF(OR({none},{lacks}),"",SUMIF({says},"{word}",{amounts})/({known}))'
 
     def value_name(self, name: str) -> str:
         """The name of the cell that a formula reads for a single value."""
@@ -197,7 +221,12 @@ class Native:
         column = f"{reference.table}[{self._value_header(reference.table, reference.column)}]"
         if isinstance(reference.key, Row):
             assert isinstance(item, Column)
-            position = f"${self.layout.place(item.table, '', 'row').letter}{row}"
+            if self.model.table(item.table).used_by:
+                position = f"${self.layout.place(item.table, '', 'row').letter}{row}"
+            else:
+                key = f"${self._value_place(item.table, reference.key.column)}{row}"
+                label = self.model.table(reference.table).key_field.label
+                position = f"MATCH({key},{reference.table}[{label}],0)"
         else:
             table = self.model.table(reference.table)
             position = f'MATCH("{reference.key}",{table.name}[{table.key_field.label}],0)'
@@ -214,6 +243,11 @@ class Native:
 def _count_blank(cells: list[str]) -> str:
     """How many of these are blank; unlike a comparison it is not upset by an error among them."""
     return "+".join(f"COUNTBLANK({cell})" for cell in cells)
+
+
+def _all_blank(cells: list[str]) -> str:
+    """Whether all of these are blank."""
+    return f"AND({','.join(f'COUNTBLANK({cell})>0' for cell in cells)})"
 
 
 def _converted(

@@ -11,9 +11,10 @@ from ..catalogue import CHOICES
 from ..core.mix import LINING
 from ..model import Field, Model, Order, Table
 from ..problems import with_capital
+from ..studies.mix import PUMP_DRIVES
 from .job import JOB
 from .job_inputs import EXCLUSIONS
-from .job_process import EQUIPMENT, PROCESSING
+from .job_process import EQUIPMENT, GROUPS, PROCESSING
 from .job_tables import MATERIALS
 
 STOCK = ("drums_on_hand", "part_drum_volume")
@@ -55,7 +56,11 @@ def _of_side(name: str) -> Field:
     return replace(item, name=name, label=with_capital(label), width=13)
 
 
-OF_SIDE = tuple(f.name.removeprefix("iso_") for f in PROCESSING[0].fields)
+OF_SIDE = tuple(
+    f.name.removeprefix("iso_") for f in PROCESSING[0].fields if f is not GROUPS[LINING[0]]
+)
+# Each side has its own: iso its NCO content, resin its equivalent weight.
+OWN = tuple(replace(_kept(GROUPS[side]), width=15) for side in LINING)
 
 OFFICE_PROCESSING = Table(
     "processing",
@@ -66,6 +71,7 @@ OFFICE_PROCESSING = Table(
         _named("system", "System", "As on Materials."),
         Field("component", "Side", "side", required=True, width=14),
         *(_of_side(name) for name in OF_SIDE),
+        *(replace(item, name=item.name.split("_", 1)[1]) for item in OWN),
         NOTE,
     ),
     orders=(Order("drum_low", "drum_high"), Order("pressure_low", "pressure_high")),
@@ -151,6 +157,7 @@ OFFICE = Model(
         "pricing_basis": CHOICES["pricing_basis"],
         "tax_rule": CHOICES["tax_rule"],
         "phases": CHOICES["phases"],
+        "pump_drive": PUMP_DRIVES,
     },
 )
 

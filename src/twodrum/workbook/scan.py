@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 from xml.parsers import expat
 
 from .package import PackageError
 
+TAG = re.compile(rb"""[^"'>]*(?:(?:"[^"]*"|'[^']*')[^"'>]*)*>""")
 CELL = re.compile(r"\$?([A-Za-z]{1,3})\$?(\d+)")
 
 
@@ -76,6 +78,7 @@ def column_letters(number: int) -> str:
     return letters
 
 
+@lru_cache(maxsize=1 << 16)
 def parse_area(text: str) -> tuple[int, int, int, int]:
     """(first row, first column, last row, last column) of "B7" or "$B$7:$C$9"."""
     found = [CELL.fullmatch(part) for part in text.split(":")]
@@ -88,16 +91,10 @@ def parse_area(text: str) -> tuple[int, int, int, int]:
 
 def tag_end(data: bytes, start: int) -> int:
     """Position behind the tag that starts here; quotes may hold a >."""
-    quote = 0
-    for position in range(start, len(data)):
-        byte = data[position]
-        if quote:
-            quote = 0 if byte == quote else quote
-        elif byte in (34, 39):
-            quote = byte
-        elif byte == 62:
-            return position + 1
-    raise PackageError("a sheet of it ends inside a tag")
+    found = TAG.match(data, start)
+    if found is None:
+        raise PackageError("a sheet of it ends inside a tag")
+    return found.end()
 
 
 def element_end(data: bytes, head_end: int, here: int) -> int:

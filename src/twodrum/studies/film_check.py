@@ -1,0 +1,273 @@
+"""The film held against what was asked for: each reading, each surface, what is still owed."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from ..core import acceptance, spots
+from ..core.adhesion import (
+    THICK_FROM,
+    THIN_UP_TO,
+    spark_voltage_by_root,
+    spark_voltage_by_thickness,
+    spark_voltage_of_line_pipe,
+    spark_voltage_of_pipeline,
+)
+from ..evaluate import Reader, Value, waits_for
+from ..problems import with_capital
+from .readings import NOTHING
+from .words import rounded, said
+
+SINGLE_READINGS = "single readings, as ISO 19840"
+SPOT_MEANS = "spots, as SSPC-PA 2"
+NINE_TENTHS = "nine tenths, as IMO PSPC"
+RULES = (SINGLE_READINGS, SPOT_MEANS, NINE_TENTHS)
+FEWER, AT_MOST = "fewer than a fifth", "at most a fifth"
+LOW_READINGS = (FEWER, AT_MOST)
+LEVEL_WORDS = tuple(f"level {level}" for level in spots.LEVELS)
+NO_PROFILE = "none"
+GRADES = (NO_PROFILE, *acceptance.PROFILE_GRADES)
+
+SOURCE = "ISO 19840 and SSPC-PA 2 as read second-hand: check the edition that is specified"
+CAPACITY = 30
+SPRAY_AGAIN_CAPACITY = 40
+READINGS = ("reading_1", "reading_2", "reading_3")
+COLUMNS = ("film_surface", "film_place", *READINGS, "spot")
+AREAS = ("surface", "measured_area", "film_here")
+READS = (
+    *(f"film.{name}" for name in COLUMNS),
+    *(f"areas.{name}" for name in AREAS),
+    *("film_rule", "low_readings", "restriction_level", "profile_grade", "film_most", "film_basis"),
+)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """How readings are judged."""
+
+    name: str
+    strict: bool
+    level: str
+    correction: float
+    most: float | None
+    basis: str
+
+    def least(self, film: float) -> float:
+        """The lowest value that may stand at all."""
+        if self.name == SPOT_MEANS:
+            return spots.lowest_spot(film, self.level)
+        if self.name == NINE_TENTHS:
+            return 0.9 * film
+        return film if self.basis == "minimum" else acceptance.SMALLEST_SHARE * film
+
+    def highest(self) -> float | None:
+        """The highest value that may stand, where there is a limit."""
+        if self.most is None or self.name != SPOT_MEANS:
+            return self.most
+        if spots.LEVEL_HIGH[self.level] is None:
+            return None
+        return spots.highest_spot(self.most, self.level)
+
+    def values(self, row: dict[str, Value]) -> list[float]:
+        """What a row adds: its spot, or each of its readings, less the correction."""
+        names = ("spot",) if self.name == SPOT_MEANS else READINGS
+        typed = [row[name].si for name in names]
+        return [value - self.correction for value in typed if value is not None]
+
+    def owed(self, count: int, area: float | None, metric: bool) -> int | None:
+        """Readings or spots that are still to be taken."""
+        if area is None or area <= 0 or self.name == NINE_TENTHS:
+            return None
+        wanted = acceptance.reading_count(area)
+        if self.name == SPOT_MEANS:
+            wanted = spots.SPOTS * spots.spot_area_count(area, metric)
+        return max(0, int(wanted) - count)
+
+    def accepts(self, values: list[float], film: float) -> bool:
+        """Whether the values of one surface pass."""
+        if self.name == NINE_TENTHS:
+            passed = acceptance.film_keeps_nine_tenths(values, film)
+            return passed and (self.most is None or max(values) <= self.most * (1 + 1e-12))
+        if self.name == SPOT_MEANS:
+            groups = [values[at : at + spots.SPOTS] for at in range(0, len(values), spots.SPOTS)]
+            return all(
+                spots.spots_are_accepted(group, film, self.most, self.level) for group in groups
+            )
+        if self.basis == "minimum":
+            high = self.most is None or max(values) <= self.most * (1 + 1e-12)
+            return min(values) >= film * (1 - 1e-12) and high
+        return acceptance.film_is_accepted(values, film, self.most, self.strict)
+
+
+def film_check(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (surface, words, count, mean, lowest, highest, spread, owed).
+
+    A verdict stands beside each row of Film.
+    """
+    columns = {name: reader.cells("film", name) for name in COLUMNS}
+    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    areas = {name: reader.cells("areas", name) for name in AREAS}
+    surfaces = [dict(zip(areas, cells)) for cells in zip(*areas.values())]
+    values = {name: reader.cell(name) for name in READS if "." not in name}
+    refused = waits_for(*values.values())
+    if refused:
+        reader.give("film.verdict", [refused for _ in rows])
+        return []
+    grade = values["profile_grade"].si
+    rule = Rule(
+        str(values["film_rule"].si),
+        values["low_readings"].si == FEWER,
+        str(values["restriction_level"].si).split()[-1],
+        0.0 if grade == NO_PROFILE else acceptance.profile_correction(str(grade)),
+        values["film_most"].si,
+        str(values["film_basis"].si),
+    )
+    known = {str(area["surface"].si).casefold(): area for area in surfaces if area["surface"].si}
+    verdicts: list[Any] = []
+    groups: dict[str, list[dict[str, Value]]] = {}
+    for row in rows:
+        name = row["film_surface"]
+        area = known.get(str(name.si or "").casefold())
+        verdicts.append(_verdict(reader, row, rule, area))
+        if area is not None:
+            groups.setdefault(str(area["surface"].si), []).append(row)
+    reader.give("film.verdict", verdicts)
+    return [_surface(reader, known[name.casefold()], own, rule) for name, own in groups.items()]
+
+
+def _verdict(
+    reader: Reader, row: dict[str, Value], rule: Rule, area: dict[str, Value] | None
+) -> Any:
+    name = row["film_surface"]
+    refused = waits_for(*row.values())
+    if refused:
+        return refused
+    if area is None:
+        words = f"Areas has no surface '{name.si}': not judged"
+        reader.warn(name, words)
+        return with_capital(words)
+    film = area["film_here"]
+    if film.si is None:
+        return waits_for(film) or "Film of this surface is not known: not judged"
+    values = rule.values(row)
+    if min(values) < 0:
+        return "Less than what the profile takes off: not a film"
+    like = row["reading_1"]
+    if rule.name == SPOT_MEANS and any(row[reading].si is None for reading in READINGS):
+        return f"{_judged(values, film.si, rule, like)}. A spot is the mean of three readings"
+    return _judged(values, film.si, rule, like)
+
+
+def _judged(values: list[float], film: float, rule: Rule, like: Value) -> str:
+    low, high = min(values), max(values)
+    least, most = rule.least(film), rule.highest()
+    if low < least * (1 - 1e-12):
+        return f"Too thin: {rounded(low, like)}, {rounded(least, like)} is the least; spray again"
+    if most is not None and high > most * (1 + 1e-12):
+        return f"Too thick: {rounded(high, like)}, {rounded(most, like)} is the most; ask"
+    if low < film * (1 - 1e-12):
+        return f"{NOTHING}; counts among the low ones"
+    return NOTHING
+
+
+def _surface(
+    reader: Reader, area: dict[str, Value], rows: list[dict[str, Value]], rule: Rule
+) -> tuple[Any, ...]:
+    name, film, size = (area[key] for key in ("surface", "film_here", "measured_area"))
+    usable = [row for row in rows if not waits_for(*row.values())]
+    values = [value for row in usable for value in rule.values(row)]
+    if not values or film.si is None or min(values, default=0.0) < 0:
+        return (name.si, "Not judged: see the rows on Film.", len(values), *[None] * 5)
+    like = rows[0]["reading_1"]
+    mean = math.fsum(values) / len(values)
+    spread = None
+    if len(values) > 1 and mean > 0:
+        squares = math.fsum((value - mean) ** 2 for value in values)
+        spread = math.sqrt(squares / (len(values) - 1)) / mean
+    owed = rule.owed(len(values), size.si, size.unit == "m²")
+    left_out = len(rows) - len(usable)
+    passes = rule.accepts(values, film.si)
+    words = _said(values, mean, film, rule, like)
+    what = "spots" if rule.name == SPOT_MEANS else "readings"
+    if left_out:
+        words = f"Not fully judged, {left_out} rows have something to mend. {words}"
+    elif not passes:
+        words = f"Fails: {words}"
+        reader.warn(name, f"the film of {name.si} fails its rule; where to spray again is told")
+    elif owed:
+        words = f"Passes so far: {words}"
+    else:
+        words = f"Passes: {words}"
+    if owed:
+        words += f" {owed} {what} are still to be taken."
+    return (name.si, words, len(values), mean, min(values), max(values), spread, owed)
+
+
+def _said(values: list[float], mean: float, film: Value, rule: Rule, like: Value) -> str:
+    """What speaks against the film of a surface, or that nothing does."""
+    told = []
+    if mean < film.si * (1 - 1e-12):
+        told.append(f"the mean {rounded(mean, like)} is below the {said(film)} asked for")
+    least, most = rule.least(film.si), rule.highest()
+    thin = sum(value < least * (1 - 1e-12) for value in values)
+    if thin:
+        told.append(f"{thin} of {len(values)} are below {rounded(least, like)}")
+    low = sum(value < film.si * (1 - 1e-12) for value in values)
+    if rule.name == SINGLE_READINGS and rule.basis != "minimum":
+        allowed = acceptance.allowed_low_readings(len(values), rule.strict)
+        if low > allowed:
+            told.append(f"{low} of {len(values)} are below nominal, {allowed} may be")
+    if rule.name == NINE_TENTHS and low > len(values) / 10 + 1e-9:
+        told.append(f"{low} of {len(values)} are below nominal, a tenth may be")
+    if most is not None and max(values) > most * (1 + 1e-12):
+        told.append(f"the thickest {rounded(max(values), like)} is above {rounded(most, like)}")
+    if not told:
+        told.append(f"mean {rounded(mean, like)}, {low} of {len(values)} below the film asked for")
+    return "; ".join(told) + "."
+
+
+def spray_again(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (surface, words, place, film found): where the film is too thin or too thick."""
+    columns = {
+        name: reader.cells("film", name) for name in ("film_surface", "film_place", "verdict")
+    }
+    lowest = reader.cells("film", "spot")
+    found = []
+    for surface, place, verdict, film in zip(*columns.values(), lowest):
+        if str(verdict.si or "").startswith(("Too thin", "Too thick")):
+            found.append((surface.si, f"{verdict.si}.", place.si, film.si))
+    return found
+
+
+AGAIN_READS = ("film.film_surface", "film.film_place", "film.verdict", "film.spot")
+VOLTAGE_READS = ("film_thickness", "volts_per_thickness")
+VOLTAGE_SOURCE = "Each rule is named in its row; none is an instruction"
+CONFIRM = "A candidate to confirm in the specification, below the supplier's limit."
+DANGER = (
+    "High voltage: trained people, the film cured and dry, the work earthed, nobody touching it, "
+    "no solvent vapour."
+)
+
+
+def voltages(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (rule, words, voltage): candidates of a holiday test at the film of the job."""
+    film, volts = reader.cell("film_thickness"), reader.cell("volts_per_thickness")
+    if film.si is None or volts.si is None:
+        return []
+    pipeline = None
+    if not THIN_UP_TO < film.si < THICK_FROM:
+        pipeline = spark_voltage_of_pipeline(film.si)
+    nothing = "Between 1.016 and 1.041 mm this rule says nothing."
+    return [
+        ("Root of the film, as SP0274", CONFIRM, spark_voltage_by_root(film.si)),
+        (
+            "Older pipelines, as ASTM G62",
+            CONFIRM if pipeline is not None else nothing,
+            pipeline,
+        ),
+        ("Volts for each thickness", CONFIRM, spark_voltage_by_thickness(film.si, volts.si)),
+        ("Practice for line pipe", CONFIRM, spark_voltage_of_line_pipe(film.si)),
+        ("Before any of them", DANGER, None),
+    ]

@@ -1,0 +1,223 @@
+"""The mix of iso and resin, period by period, with what the readings could have shown."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from statistics import NormalDist
+from typing import Any
+
+from ..core.mix import LINING
+from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
+from ..evaluate import Reader, Value
+from ..problems import sentence
+from .moments import moments
+from .strokes import SPRAYED, strokes_sprayed
+from .words import DAY, clock, in_percent, rounded
+
+ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
+PUMP_DRIVES = (ONE_DRIVE, OWN_DRIVES)
+CONFIDENCE, POWER = 0.95, 0.9
+CAPACITY = 24
+# Less off its ratio than this is on it, as far as words go.
+LEVEL = 0.0005
+
+SOURCE = (
+    "Volumes drawn; JCGM 100 for their doubt; what could not be shown is the smallest error that "
+    "95 % confidence finds in 9 cases of 10"
+)
+COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
+READS = (
+    *(f"readings.{name}" for name in COLUMNS),
+    *("drums.holds", "drums.by_weight", "drums.by_level"),
+    *(f"{side}_{name}" for side in LINING for name in ("weighed", "ledger", "used", "density")),
+    *(f"{side}_ratio" for side in LINING),
+    *("level_doubt", "scale_doubt", "ratio_tolerance", "stroke_volume", "pump_drive"),
+)
+# Volumes of both sides with their standard uncertainties.
+Sides = dict[str, tuple[float, float]]
+# What a drum holds, and what was drawn from it by weight and by level.
+Drawn = tuple[Any, ...]
+
+
+@dataclass(frozen=True)
+class Period:
+    """What was drawn between two moments, and how well it is known."""
+
+    words: str
+    sides: Sides
+
+
+def mix(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (period, off the ratio, doubt, could not show, words)."""
+    values = {name: reader.cell(name) for name in READS if "." not in name}
+    columns = {name: reader.cells("readings", name) for name in COLUMNS}
+    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    times = moments(None, rows)
+    drums = [reader.column("drums", name) for name in ("holds", "by_weight", "by_level")]
+    day = _day(list(zip(*drums)), values, [str(row["event"].si or "") for row in rows])
+    parts = [values[f"{side}_ratio"].si for side in LINING]
+    found: list[tuple[Any, ...]] = []
+    for key in ("ratio_doubt", "ratio_shown_from"):
+        reader.give(key, None)
+    if None in parts:
+        return found
+    if day is not None:
+        judged = Judged(day, parts, values)
+        reader.give("ratio_doubt", judged.doubt)
+        reader.give("ratio_shown_from", judged.least)
+        found.append(judged.row())
+        if judged.surely_off:
+            at = values["iso_used"]
+            reader.warn(at, sentence(judged.words, "see Mix; the data sheet decides"))
+    level_doubt = values["level_doubt"].si
+    for period in _periods(rows, times, level_doubt):
+        found.append(Judged(period, parts, values).row())
+    found += _by_strokes(values, rows, parts)
+    return found[:CAPACITY]
+
+
+class Judged:
+    """A period against the ratio of the data sheet."""
+
+    def __init__(self, period: Period, parts: list[float], values: dict[str, Value]) -> None:
+        self.period, self.tolerance = period, values["ratio_tolerance"]
+        self.like = {side: values[f"{side}_used"] for side in LINING}
+        (iso, iso_doubt), (resin, resin_doubt) = (period.sides[side] for side in LINING)
+        self.off = off_ratio(iso, resin, parts[0], parts[1])
+        standard = off_ratio_uncertainty(iso, resin, parts[0], parts[1], iso_doubt, resin_doubt)
+        self.doubt = NormalDist().inv_cdf((1 + CONFIDENCE) / 2) * standard
+        self.least = detectable_difference(standard, CONFIDENCE, POWER)
+
+    @property
+    def surely_off(self) -> bool:
+        most = self.tolerance.si
+        return most is not None and abs(self.off) - self.doubt > most
+
+    @property
+    def words(self) -> str:
+        most, off = self.tolerance.si, abs(self.off)
+        way = "above" if self.off >= 0 else "below"
+        where = f"{in_percent(off)} {way}" if off >= LEVEL else "at"
+        told = f"iso is {where} its ratio, give or take {in_percent(self.doubt)}"
+        if most is None:
+            return told
+        allowed = in_percent(most)
+        if self.surely_off:
+            return f"off its ratio: {told}; {allowed} are allowed"
+        if off > most:
+            return f"{told}: more than the {allowed} allowed, but the doubt reaches inside; weigh"
+        if off + self.doubt > most:
+            shown = in_percent(self.least)
+            return f"{told}: inside {allowed}, not proved; less than {shown} could not show"
+        return f"{told}: inside the {allowed} allowed"
+
+    def row(self) -> tuple[Any, ...]:
+        amounts = (
+            f"{rounded(self.period.sides[side][0], self.like[side])} of {side}" for side in LINING
+        )
+        words = f"{' and '.join(amounts)}: {self.words}."
+        return (self.period.words, self.off, self.doubt, self.least, words)
+
+
+def _day(drums: list[Drawn], values: dict[str, Value], events: list[str]) -> Period | None:
+    """What was used over the day, where both sides are known."""
+    sides: Sides = {}
+    for side in LINING:
+        used = values[f"{side}_used"].si
+        if not used:
+            return None
+        doubt = _doubt(drums, values, side, events)
+        if doubt is None:
+            return None
+        sides[side] = (used, doubt)
+    return Period("The day", sides)
+
+
+def _doubt(
+    drums: list[Drawn], values: dict[str, Value], side: str, events: list[str]
+) -> float | None:
+    """Standard uncertainty of what was used of a side, by how it was measured."""
+    level, scale = values["level_doubt"].si, values["scale_doubt"].si
+    density = values[f"{side}_density"].si
+    if level is None or scale is None:
+        return None
+    by_scale = None if density is None else math.sqrt(2) * scale / density
+    if values[f"{side}_weighed"].si is not None:
+        return by_scale
+    if values[f"{side}_ledger"].si is not None:
+        squares = [
+            2 * level**2 if by_weight is None else (by_scale or 0.0) ** 2
+            for held, by_weight, _ in drums
+            if held == side
+        ]
+        return math.sqrt(sum(squares))
+    changes = sum(e.startswith("drum change") and e.endswith((side, "both")) for e in events)
+    return float(level) * math.sqrt(2 * (1 + changes))
+
+
+def _periods(
+    rows: list[dict[str, Value]], times: list[float | None], level_doubt: float | None
+) -> list[Period]:
+    """Stretches without a drum change in which the levels of both sides were read twice."""
+    if level_doubt is None:
+        return []
+    found: list[Period] = []
+    start: int | None = None
+    end: int | None = None
+
+    def close() -> None:
+        if start is None or end is None or start == end:
+            return
+        drops = {
+            side: rows[start][f"{side}_left"].si - rows[end][f"{side}_left"].si for side in LINING
+        }
+        if min(drops.values()) > 0:
+            doubt = math.sqrt(2) * level_doubt
+            sides = {side: (drop, doubt) for side, drop in drops.items()}
+            ends = (times[start], times[end])
+            said = " to ".join("?" if at is None else clock(at / DAY % 1) for at in ends)
+            found.append(Period(f"{said}, by levels", sides))
+
+    for index, row in enumerate(rows):
+        event = str(row["event"].si or "")
+        if event.startswith("drum change") or event == "level reset":
+            close()
+            start = end = None
+        if all(row[f"{side}_left"].si is not None for side in LINING):
+            start = index if start is None else start
+            end = index
+    close()
+    return found
+
+
+def _by_strokes(
+    values: dict[str, Value],
+    rows: list[dict[str, Value]],
+    parts: list[float],
+) -> list[tuple[Any, ...]]:
+    volume, drive = values["stroke_volume"].si, values["pump_drive"].si
+    if volume is None or drive is None:
+        return []
+    counts = {"iso": strokes_sprayed(rows, "strokes")}
+    counts["resin"] = counts["iso"]
+    if drive == OWN_DRIVES:
+        counts["resin"] = strokes_sprayed(rows, "resin_strokes")
+    if any(not count for count in counts.values()):
+        return []
+    drawn = {side: float(count or 0) * volume for side, count in counts.items()}
+    if drive == OWN_DRIVES:
+        # One stroke too many or too few at each end of a count.
+        sides = {side: (amount, volume) for side, amount in drawn.items()}
+        return [Judged(Period(f"Strokes {SPRAYED}", sides), parts, values).row()]
+    found: list[tuple[Any, ...]] = []
+    for side in LINING:
+        used = values[f"{side}_used"]
+        if not used.si:
+            continue
+        share = used.si / drawn[side]
+        words = f"{rounded(drawn[side], used)} by {counts[side]:g} strokes {SPRAYED}: each "
+        words += f"delivered {in_percent(share)} of a stroke. One drive: this tells no ratio; a "
+        words += "side far from the other hints at slip, air or a worn pump."
+        found.append((f"{side.capitalize()}, by strokes", None, None, None, words))
+    return found

@@ -1,0 +1,130 @@
+"""Readings that look mistyped or missing: gaps, stuck gauges, swapped sides, another unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..core.mix import LINING
+from ..evaluate import Value
+from ..units import KINDS, UNIT_TABLE, from_si
+from .words import said
+
+# Longer than this between two readings of one stretch of spraying is told.
+LONGEST_GAP = 1.5 * 3600.0
+# So many equal readings of a gauge, while the temperature moves so far, are no gauge that works.
+STUCK = 4
+MOVED = 3.0
+# Swapped sides: they fit so much better the other way round, and stand so far apart.
+BETTER = 0.25
+APART = {"pressure": 5e5, "temperature": 4.0}
+# Another unit: the number fits the row before so well in it, and so badly as it is.
+FITS, OFF = 0.1, 0.5
+NEAR, FAR = 5.0, 15.0
+
+
+@dataclass(frozen=True)
+class Oddity:
+    """What looks odd, where, and a key for runs of it."""
+
+    key: str
+    at: Value
+    text: str
+
+
+Row = dict[str, Value]
+
+
+def oddities(rows: list[Row], times: list[float | None]) -> list[list[Oddity]]:
+    """For each row what looks mistyped or missing in it, against the spraying rows before."""
+    found: list[list[Oddity]] = []
+    before: int | None = None
+    for index, row in enumerate(rows):
+        told: list[Oddity] = []
+        if row["phase"].si == "spraying":
+            if before is not None:
+                other = rows[before]
+                told += _swapped(row, other) or _other_unit(row, other)
+                if before == index - 1:
+                    told += _gap(row, times[before], times[index])
+            told += _stuck(rows[: index + 1])
+            # What looks wrong is nothing to compare the next row with.
+            if not any(one.key.startswith(("swapped", "unit")) for one in told):
+                before = index
+        found.append(told)
+    return found
+
+
+def _gap(row: Row, then: float | None, now: float | None) -> list[Oddity]:
+    if then is None or now is None or now - then <= LONGEST_GAP:
+        return []
+    words = (
+        f"no reading for {(now - then) / 3600:.1f} h before this one: what happened is not known"
+    )
+    return [Oddity("gap", row["time"], words)]
+
+
+def _stuck(rows: list[Row]) -> list[Oddity]:
+    """A gauge that shows one value in the last rows while its side's temperature moves."""
+    last: list[Row] = []
+    for row in reversed(rows):
+        if row["phase"].si != "spraying":
+            break
+        last.append(row)
+    found = []
+    for side in LINING:
+        name = f"{side}_pressure"
+        own = last[0][name].si
+        if not own:
+            continue
+        same: list[float] = []
+        for row in last:
+            if row[name].si != own:
+                break
+            warm = row[f"{side}_temperature"].si
+            same += [] if warm is None else [warm]
+        if len(same) >= STUCK and max(same) - min(same) > MOVED:
+            words = (
+                f"{side} pressure stands at {said(last[0][name])} in {len(same)} readings while "
+            )
+            words += f"{side} is warmer and colder: look whether its gauge works"
+            found.append(Oddity(f"{side} stuck", last[0][name], words))
+    return found
+
+
+def _swapped(row: Row, other: Row) -> list[Oddity]:
+    found = []
+    for what, apart in APART.items():
+        cells = [row[f"{side}_{what}"] for side in LINING]
+        now = [cell.si for cell in cells]
+        then = [other[f"{side}_{what}"].si for side in LINING]
+        if None in now or None in then or abs(then[0] - then[1]) < apart:
+            continue
+        as_typed = abs(now[0] - then[0]) + abs(now[1] - then[1])
+        other_way = abs(now[0] - then[1]) + abs(now[1] - then[0])
+        if other_way < BETTER * as_typed:
+            words = f"{what}s of iso and resin look swapped: the row before has them the other "
+            words += "way round"
+            found.append(Oddity(f"swapped {what}", cells[0], words))
+    return found
+
+
+def _other_unit(row: Row, other: Row) -> list[Oddity]:
+    found = []
+    for what in APART:
+        for side in LINING:
+            cell, reference = row[f"{side}_{what}"], other[f"{side}_{what}"].si
+            if cell.si is None or reference is None or not reference:
+                continue
+            number = from_si(cell.si, cell.kind, cell.unit)
+            for unit in KINDS[cell.kind].unit_texts:
+                add, times = UNIT_TABLE[cell.kind][unit]
+                meant = (number + add) * times
+                if what == "pressure":
+                    fits = abs(meant / reference - 1) < FITS and abs(cell.si / reference - 1) > OFF
+                else:
+                    fits = abs(meant - reference) < NEAR and abs(cell.si - reference) > FAR
+                if fits and unit != cell.unit:
+                    words = f"{side} {what} is {said(cell)}: it looks as if it was read in {unit}"
+                    found.append(Oddity(f"unit {side} {what}", cell, words))
+                    break
+    return found

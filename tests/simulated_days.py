@@ -1,0 +1,223 @@
+"""Days whose truth is known, typed into a job and judged: ``python -m tests.simulated_days``.
+
+Each day has twenty readings while spraying, levels of both drums and the log of a warm-up. What
+is planted: a creeping resin pressure, a mix off its ratio, a heater and a loss of heat. What is
+counted: how soon the creep is found, how often a quiet day warns, how far off the results are,
+and how often the intervals hold the truth.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import random
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from statistics import mean, median
+from typing import Any
+
+from tests.workbook.day import MATERIALS, NAMES, SPRAYING, WEATHER
+from tests.workbook.job_values import evaluated
+from twodrum.core.balance import flow_resistance, friction_pressure
+from twodrum.core.heating import drum_heat_capacity, warm_up_temperature
+from twodrum.core.viscosity import viscosity_at
+
+BAR = 1e5
+ROWS, STARTS_AT = 20, 5
+SCATTER, LEVEL, THERMOMETER = 1.0, 2.0, 0.3
+FLOW = 2e-3 / 60
+POINTS = {"iso": (298.15, 0.8, 338.15, 0.08), "resin": (298.15, 0.6, 338.15, 0.045)}
+RESISTANCE = flow_resistance(60.0, 0.009525, 3.0, 0.00635, 0.0015, 0.0006)
+
+
+@dataclass(frozen=True)
+class Planted:
+    """The truth of a day."""
+
+    seed: int
+    # Fall of the resin pressure from one reading to the next, in standard deviations.
+    creep: float
+    off_ratio: float
+    power: float
+    loss: float
+
+
+@dataclass(frozen=True)
+class Found:
+    """What the job said of a day."""
+
+    planted: Planted
+    # First row that warns of a creep, of a change worth a look; None where none does.
+    creeps_at: int | None
+    worth_at: int | None
+    side: str
+    off_ratio: float
+    doubt: float
+    power: tuple[float, float, float] | None
+    loss: tuple[float, float, float] | None
+
+
+def readings(planted: Planted) -> list[dict[str, Any]]:
+    """What the crew would type."""
+    chance = random.Random(planted.seed)
+    rows = _warm_up(planted, chance)
+    drawn = 150.0 / (ROWS - 1)
+    for row in range(ROWS):
+        warm = {side: 65 + chance.uniform(-1.5, 1.5) for side in POINTS}
+        pressures = {}
+        for side, level in (("iso", 150.0), ("resin", 135.0)):
+            viscosity = viscosity_at(warm[side] + 273.15, *POINTS[side])
+            friction = friction_pressure(RESISTANCE, viscosity, FLOW) / BAR
+            pressures[side] = level + friction + chance.gauss(0, SCATTER / math.sqrt(2))
+        pressures["resin"] -= planted.creep * SCATTER * max(0, row - STARTS_AT + 1)
+        typed: dict[str, Any] = {
+            **SPRAYING,
+            **(WEATHER if row % 6 == 0 else {}),
+            "time": 0.30 + row / 48,
+            **{f"{side}_pressure": pressures[side] for side in POINTS},
+            **{f"{side}_temperature": warm[side] for side in POINTS},
+        }
+        if row == 0:
+            typed["event"] = "test panel"
+        if row in (0, ROWS - 1):
+            used = drawn * row
+            resin = used / (1 + planted.off_ratio)
+            typed["iso_left"] = 195 - used + chance.gauss(0, LEVEL)
+            typed["resin_left"] = 195 - resin + chance.gauss(0, LEVEL)
+        rows.append(typed)
+    return rows
+
+
+def _warm_up(planted: Planted, chance: random.Random) -> list[dict[str, Any]]:
+    capacity = drum_heat_capacity(0.205, 1120, 1800, 18.1)
+    rows = []
+    for index in range(12):
+        warm = warm_up_temperature(
+            capacity, planted.loss, planted.power, 1e9, 480.0, 288.15, 288.15, 180.0 * index
+        )
+        typed = {"time": 0.15 + 180.0 * index / 86400, "phase": "warming", "air": 15}
+        rows.append({**typed, "iso_drum": warm - 273.15 + chance.gauss(0, THERMOMETER)})
+    off = warm_up_temperature(
+        capacity, planted.loss, planted.power, 1e9, 480.0, 288.15, 288.15, 180.0 * 11
+    )
+    for hours in (0.5, 1.0, 1.5, 2.0):
+        cooled = 288.15 + (off - 288.15) * math.exp(-planted.loss * hours * 3600 / capacity)
+        typed = {"time": 0.15 + (180.0 * 11 + hours * 3600) / 86400, "phase": "cooling"}
+        rows.append({**typed, "iso_drum": cooled - 273.15 + chance.gauss(0, THERMOMETER)})
+    return rows
+
+
+def judged(planted: Planted) -> Found:
+    """A day through the job: typed, read, judged."""
+    names = {**NAMES, "gauge_scatter": SCATTER, "change_limit": 7, "level_doubt": LEVEL}
+    names |= {"difference_limit": 60, "recirculation_flow": 20, "pump_output": 4}
+    values = evaluated(names, MATERIALS, readings(planted))
+    rows = [row for row in values.tables["readings"].rows if row["phase"].si == "spraying"]
+    verdicts = [str(row["verdict"].si) for row in rows]
+    creeps = [n for n, words in enumerate(verdicts) if "the difference creeps" in words]
+    worth = [n for n, words in enumerate(verdicts) if "since the baseline" in words]
+    side = ""
+    if creeps:
+        side = verdicts[creeps[0]].split("most likely it is the ")[1].split()[0]
+    # The last row of the mix is the period by levels.
+    _, off, doubt, _, _ = values.studies["mix"][-1]
+    fits = []
+    for name in ("power", "loss"):
+        ends = [values.names[f"iso_learned_{name}{end}"].si for end in ("", "_low", "_high")]
+        fits.append(None if None in ends else (ends[0], ends[1], ends[2]))
+    return Found(
+        planted,
+        creeps[0] if creeps else None,
+        worth[0] if worth else None,
+        side,
+        off,
+        doubt,
+        *fits,
+    )
+
+
+CREEPS = (0.0, 0.1, 0.2, 0.3, 0.5)
+
+
+def days(count: int, creeps: tuple[float, ...] = CREEPS, seed: int = 1) -> list[Planted]:
+    """So many days, the creeps in turn."""
+    chance = random.Random(seed)
+    return [
+        Planted(
+            seed * 1_000_000 + number,
+            creeps[number % len(creeps)],
+            chance.choice((-0.06, -0.03, 0.0, 0.03, 0.06)),
+            chance.uniform(4000, 6500),
+            chance.uniform(8, 20),
+        )
+        for number in range(count)
+    ]
+
+
+def simulate(planted: list[Planted], workers: int = 1) -> list[Found]:
+    """All of these days judged."""
+    if workers == 1:
+        return [judged(day) for day in planted]
+    with ProcessPoolExecutor(workers) as pool:
+        return list(pool.map(judged, planted, chunksize=8))
+
+
+def held(found: list[Found], what: str) -> tuple[int, int]:
+    """How many intervals hold the truth, of how many."""
+    if what == "off_ratio":
+        inside = [abs(day.off_ratio - day.planted.off_ratio) <= day.doubt for day in found]
+        return sum(inside), len(inside)
+    ends = [(getattr(day, what), getattr(day.planted, what)) for day in found]
+    inside = [fit[1] <= truth <= fit[2] for fit, truth in ends if fit is not None]
+    return sum(inside), len(inside)
+
+
+def table(found: list[Found]) -> Iterator[str]:
+    """Lines of the report."""
+    yield "| creep per reading | days | creep told | after readings | change told after | side |"
+    yield "|---|---|---|---|---|---|"
+    for creep in sorted({day.planted.creep for day in found}):
+        own = [day for day in found if day.planted.creep == creep]
+        told = [day for day in own if day.creeps_at is not None]
+        after = [day.creeps_at - STARTS_AT + 1 for day in told if day.creeps_at is not None]
+        worth = [day.worth_at - STARTS_AT + 1 for day in own if day.worth_at is not None]
+        right = sum(day.side == "resin" for day in told)
+        yield (
+            f"| {creep:g} σ | {len(own)} | {len(told)} | {median(after) if after else '–'} | "
+            f"{median(worth) if worth else '–'} ({len(worth)} days) | "
+            f"{f'resin {right} of {len(told)}' if creep else '–'} |"
+        )
+    yield ""
+    yield "| what | bias | 95 % interval holds the truth |"
+    yield "|---|---|---|"
+    off = mean(day.off_ratio - day.planted.off_ratio for day in found)
+    inside, count = held(found, "off_ratio")
+    yield f"| mix off its ratio | {off * 100:+.2f} points | {inside} of {count} |"
+    for what, unit in (("power", "W"), ("loss", "W/K")):
+        fits = [
+            (getattr(day, what), getattr(day.planted, what))
+            for day in found
+            if getattr(day, what) is not None
+        ]
+        bias = mean(fit[0] - truth for fit, truth in fits)
+        inside, count = held(found, what)
+        yield f"| {what} of the warm-up | {bias:+.2f} {unit} | {inside} of {count} |"
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--days", type=int, default=500)
+    parser.add_argument("--quiet", type=int, default=1000)
+    parser.add_argument("--workers", type=int, default=2)
+    asked = parser.parse_args()
+    for line in table(simulate(days(asked.days), asked.workers)):
+        print(line)
+    quiet = simulate(days(asked.quiet, (0.0,), seed=2), asked.workers)
+    creeps = sum(day.creeps_at is not None for day in quiet)
+    worth = sum(day.worth_at is not None for day in quiet)
+    print(f"\nOf {len(quiet)} quiet days {creeps} warned of a creep, {worth} of a change.")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,56 @@
+"""A job evaluated without a file: values typed over the template in memory."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+from tests.workbook.typing import address, plain_cells
+from twodrum.evaluate import Values, evaluate
+from twodrum.new import template
+from twodrum.workbook.book import Book, CellRead
+from twodrum.workbook.job import JOB
+from twodrum.workbook.read import BookTargets, Inputs
+
+
+class TypedBook(Book):
+    """A template with values typed over its cells, without writing a file for each job."""
+
+    def __init__(self, template_book: Book, typed: dict[tuple[str, int, int], Any]) -> None:
+        self.__dict__.update(template_book.__dict__)
+        self.typed = typed
+
+    def cell(self, sheet: str, row: int, column: int) -> CellRead:
+        found = super().cell(sheet, row, column)
+        if (sheet, row, column) not in self.typed:
+            return found
+        value = self.typed[sheet, row, column]
+        kind = "blank" if value is None else "text" if isinstance(value, str) else "number"
+        value = float(value) if kind == "number" else value
+        return replace(found, kind=kind, value=value)
+
+
+@lru_cache(maxsize=1)
+def job_template() -> Book:
+    return template(JOB)
+
+
+def evaluated(
+    names: dict[str, Any],
+    materials: list[dict[str, Any]],
+    readings: list[dict[str, Any]],
+    **tables: list[dict[str, Any]],
+) -> Values:
+    """The small job with these values, and rows of these tables, evaluated."""
+    book = job_template()
+    cells = plain_cells(book)
+    for name, value in names.items():
+        cells[address(book, name)] = value
+    rows = {"materials": materials, "readings": readings, **tables}
+    for table, records in rows.items():
+        for index, record in enumerate(records):
+            for name, value in record.items():
+                cells[address(book, f"{table}.{name}", index)] = value
+    inputs = Inputs(JOB, TypedBook(book, cells))
+    return evaluate(JOB, inputs.read(), BookTargets(inputs))
