@@ -23,7 +23,7 @@ LAYERS = (
     ("worksheet_help",),
     ("studies",),
     ("workbook", "changelog"),
-    ("resources", "fill", "new"),
+    ("resources", "fill", "new", "keep"),
     ("report", "demo", "doctor"),
     ("cli", "hosts"),
 )

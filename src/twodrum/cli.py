@@ -85,6 +85,14 @@ def make_parser() -> argparse.ArgumentParser:
     )
     fill.add_argument("--json", action="store_true", help="answer for a program")
 
+    keep = commands.add_parser(
+        "keep",
+        help="keep what a job taught of its machine in the office workbook",
+        description="Adds what warm-ups taught to the sheet Learned; new jobs start from it.",
+    )
+    keep.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
+    keep.add_argument("--office", type=Path, required=True, help="the office workbook to add to")
+
     functions = commands.add_parser(
         "functions",
         help="list, explain or evaluate the worksheet functions",
@@ -139,6 +147,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _link(options)
         if options.command == "doctor":
             return _doctor()
+        if options.command == "keep":
+            return _keep(options)
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
@@ -237,6 +247,16 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if any(filled.refused for filled in done):
         return COULD_NOT
     return PROBLEMS if any(filled.problem_count for filled in done) else DONE
+
+
+def _keep(options: argparse.Namespace) -> int:
+    from .keep import keep
+
+    jobs = [file for file in workbooks(options.files) if file.resolve() != options.office.resolve()]
+    kept = keep(jobs, options.office)
+    for line in kept.lines:
+        print(line)
+    return COULD_NOT if kept.refused else DONE
 
 
 def _with_values_apart(given: list[str]) -> list[str]:

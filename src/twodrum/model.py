@@ -97,6 +97,8 @@ class Field:
     metric: str = ""
     us: str = ""
     width: float = 13
+    # Table and column that offer words to pick from; others may be typed.
+    offered: tuple[str, str] = ("", "")
 
     @property
     def may_be_absent(self) -> bool:

@@ -8,6 +8,8 @@ from datetime import time
 from pathlib import Path
 from typing import Any
 
+from .core.mix import LINING
+from .core.reconcile import combined
 from .evaluate import Value
 from .fill import is_office
 from .model import Cell, Column, Field, Model
@@ -97,6 +99,9 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
     values = inputs.read()
     typed = Typed(problems=in_order(values.problems))
     materials = values.tables["materials"].rows
+    shelf = JOB.table("shelf").fields
+    named = {str(row["material"].si).casefold(): row for row in materials if row["material"].si}
+    typed.rows["shelf"] = [_kept(row, shelf) for row in named.values()]
     system = _picked(materials, "system", picks.get("system", ""), "system")
     if system:
         chosen = [row for row in materials if row["system"].si == system]
@@ -125,8 +130,45 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
             typed.names.update(_kept(row, tuple(JOB.fields())))
             if table in KEPT_NAMES:
                 typed.names[KEPT_NAMES[table]] = name
+            if table == "machines":
+                _learned(typed, values.tables["learned"].rows, name)
             typed.picked.append(f"{option} {name}")
     return typed
+
+
+def _learned(typed: Typed, rows: Sequence[Mapping[str, Value]], machine: str) -> None:
+    """What the warm-ups of a machine taught, where its own row leaves that blank."""
+    own = [row for row in rows if _is(row, "learned_machine", machine)]
+    power = _together(own, "power")
+    rated = [typed.names.get(f"{side}_heater_power") for side in LINING]
+    known = [value for value in rated if value]
+    said = []
+    if power and known and "heating_efficiency" not in typed.names:
+        share = min(1.0, max(0.1, power / (sum(known) / len(known))))
+        typed.names["heating_efficiency"] = share
+        said.append("power")
+    loss = _together(own, "heat_loss")
+    if loss and loss > 0 and "drum_heat_loss" not in typed.names:
+        typed.names["drum_heat_loss"] = loss
+        said.append("heat lost")
+    if said:
+        typed.picked.append(f"{' and '.join(said)} learned from {len(own)} warm-ups")
+
+
+# An interval wider than so much of its value is left out.
+TOO_WIDE = 0.5
+
+
+def _together(rows: Sequence[Mapping[str, Value]], name: str) -> float | None:
+    """Mean of what several warm-ups taught, by their intervals; None where none says enough."""
+    found = []
+    for row in rows:
+        value, low, high = (row[f"{name}{end}"].si for end in ("", "_low", "_high"))
+        if None not in (value, low, high) and 0 < (high - low) / 2 < TOO_WIDE * value:
+            found.append((value, (high - low) / 2))
+    if len(found) < 2:
+        return found[0][0] if found else None
+    return combined([value for value, _ in found], [half for _, half in found]).value
 
 
 def _of_side(row: Mapping[str, Value]) -> dict[str, Any]:
@@ -251,10 +293,15 @@ def with_units(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
 
 
 def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:
+    """An SI value as a person would type it in a system of units."""
+    return in_chosen_unit(item, value, item.unit(system))
+
+
+def in_chosen_unit(item: Field | Cell | Column, value: Any, unit: str) -> Content:
     """An SI value as a person would type it: in the unit, without float noise."""
     if item.kind not in KINDS or isinstance(value, str):
         return value  # type: ignore[no-any-return]
-    number = from_si(value, item.kind, item.unit(system))
+    number = from_si(value, item.kind, unit)
     for digits in range(1, 11):
         rounded = float(f"{number:.{digits}g}")
         if abs(rounded - number) <= 1e-12 * abs(number):

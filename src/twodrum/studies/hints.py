@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..core.takeoff import KNOWN_AREA, SHAPES
-from ..evaluate import Reader
+from ..evaluate import Reader, Value
 from ..problems import sentence
 from ..units import shown
 from .words import rounded
@@ -14,16 +14,20 @@ SOURCE = "common practice, no source"
 USUAL_DEW_MARGIN = 3.0
 USUAL_OVERLAP = 0.4
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
+# Data of a material that a job takes from its office; the price may well be another.
+OF_MATERIAL = (
+    *("ratio_part", "volume_solids", "coat_film", "density", "density_temperature"),
+    *("thermal_expansion", "spray_temperature", "spray_low", "spray_high"),
+    *("drum_volume", "heel_volume"),
+)
 READS = (
+    *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
     "film_basis",
     "dew_margin",
     "overlap",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
     "materials.remark",
-    "materials.spray_temperature",
-    "materials.spray_low",
-    "materials.spray_high",
 )
 
 
@@ -46,6 +50,7 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
         reader.warn(overlap, sentence(found, "40 to 50 % is usual; the data sheet decides"))
     _unused_sizes(reader)
     _materials(reader)
+    _shelf(reader)
     return []
 
 
@@ -81,3 +86,27 @@ def _materials(reader: Reader) -> None:
         if outside:
             found = f"Spray at is {shown(spray.si, spray.kind, spray.unit)}"
             reader.warn(spray, sentence(found, "it lies outside the window of its own row"))
+
+
+def _shelf(reader: Reader) -> None:
+    """A material of the office whose data are other ones here is told, with what differs."""
+    names = ("material", *OF_MATERIAL)
+    own, shelf = (
+        [dict(zip(names, cells)) for cells in zip(*(reader.cells(table, name) for name in names))]
+        for table in ("materials", "shelf")
+    )
+    known = {str(row["material"].si).casefold(): row for row in shelf if row["material"].si}
+    for row in own:
+        found = known.get(str(row["material"].si or "").casefold())
+        if found is None:
+            continue
+        other = [row[name].label for name in OF_MATERIAL if _differs(row[name], found[name])]
+        if other:
+            said = f"'{row['material'].si}' has other data on Shelf: {', '.join(other)}"
+            reader.warn(row["material"], sentence(said, "copy them from there if it is meant"))
+
+
+def _differs(here: Value, there: Value) -> bool:
+    if here.refused or there.refused or there.si is None:
+        return False
+    return here.blank or abs(here.si - there.si) > 1e-9 * abs(there.si)

@@ -231,6 +231,11 @@ class Builder:
         elif item.kind == "clock":
             rule = DataValidation("decimal", "between", "0", "1", allow_blank=True)
             limits, rule.error = "", "A time of day is wanted, such as 08:30."
+        elif item.offered[0]:
+            name = f"{item.offered[0]}_{item.offered[1]}_offered"
+            rule = DataValidation("list", formula1=f"={name}", allow_blank=True)
+            rule.errorStyle = "information"
+            limits, rule.error = "", "This name is not among those offered; it may stand."
         elif item.kind == "text":
             rule = DataValidation("textLength", "lessThanOrEqual", "200", allow_blank=True)
             limits, rule.error = "", "At most 200 letters."
@@ -296,6 +301,8 @@ class Builder:
                         f"AND(ISERROR(${si}{FIRST_ROW}),NOT(ISBLANK({place.letter}{FIRST_ROW})))"
                     )
                     self._mark(sheet, cells, wrong)
+                if self._offers(table.name, place.item.name):
+                    self.name(f"{table.name}_{place.item.name}_offered", sheet, cells)
         self.put(sheet, f"A{UNIT_ROW}", "Units", "td_unit")
         self._marked(table)
         self.table(table.name, sheet, self.layout.ref(table.name))
@@ -305,6 +312,11 @@ class Builder:
             self.define(f"{table.name}_in", f"{table.name}[[{first.header}]:[{final.header}]]")
             units = f"{first.letter}{UNIT_ROW}:{final.letter}{UNIT_ROW}"
             self.name(f"{table.name}_units_in", sheet, units)
+
+    def _offers(self, table: str, column: str) -> bool:
+        """Whether a field lets the office pick from this column."""
+        fields = [field for other in self.model.tables for field in other.fields]
+        return any(field.offered == (table, column) for field in fields)
 
     def _marked(self, table: Table) -> None:
         """Verdicts that found something stand out, in grey print too."""

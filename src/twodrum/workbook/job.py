@@ -33,7 +33,7 @@ from .job_readings import (
     READINGS,
 )
 from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
-from .job_tables import AREAS, MATERIALS, ORDER
+from .job_tables import AREAS, MATERIALS, ORDER, SHELF
 from .job_whatif import (
     LITRES,
     ODDS,
@@ -63,6 +63,7 @@ JOB = Model(
         ("Pricing", "Rates, margin, tax, costs of this job, words of the quote"),
         ("Areas", "Take-off: one row for each surface"),
         ("Materials", "One row for each component, from its data sheet"),
+        ("Shelf", "The office's materials when this job was made, to pick from"),
         ("Processing", "Temperatures, pressures and viscosity of iso and resin"),
         ("Equipment", "Heaters, supply, hose and gun"),
         ("Readings", "The day: a row for each reading, its judgement beside it"),
@@ -101,7 +102,7 @@ JOB = Model(
         "used_per_area",
     ),
     blocks=(*BLOCKS, FILM_CHECK, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
-    tables=(AREAS, MATERIALS, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
+    tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
     results=(*RESULTS, USED, *COST, *ODDS, *PLAN_RESULTS, DRIFT, MIXED, *RECONCILE),
     columns=(
         *AREA_COLUMNS,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..core.mix import COMPONENTS, LINING
 from ..model import Field, Name, Order, Table
 
@@ -54,7 +56,14 @@ MATERIALS = Table(
     8,
     (
         Field("component", "Component", "component", required=True, width=24),
-        Field("material", "Material", "text", width=26),
+        Field(
+            "material",
+            "Material",
+            "text",
+            guide="Pick one of Shelf, or type another name.",
+            width=26,
+            offered=("shelf", "material"),
+        ),
         Field(
             "ratio_part",
             "Ratio by volume",
@@ -148,6 +157,34 @@ MATERIALS = Table(
     ),
     key="component",
     must_have=LINING,
+    orders=(Order("spray_low", "spray_high"),),
+)
+
+# What differs from job to job stays with the job.
+OF_JOB = ("component", "material", "drums_on_hand", "part_drum_volume", "remark")
+
+SHELF = Table(
+    "shelf",
+    "Shelf",
+    "Shelf",
+    40,
+    (
+        Field(
+            "material",
+            "Material",
+            "text",
+            required=True,
+            guide="As the office calls it; Materials offers these names.",
+            width=26,
+        ),
+        Field("component", "Component", "component", width=14),
+        *(
+            replace(item, default=None, required=False, reason="")
+            for item in MATERIALS.fields
+            if item.name not in OF_JOB
+        ),
+        Field("remark", "Remark", "text", width=30),
+    ),
     orders=(Order("spray_low", "spray_high"),),
 )
 

@@ -22,7 +22,7 @@ STOCK = ("drums_on_hand", "part_drum_volume")
 
 def _kept(field: Field) -> Field:
     """A field of the job as the office keeps it: blank stays blank."""
-    return replace(field, default=None, required=False, reason="")
+    return replace(field, default=None, required=False, reason="", offered=("", ""))
 
 
 def _of_job(*names: str) -> tuple[Field, ...]:
@@ -129,6 +129,37 @@ RATES = Table(
     ),
 )
 
+
+def _taught(name: str, label: str, kind: str) -> Field:
+    return Field(name, label, kind, -1e6, 1e6, width=14)
+
+
+LEARNED = Table(
+    "learned",
+    "Learned",
+    "Learned",
+    200,
+    (
+        Field(
+            "learned_machine",
+            "Machine",
+            "text",
+            required=True,
+            guide="As on Machines; twodrum keep adds rows, you may strike out odd ones.",
+            width=28,
+        ),
+        Field("learned_on", "Day", "date", least=36526, most=73050, width=13),
+        Field("learned_side", "Side", "side", width=10),
+        _taught("power", "Power that arrives", "power"),
+        _taught("power_low", "Power at least", "power"),
+        _taught("power_high", "Power at most", "power"),
+        _taught("heat_loss", "Heat lost", "heat_rate"),
+        _taught("heat_loss_low", "Lost at least", "heat_rate"),
+        _taught("heat_loss_high", "Lost at most", "heat_rate"),
+        NOTE,
+    ),
+)
+
 OFFICE = Model(
     name="office",
     title="Office: what every job starts from",
@@ -146,11 +177,12 @@ OFFICE = Model(
         ("Machines", "Output, heaters, supply, hose and gun of each machine"),
         ("Crews", "Size, hours and habits of each crew"),
         ("Rates", "Labour rate, margin and tax"),
+        ("Learned", "What warm-ups taught of each machine; twodrum keep adds rows"),
         ("Record", "Checks and versions"),
         ("Units", "Every number's unit, conversion and limits"),
         ("Lists", "Units and words to pick from"),
     ),
-    tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES),
+    tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES, LEARNED),
     choices={
         "component": CHOICES["component"],
         "side": LINING,
