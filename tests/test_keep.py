@@ -50,7 +50,13 @@ def test_a_warm_up_is_kept_once(office: Path, tmp_path: Path) -> None:
     assert row["power"] == pytest.approx(values["iso_learned_power"].si, rel=1e-9)
     assert row["heat_loss_high"] == pytest.approx(values["iso_learned_loss_high"].si, rel=1e-9)
     kept = office.read_bytes()
-    assert keep([path, path], office).added == 0
+    again = keep([path, path], office)
+    assert again.added == 0
+    assert again.lines[0] == f"{path}: iso is kept already, see Learned!A7"
+    other = keep([job(tmp_path, "other.xlsx", 0.5)], office)
+    assert other.lines[0].endswith(
+        "iso is not kept, Learned!A7 says another power of that day: delete that row"
+    )
     assert office.read_bytes() == kept
     assert path.read_bytes() == before
 
@@ -62,7 +68,7 @@ def test_a_new_job_starts_from_what_was_learned(office: Path, tmp_path: Path) ->
     # Rated 6 kW; the loss of a log of heating alone says too little to be taken.
     assert taken.names["heating_efficiency"] == pytest.approx(power / 6000)
     assert "drum_heat_loss" not in taken.names
-    assert "power learned from 1 warm-ups" in taken.picked
+    assert "power learned from 1 of 1 drums that were warmed" in taken.picked
 
 
 def test_several_warm_ups_count_by_their_intervals(office: Path, tmp_path: Path) -> None:
@@ -78,8 +84,8 @@ def test_several_warm_ups_count_by_their_intervals(office: Path, tmp_path: Path)
 @pytest.mark.parametrize(
     ("names", "words"),
     [
-        ({"machine_name": None}, "Machine is blank; it is kept with it"),
-        ({"work_date": None}, "Day of the readings is blank; it is kept with it"),
+        ({"machine_name": None}, "nothing is kept; type Machine at Job!B15"),
+        ({"work_date": None}, "nothing is kept; type Day of the readings at Job!B44"),
         ({"materials.density@0": None}, "nothing was learned; Warm-up says why"),
     ],
 )
@@ -106,7 +112,7 @@ def test_the_command_says_what_it_did(
     assert main(["keep", str(path), "--office", str(office)]) == 0
     said = capsys.readouterr().out.splitlines()
     assert said == [
-        f"{path}: what its warm-up taught is kept",
+        f"{path}: iso kept",
         f"{office}: 1 rows added to Learned",
     ]
     assert main(["keep", str(tmp_path / "none.xlsx"), "--office", str(office)]) == 2

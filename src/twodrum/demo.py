@@ -10,7 +10,7 @@ from .fill import fill_file
 from .model import Model
 from .new import Typed, new_job, new_office, typed_from_texts
 from .resources import resource
-from .units import from_si, to_si
+from .units import KINDS, from_si, to_si
 from .workbook.job import JOB
 from .workbook.office import OFFICE
 from .workbook.package import PackageError
@@ -40,18 +40,23 @@ def job_typed(system: str) -> Typed:
     """What the invented office types into the job itself."""
     story = scenario()
     fields = {item.name: item for item in JOB.fields()}
-    readings = [_as_read(row, system) for row in _rows(JOB, "readings", story["readings"])]
-    rows = {name: _rows(JOB, name, story[name]) for name in ("areas", "drums", "film", "pulls")}
+    rows = {"areas": _rows(JOB, "areas", story["areas"])}
+    for name in ("readings", "drums", "film", "pulls"):
+        rows[name] = [_as_read(name, row, system) for row in _rows(JOB, name, story[name])]
     names = typed_from_texts(story["job"], fields)
-    return Typed(names=names, rows={**rows, "readings": readings})
+    return Typed(names=names, rows=rows)
 
 
-def _as_read(row: dict[str, Any], system: str) -> dict[str, Any]:
-    """A reading as a gauge of the system shows it: whole numbers, temperatures to a half."""
+def _as_read(table: str, row: dict[str, Any], system: str) -> dict[str, Any]:
+    """A row as a gauge of the system shows it: whole numbers, temperatures to a half."""
     found = {}
     for name, value in row.items():
-        item = JOB.column_item("readings", name)
-        if item.kind in ("pressure", "temperature", "volume"):
+        item = JOB.column_item(table, name)
+        if table in ("film", "pulls") and item.kind in KINDS:
+            # Gauges of film and of adhesion show three digits.
+            unit = item.unit(system)
+            found[name] = to_si(float(f"{from_si(value, item.kind, unit):.3g}"), item.kind, unit)
+        elif item.kind in ("pressure", "temperature", "volume"):
             unit = item.unit(system)
             halves = 2 if item.kind == "temperature" else 1
             number = round(from_si(value, item.kind, unit) * halves) / halves

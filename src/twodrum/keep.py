@@ -46,8 +46,8 @@ def keep(jobs: Sequence[Path], office: Path) -> Kept:
     book = Book.open(office)
     if not is_office(book):
         raise PackageError(f"{office} is not an office workbook; make one with twodrum office")
-    kept = Kept()
-    rows: list[dict[str, Any]] = []
+    office_rows = Learned(book, office)
+    kept = Kept([str(problem) for problem in office_rows.problems])
     for job in jobs:
         filled = check_file(job)
         if filled.refused:
@@ -55,9 +55,9 @@ def keep(jobs: Sequence[Path], office: Path) -> Kept:
             kept.lines.append(filled.refused)
             continue
         found, why = taught(filled.values)
-        kept.lines.append(f"{job}: {why or 'what its warm-up taught is kept'}")
-        rows += found
-    kept.added = _append(book, rows)
+        told = [office_rows.take(row) for row in found]
+        kept.lines.append(f"{job}: {why or '; '.join(told)}")
+    kept.added = office_rows.write()
     if kept.added:
         write_whole(office, book.package.to_bytes())
     kept.lines.append(f"{office}: {kept.added} rows added to Learned")
@@ -71,8 +71,10 @@ def taught(values: Values) -> tuple[list[dict[str, Any]], str]:
     if not sides:
         return [], sentence("nothing was learned", "Warm-up says why")
     for needed in (machine, day):
+        if needed.refused:
+            return [], sentence("nothing is kept", f"mend {', '.join(needed.roots)} first")
         if needed.si is None:
-            return [], sentence(f"{needed.where}: {needed.label} is blank", "it is kept with it")
+            return [], sentence("nothing is kept", f"type {needed.label} at {needed.where}")
     rows = []
     for side in sides:
         row = {"learned_machine": machine.si, "learned_on": day.si, "learned_side": side}
@@ -81,32 +83,55 @@ def taught(values: Values) -> tuple[list[dict[str, Any]], str]:
     return rows, ""
 
 
-def _append(book: Book, rows: list[dict[str, Any]]) -> int:
-    """Write rows below those in use that say nothing of the same day; how many."""
-    inputs = Inputs(OFFICE, book)
-    known = inputs.read().tables[LEARNED.name].rows
-    said = {_same({name: value.si for name, value in row.items()}) for row in known}
-    new = []
-    for row in rows:
-        if _same(row) not in said:
-            said.add(_same(row))
-            new.append(row)
-    read = book.tables.get(LEARNED.name)
-    if read is None:
-        raise PackageError("the office workbook has no table Learned: make a new one")
-    taken = set(inputs.rows[LEARNED.name])
-    free = [n for n in range(read.area.first_row, read.area.last_row + 1) if n not in taken]
-    if len(free) < len(new):
-        raise PackageError("Learned in the office workbook is full: insert rows inside its table")
-    writes = {}
-    for place, row in zip(free, new):
-        for item in LEARNED.fields:
-            if row.get(item.name) is not None:
-                unit = inputs.units[f"{LEARNED.name}.{item.name}"]
-                content = in_chosen_unit(item, row[item.name], unit)
-                writes[read.area.sheet, place, read.columns[item.label]] = Write(content)
-    write_cells(book, writes)
-    return len(new)
+class Learned:
+    """The rows of the office, and those that are added to them."""
+
+    def __init__(self, book: Book, office: Path) -> None:
+        self.book, self.office = book, office
+        self.inputs = Inputs(OFFICE, book)
+        values = self.inputs.read()
+        read = book.tables.get(LEARNED.name)
+        if read is None:
+            raise PackageError(f"{office} has no table Learned; undo what removed it")
+        self.read = read
+        self.problems = [p for p in values.problems if p.where.startswith(LEARNED.sheet)]
+        self.known: dict[tuple[str, ...], tuple[str, Any]] = {}
+        for row in values.tables[LEARNED.name].rows:
+            plain = {name: value.si for name, value in row.items()}
+            self.known[_same(plain)] = (row["learned_machine"].where, plain["power"])
+        taken = set(self.inputs.rows[LEARNED.name])
+        area = read.area
+        self.free = [n for n in range(area.first_row, area.last_row + 1) if n not in taken]
+        self.added: list[dict[str, Any]] = []
+
+    def take(self, row: dict[str, Any]) -> str:
+        """Add a row, unless one of the same machine, day and side is there; says what was done."""
+        side = row["learned_side"]
+        known = self.known.get(_same(row))
+        if known is not None:
+            where, power = known
+            if power is not None and abs(power - row["power"]) <= 1e-6 * abs(row["power"]):
+                return f"{side} is kept already, see {where}"
+            return f"{side} is not kept, {where} says another power of that day: delete that row"
+        if len(self.added) == len(self.free):
+            raise PackageError(f"Learned of {self.office} is full: insert rows inside its table")
+        place = self.free[len(self.added)]
+        self.known[_same(row)] = (f"{LEARNED.sheet}!A{place}", row["power"])
+        self.added.append(row)
+        return f"{side} kept"
+
+    def write(self) -> int:
+        """Write the new rows in the units of the office; how many."""
+        writes = {}
+        for place, row in zip(self.free, self.added):
+            for item in LEARNED.fields:
+                if row.get(item.name) is not None:
+                    unit = self.inputs.units[f"{LEARNED.name}.{item.name}"]
+                    content = in_chosen_unit(item, row[item.name], unit)
+                    column = self.read.columns[item.label]
+                    writes[self.read.area.sheet, place, column] = Write(content)
+        write_cells(self.book, writes)
+        return len(self.added)
 
 
 def _same(row: Mapping[str, Any]) -> tuple[str, ...]:

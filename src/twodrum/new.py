@@ -139,36 +139,36 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
 def _learned(typed: Typed, rows: Sequence[Mapping[str, Value]], machine: str) -> None:
     """What the warm-ups of a machine taught, where its own row leaves that blank."""
     own = [row for row in rows if _is(row, "learned_machine", machine)]
-    power = _together(own, "power")
+    power, of_power = _together(own, "power")
     rated = [typed.names.get(f"{side}_heater_power") for side in LINING]
     known = [value for value in rated if value]
-    said = []
     if power and known and "heating_efficiency" not in typed.names:
         share = min(1.0, max(0.1, power / (sum(known) / len(known))))
         typed.names["heating_efficiency"] = share
-        said.append("power")
-    loss = _together(own, "heat_loss")
+        typed.picked.append(f"power learned from {of_power} of {len(own)} drums that were warmed")
+    loss, of_loss = _together(own, "heat_loss")
     if loss and loss > 0 and "drum_heat_loss" not in typed.names:
         typed.names["drum_heat_loss"] = loss
-        said.append("heat lost")
-    if said:
-        typed.picked.append(f"{' and '.join(said)} learned from {len(own)} warm-ups")
+        typed.picked.append(f"heat lost learned from {of_loss} of {len(own)} drums")
 
 
 # An interval wider than so much of its value is left out.
 TOO_WIDE = 0.5
 
 
-def _together(rows: Sequence[Mapping[str, Value]], name: str) -> float | None:
-    """Mean of what several warm-ups taught, by their intervals; None where none says enough."""
+def _together(rows: Sequence[Mapping[str, Value]], name: str) -> tuple[float | None, int]:
+    """Mean of what several warm-ups taught, by their intervals, and of how many that say enough."""
     found = []
     for row in rows:
+        if any(value.refused for value in row.values()):
+            continue
         value, low, high = (row[f"{name}{end}"].si for end in ("", "_low", "_high"))
         if None not in (value, low, high) and 0 < (high - low) / 2 < TOO_WIDE * value:
             found.append((value, (high - low) / 2))
     if len(found) < 2:
-        return found[0][0] if found else None
-    return combined([value for value, _ in found], [half for _, half in found]).value
+        return (found[0][0], 1) if found else (None, 0)
+    mean = combined([value for value, _ in found], [half for _, half in found]).value
+    return mean, len(found)
 
 
 def _of_side(row: Mapping[str, Value]) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from twodrum.fill import Filled
 PANEL = {"time": 0.375, **SPRAYING, **WEATHER, "event": "test panel"}
 # 2026-11-24.
 DAY = {"work_date": 46350}
+LEVELS = {"opening_level": 205, "closing_level": 5}
 
 
 def drum(number: str, holds: str, **more: Any) -> dict[str, Any]:
@@ -55,7 +56,18 @@ def test_a_drum_without_fault_has_nothing_found(tmp_path: Path) -> None:
             drum("I1", "iso", stirred=10),
             "Iso was stirred: look for moisture, never in an open drum",
         ),
-        (drum("I1", "iso", off_at=0.5), "Taken off without a time when it was put on"),
+        (
+            drum("I1", "iso", off_at=0.5, **LEVELS),
+            "Taken off without a time when it was put on",
+        ),
+        (
+            drum("I1", "iso", on_at=0.4, off_at=0.5),
+            "Taken off, but neither its weights nor its levels say what was drawn",
+        ),
+        (
+            drum("I1", "iso", on_at=0.25, off_at=0.2, **LEVELS),
+            "Taken off before it was put on, or 23 h later",
+        ),
         (
             drum("I1", "iso", opening_level=250, closing_level=100),
             "It held 250 L, a full drum holds 205 L",
@@ -71,14 +83,47 @@ def test_what_is_wrong_with_a_drum_is_told(one: dict[str, Any], words: str, tmp_
 
 def test_two_drums_of_one_side_at_once_are_told(tmp_path: Path) -> None:
     drums = [
-        drum("I1", "iso", on_at=0.30, off_at=0.50),
+        drum("I1", "iso", on_at=0.30, off_at=0.50, **LEVELS),
         drum("I2", "iso", on_at=0.45),
         drum("R1", "resin", on_at=0.45),
         drum("I3", "iso", on_at=0.60),
     ]
     found = verdicts(checked(tmp_path, drums))
-    assert found[1] == "On while drum I1 was: one drum feeds a side"
-    assert found[2] == "Nothing found"
+    assert found[0].startswith("Still on when drum I2 was put on: one drum feeds a side")
+    assert found[1] == "No time when it was taken off, but drum I3 was put on at 14:24"
+    assert found[2:] == ["Nothing found"] * 2
+
+
+def test_a_night_counts_on_past_midnight(tmp_path: Path) -> None:
+    drums = [
+        drum("I1", "iso", batch="A", on_at=20 / 24, off_at=2 / 24, **LEVELS),
+        drum("R1", "resin", batch="C", on_at=20 / 24, off_at=0.25 / 24, **LEVELS),
+        drum("R2", "resin", batch="D", on_at=0.25 / 24),
+    ]
+    rows = [
+        {**PANEL, "time": 21 / 24, "place": "Floor"},
+        {"time": 23 / 24, **SPRAYING},
+        {"time": 0.1 / 24, "phase": "standing"},
+        {"time": 0.5 / 24, **SPRAYING, "place": "Sump"},
+        {"time": 1.5 / 24, **SPRAYING},
+    ]
+    filled = checked(tmp_path, drums, rows)
+    assert verdicts(filled) == ["Nothing found"] * 3
+    found = filled.values.studies["batches"]
+    assert [row[3:] for row in found] == [
+        ("I1 (batch A)", "R1 (batch C)"),
+        ("I1 (batch A)", "R2 (batch D)"),
+    ]
+
+
+def test_a_surface_that_is_not_on_areas_is_told(tmp_path: Path) -> None:
+    filled = checked(tmp_path, [], [{**PANEL, "place": "Sumpp"}])
+    assert told(filled) == ["Readings!R7: Areas has no surface 'Sumpp'"]
+
+
+def test_a_refused_cell_is_named_in_the_verdict(tmp_path: Path) -> None:
+    found = verdicts(checked(tmp_path, [drum("I1", "iso", opening_level="120 L")]))
+    assert found == ["Not fully judged: see Drums!K7"]
 
 
 def test_a_number_that_stands_twice_is_told(tmp_path: Path) -> None:
@@ -114,7 +159,7 @@ def test_a_rate_counts_from_the_last_change(tmp_path: Path) -> None:
 
 def test_which_batch_went_where(tmp_path: Path) -> None:
     drums = [
-        drum("I1", "iso", batch="A", on_at=0.30, off_at=0.42),
+        drum("I1", "iso", batch="A", on_at=0.30, off_at=0.42, **LEVELS),
         drum("I2", "iso", batch="B", on_at=0.43),
         drum("R1", "resin", batch="C", on_at=0.30),
     ]

@@ -73,7 +73,7 @@ def test_a_drum_that_took_far_longer_is_told(tmp_path: Path) -> None:
     lines = told(day(tmp_path, NAMES, slow))
     assert len(lines) == 1
     assert "the drum took 96.5 min to where it is warmed to" in lines[0]
-    assert lines[0].endswith("type what was learned on Equipment for the next job")
+    assert lines[0].endswith("if it was full, type what was learned on Equipment for the next job")
 
 
 @pytest.mark.parametrize(
@@ -114,3 +114,16 @@ def test_a_refused_drum_temperature_refuses_what_would_be_learned(tmp_path: Path
     filled = day(tmp_path, NAMES, rows)
     assert filled.values.names["iso_learned_power"].refused
     assert filled.values.names["iso_learned_power"].roots[0].startswith("Readings!")
+
+
+def test_a_drum_that_warmed_too_fast_is_asked_about(tmp_path: Path) -> None:
+    # Half a drum warms as if twice the power reached a full one.
+    fast = [14 + 2 * (t - 14) for t in READ[:8]]
+    lines = told(day(tmp_path, {**NAMES, "iso_hand_back": 54}, log(fast)))
+    assert any("was it part full? type what it held in a warming row" in line for line in lines)
+
+
+def test_the_level_of_the_first_spraying_row_says_what_was_warmed(tmp_path: Path) -> None:
+    rows = [*log(READ), {**PANEL, "iso_left": 100}]
+    full, part = (si(day(tmp_path, NAMES, own), "iso_learned_power") for own in (log(READ), rows))
+    assert part == pytest.approx(full * (0.1 * 1120 * 1800 + 18.1 * 470) / CAPACITY, rel=1e-3)

@@ -53,6 +53,16 @@ def test_a_drum_that_is_not_closed_leaves_its_side_to_the_levels(tmp_path: Path)
     assert si(filled, "iso_ledger") is None
     assert si(filled, "iso_used") == pytest.approx(0.050)
     assert si(filled, "resin_used") == pytest.approx(0.200)
+    # They need not cover the same hours: no ratio of the day is told.
+    assert filled.values.studies["mix"][0] == (
+        "The day",
+        None,
+        None,
+        None,
+        "Not judged: iso by levels, resin by scale or drums; they need not cover the same hours.",
+    )
+    assert si(filled, "off_ratio") is None
+    assert told(filled) == []
 
 
 def test_a_mix_that_is_surely_off_is_told(tmp_path: Path) -> None:
@@ -121,9 +131,38 @@ def test_strokes_on_one_drive_tell_what_each_side_delivers(tmp_path: Path) -> No
     found = rows(tmp_path, {"stroke_volume": 100}, readings=STROKES)
     words = {row[0]: row[-1] for row in found}
     assert words["Iso, by strokes"].startswith(
-        "51 L by 510 strokes while spraying or purging: each delivered 100.0 % of a stroke."
+        "51 L by 510 strokes while spraying or purging: each delivered 100.0 % of a stroke,"
     )
     assert "this tells no ratio" in words["Iso, by strokes"]
+
+
+def test_levels_of_other_hours_are_not_compared(tmp_path: Path) -> None:
+    readings = [
+        {**PANEL, "iso_left": 200, "resin_left": 200},
+        {"time": 0.4, **SPRAYING, "iso_left": 150, "resin_left": 150},
+        {"time": 0.45, **SPRAYING, "iso_left": 100},
+    ]
+    found = rows(tmp_path, {}, readings=readings)
+    assert found[0][-1] == ("Not judged: the levels of iso and resin do not cover the same hours.")
+    assert len(found) == 2
+
+
+def test_a_counter_that_was_set_back_is_left_out_on_both_sides(tmp_path: Path) -> None:
+    counts = [(1000, 1000), (1500, 1500), (0, 2000), (500, 2500)]
+    readings = [
+        {
+            **(PANEL if n == 0 else SPRAYING),
+            "time": 0.375 + n / 48,
+            "strokes": i,
+            "resin_strokes": r,
+        }
+        for n, (i, r) in enumerate(counts)
+    ]
+    names = {"stroke_volume": 100, "pump_drive": "each on its own"}
+    row = rows(tmp_path, names, readings=readings)[-1]
+    assert row[1] == pytest.approx(0, abs=1e-12)
+    one_drive = rows(tmp_path, {"stroke_volume": 100}, readings=readings, drums=DRUMS)
+    assert [line[0] for line in one_drive] == ["The day"]
 
 
 def test_strokes_of_pumps_of_their_own_tell_a_ratio(tmp_path: Path) -> None:

@@ -300,10 +300,13 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
             if not (fit and said and starts):
                 breaches.append(f"{sheet.title}: not one page of its own")
             continue
+        # The first sheet is one page, others as long as they need.
+        high = int(sheet.title == template.book.sheetnames[0])
         holds = {
             "print area": bool(sheet.print_area),
             "titles": bool(sheet.print_title_rows),
-            "one page wide": (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0),
+            "one page wide": (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight)
+            == (1, high),
             "A4": str(sheet.page_setup.paperSize) == "9",
             "fit": bool(sheet.sheet_properties.pageSetUpPr.fitToPage),
             "footer": all(part in footer for part in ("&F", "&A", newest()[0], "&P", "&N")),

@@ -701,7 +701,10 @@ SPOILED = (
     Spoiled(
         "ready time as a text",
         {"ready_time": "9:00"},
-        ("Job!B45: Ready to spray at is the text '9:00'; it must be a time of day such as 08:30",),
+        (
+            "Job!B45: Ready to spray at is the text '9:00'; it must be a time of day such as "
+            "08:30; type 09:00",
+        ),
         ("switch_on",),
         (
             "passes",
@@ -874,7 +877,10 @@ SPOILED = (
     Spoiled(
         "time as a text",
         {"readings.time@1": "09:36"},
-        ("Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30",),
+        (
+            "Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
+            "09:36",
+        ),
         (),
         (
             "passes",
@@ -1065,7 +1071,8 @@ SPOILED = (
             "Equipment!B8: Iso heater is the text 'six'; it must be a number, its unit stands in "
             "C8",
             "Equipment!B25: Heated hose is -60 m; it must be from 0 to 200 m",
-            "Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30",
+            "Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
+            "09:36",
             "Readings!D9: Iso pressure is the text '2300 psi'; it must be a number, its unit "
             "stands in D5; type 158.579 (2300 psi in bar)",
         ),

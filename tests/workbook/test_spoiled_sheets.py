@@ -12,7 +12,10 @@ from tests.workbook.spoiling import (
     filling_twice_changes_nothing,
     spoil,
 )
-from tests.workbook.typing import Cells
+from tests.workbook.typing import Cells, typed
+from twodrum.fill import check_file
+from twodrum.new import template
+from twodrum.workbook.job import JOB
 
 NAMES = {
     "work_date": 46350,
@@ -937,3 +940,17 @@ def test_the_base_has_nothing_wrong(tmp_path: Path) -> None:
 
 def test_at_least_forty_workbooks_are_spoiled() -> None:
     assert len({one.name for one in SPOILED}) == len(SPOILED) >= 40
+
+
+def test_rows_below_a_table_are_told_once(tmp_path: Path) -> None:
+    area = template(JOB).tables["film"].area
+    below = {
+        (area.sheet, area.last_row + 1 + n, column): "Floor"
+        for n in range(193)
+        for column in (1, 2)
+    }
+    path = typed({**base_cells(), **below}, tmp_path / "job.xlsx")
+    assert [str(problem) for problem in check_file(path).problems] == [
+        "Film!A207: 193 rows down to row 399 stand below the table film; only rows inside the "
+        "table are read; drag the corner of the table down over it, or insert a row inside"
+    ]

@@ -159,3 +159,9 @@ def test_committed_template_is_what_the_declarations_build_today(name: str, tmp_
     kept = canonical(resource("workbook_templates", f"{name}.xlsx"))
     assert list(built) == list(kept)
     assert [name for name in built if built[name] != kept[name]] == []
+
+
+def test_every_label_fits_its_column() -> None:
+    # The column of labels is 44 digits wide, and most letters are narrower than a digit.
+    labels = [item.label for item in [*JOB.fields(), *JOB.cells]]
+    assert [label for label in labels if len(label) > 45] == []

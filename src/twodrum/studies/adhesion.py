@@ -7,6 +7,7 @@ from typing import Any
 
 from ..core.adhesion import characteristic_value_factor
 from ..evaluate import Reader, Value, waits_for
+from ..problems import with_capital
 from .readings import NOTHING
 from .words import rounded, said
 
@@ -15,7 +16,7 @@ BROKE = ("in the lining", "between coats", "at the surface", "in the concrete or
 SOURCE = "Mean less k s with the factor of EN 1990, Annex D; a break in the glue is a lower bound"
 CAPACITY = 20
 COLUMNS = ("pull_surface", "stress", "broke")
-READS = (*(f"pulls.{name}" for name in COLUMNS), "least_adhesion")
+READS = (*(f"pulls.{name}" for name in COLUMNS), "least_adhesion", "areas.surface")
 
 
 def adhesion(reader: Reader) -> list[tuple[Any, ...]]:
@@ -23,15 +24,23 @@ def adhesion(reader: Reader) -> list[tuple[Any, ...]]:
     columns = {name: reader.cells("pulls", name) for name in COLUMNS}
     rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
     least = reader.cell("least_adhesion")
-    reader.give("pulls.verdict", [_verdict(row, least) for row in rows])
+    reader.give("pulls.verdict", [_verdict(reader, row, least) for row in rows])
+    known = {_key(name) for name in reader.cells("areas", "surface")}
     groups: dict[str, list[dict[str, Value]]] = {}
     for row in rows:
-        if row["pull_surface"].si is not None:
-            groups.setdefault(str(row["pull_surface"].si), []).append(row)
-    return [_surface(name, own, least) for name, own in groups.items()]
+        name = row["pull_surface"]
+        if name.si is not None:
+            groups.setdefault(_key(name), []).append(row)
+            if _key(name) not in known:
+                reader.warn(name, f"Areas has no surface '{name.si}'")
+    return [_surface(str(own[0]["pull_surface"].si).strip(), own, least) for own in groups.values()]
 
 
-def _verdict(row: dict[str, Value], least: Value) -> Any:
+def _key(name: Value) -> str:
+    return str(name.si or "").strip().casefold()
+
+
+def _verdict(reader: Reader, row: dict[str, Value], least: Value) -> Any:
     stress, broke = row["stress"], row["broke"].si
     refused = waits_for(*row.values(), least)
     if refused:
@@ -42,7 +51,9 @@ def _verdict(row: dict[str, Value], least: Value) -> Any:
     if least.si is not None and stress.si < least.si * (1 - 1e-12):
         if in_glue:
             return f"Came off in the glue before {said(least)}: says nothing of the lining, repeat"
-        return f"Below the {said(least)} asked for"
+        words = f"below the {said(least)} asked for"
+        reader.warn(stress, words)
+        return with_capital(words)
     if in_glue:
         return f"{NOTHING}; came off in the glue, the lining holds at least this"
     return NOTHING if least.si is not None else f"{NOTHING}; no least strength on Job"
@@ -51,8 +62,10 @@ def _verdict(row: dict[str, Value], least: Value) -> Any:
 def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> tuple[Any, ...]:
     tests = [row for row in rows if row["stress"].si is not None]
     values = [row["stress"].si for row in tests]
+    waiting = sum(row["stress"].refused for row in rows)
+    mend = f" {waiting} rows have something to mend." if waiting else ""
     if not values:
-        return (name, "No test with a stress.", 0, None, None, None)
+        return (name, f"No test with a stress.{mend}", 0, None, None, None)
     like = tests[0]["stress"]
     mean = math.fsum(values) / len(values)
     low = None
@@ -60,13 +73,17 @@ def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> tuple[Any
         squares = math.fsum((value - mean) ** 2 for value in values)
         deviation = math.sqrt(squares / (len(values) - 1))
         low = max(0.0, mean - characteristic_value_factor(float(len(values))) * deviation)
-    glued = sum(row["broke"].si == GLUE for row in tests)
+    glued = [row["stress"].si for row in tests if row["broke"].si == GLUE]
     words = f"Mean {rounded(mean, like)}, lowest {rounded(min(values), like)}"
     if low is not None:
         words += f"; 5 of 100 further tests are expected below {rounded(low, like)}"
-    if glued:
-        words += f"; {glued} came off in the glue, so the lining holds at least this"
     if least.si is not None:
-        below = sum(value < least.si * (1 - 1e-12) for value in values)
-        words += f". {below} of {len(values)} are below the {said(least)} asked for"
-    return (name, words + ".", len(values), mean, min(values), low)
+        held = [value for value in values if value >= least.si * (1 - 1e-12)]
+        silent = [value for value in glued if value < least.si * (1 - 1e-12)]
+        below = len(values) - len(held) - len(silent)
+        words += f". {below} of {len(values)} show less than the {said(least)} asked for"
+        if silent:
+            words += f", {len(silent)} came off in the glue below it and say nothing: repeat"
+    if glued:
+        words += f". {len(glued)} came off in the glue: each is a lower bound"
+    return (name, f"{words}.{mend}", len(values), mean, min(values), low)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..core.mix import LINING
-from ..evaluate import Reader, Value
+from ..evaluate import Reader, Value, waits_for
 from ..problems import with_capital
 from .moments import moments
 from .readings import NOTHING
@@ -31,7 +31,10 @@ LASTING_READS = (
 BATCH_READS = (
     *(f"drums.{name}" for name in ("drum_number", "holds", "batch", "on_at", "off_at")),
     *("readings.time", "readings.phase", "readings.place"),
+    "areas.surface",
 )
+# A drum that is on for longer, in days, was surely not.
+LONGEST_ON = 0.75
 RESIN_UNSTIRRED = "resin that settled sprays off its ratio"
 
 
@@ -42,18 +45,22 @@ def ledger(reader: Reader) -> list[tuple[Any, ...]]:
     components = reader.column("order", "component")
     held = dict(zip(components, reader.cells("order", "drum_volume")))
     heels = dict(zip(components, reader.cells("order", "heel_volume")))
+    readings = _rows(reader, "readings", LASTING_COLUMNS)
+    times = moments(None, readings)
+    first = _first(times)
     verdicts = []
-    for index, drum in enumerate(drums):
-        issues = _issues(drum, values, held, drums[:index])
+    for drum in drums:
+        issues = _issues(drum, values, held, drums, first)
         for at, words in issues:
             reader.warn(at, words)
         told = [with_capital(words) for _, words in issues]
+        waiting = waits_for(*drum.values())
+        if waiting:
+            told.append(f"Not fully judged: see {', '.join(waiting.roots[:4])}")
         if not told and drum["expiry"].si is None:
             told = [f"{NOTHING}; no date to use it before"]
         verdicts.append(". ".join(told or [NOTHING]))
     reader.give("drums.verdict", verdicts)
-    readings = _rows(reader, "readings", LASTING_COLUMNS)
-    times = moments(None, readings)
     found = []
     for side in LINING:
         if side in heels and heels[side].si is not None:
@@ -67,6 +74,12 @@ def _rows(reader: Reader, table: str, names: tuple[str, ...]) -> list[dict[str, 
     return [dict(zip(columns, cells)) for cells in zip(*columns.values())]
 
 
+def _first(times: list[float | None]) -> float | None:
+    """The time of day of the first reading."""
+    known = [time for time in times if time is not None]
+    return known[0] / DAY if known else None
+
+
 Issue = tuple[Value, str]
 
 
@@ -74,14 +87,15 @@ def _issues(
     drum: dict[str, Value],
     values: dict[str, Value],
     held: dict[str, Value],
-    before: list[dict[str, Value]],
+    drums: list[dict[str, Value]],
+    first: float | None,
 ) -> list[Issue]:
     issues: list[Issue] = []
     number, side = drum["drum_number"], drum["holds"].si
-    twins = [other for other in before if number.si and other["drum_number"].si == number.si]
-    if twins:
-        first = twins[0]["drum_number"].where
-        issues.append((number, f"drum {number.si} stands here a second time; the first is {first}"))
+    twin = next(other for other in drums if other["drum_number"].si == number.si)
+    if number.si and twin is not drum:
+        where = twin["drum_number"].where
+        issues.append((number, f"drum {number.si} stands here a second time; the first is {where}"))
     day, expiry = values["work_date"].si, drum["expiry"].si
     if day is not None and expiry is not None and expiry < day:
         late = "1 day" if day - expiry == 1 else f"{day - expiry:.0f} days"
@@ -99,14 +113,15 @@ def _issues(
     if side == "iso" and stirred.si:
         issues.append((stirred, "iso was stirred: look for moisture, never in an open drum"))
     on, off = drum["on_at"], drum["off_at"]
-    if on.si is not None:
-        for other in before:
-            same = other["holds"].si == side and other["on_at"].si is not None
-            if same and _overlap(other, drum):
-                words = f"on while drum {other['drum_number'].si} was: one drum feeds a side"
-                issues.append((on, words))
-    elif off.si is not None and not on.refused:
+    if on.si is None and off.si is not None and not on.refused:
         issues.append((on, "taken off without a time when it was put on"))
+    issues += _at_once(drum, drums, first)
+    start, end = _times(drum, first)
+    if start is not None and end is not None and end - start > LONGEST_ON:
+        words = f"taken off before it was put on, or {(end - start) * 24:.0f} h later"
+        issues.append((off, words))
+    if off.si is not None and drum["drawn"].si is None and not drum["drawn"].refused:
+        issues.append((off, "taken off, but neither its weights nor its levels say what was drawn"))
     opening, full = drum["opening_level"], held.get(str(side))
     if full is not None and full.si is not None:
         for what, amount in (("it held", opening), ("drawn from it are", drum["drawn"])):
@@ -116,16 +131,42 @@ def _issues(
     return issues
 
 
-def _overlap(one: dict[str, Value], other: dict[str, Value]) -> bool:
-    """Whether two drums of one side were on at once; one that is still on has no end."""
-    starts = [drum["on_at"].si for drum in (one, other)]
-    ends = [drum["off_at"].si for drum in (one, other)]
-    first = 0 if starts[0] <= starts[1] else 1
-    end = ends[first]
-    if end is None:
-        # Only the last one may be still on.
-        return starts[0] != starts[1] and first == 1
-    return bool(end > starts[1 - first])
+def _at_once(
+    drum: dict[str, Value], drums: list[dict[str, Value]], first: float | None
+) -> list[Issue]:
+    """What is odd about a drum and the next one of its side."""
+    start, end = _times(drum, first)
+    if start is None:
+        return []
+    for other in drums:
+        later, _ = _times(other, first)
+        if other is drum or other["holds"].si != drum["holds"].si or later is None:
+            continue
+        if later > start and end is None:
+            words = f"no time when it was taken off, but drum {other['drum_number'].si} was put on"
+            return [(drum["off_at"], f"{words} at {clock(later % 1)}")]
+        if start <= later and end is not None and later < end:
+            words = (
+                f"still on when drum {other['drum_number'].si} was put on: one drum feeds a side"
+            )
+            return [(drum["off_at"], words)]
+    return []
+
+
+def _times(drum: dict[str, Value], first: float | None) -> tuple[float | None, float | None]:
+    """When a drum was on and off, in days, counted on past midnight from the first reading."""
+    on, off = (
+        None if drum[name].si is None else _counted(drum[name].si, first)
+        for name in ("on_at", "off_at")
+    )
+    if on is not None and off is not None and off < on:
+        off += 1
+    return on, off
+
+
+def _counted(share: float, first: float | None) -> float:
+    """A time of day far before the first reading is that of the next day."""
+    return share + 1 if first is not None and share < first - 0.5 else share
 
 
 def _lasting(
@@ -164,9 +205,12 @@ def _lasting(
     words += f"{clock(until / DAY % 1)}"
     if pause.si is not None:
         stop = pause.si * DAY + now // DAY * DAY
-        stop += DAY if stop < now else 0.0
+        # A break long over is that of the next day.
+        stop += DAY if now - stop > DAY / 2 else 0.0
         at = clock(pause.si)
-        if until < stop:
+        if stop < now:
+            pass
+        elif until < stop:
             words += f", before the break at {at}: have the next one warm"
             words += " and stirred" if side == "resin" else ", its dryer ready"
         else:
@@ -187,45 +231,55 @@ def batches(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (surface, from, to, iso drums, resin drums)."""
     drums = _rows(reader, "drums", ("drum_number", "holds", "batch", "on_at", "off_at"))
     rows = _rows(reader, "readings", ("time", "phase", "place"))
+    known = {str(name.si or "").strip().casefold() for name in reader.cells("areas", "surface")}
+    for row in rows:
+        place = row["place"]
+        if place.si is not None and str(place.si).strip().casefold() not in known:
+            reader.warn(place, f"Areas has no surface '{place.si}'")
     if not drums:
         return []
     times = moments(None, rows)
     found = []
+    first = _first(times)
     for stretch in _stretches(rows, times):
-        told = [_told(drums, side, stretch) for side in LINING]
+        told = [_told(drums, side, stretch, first) for side in LINING]
         ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
         found.append((stretch.place, *ends, *told))
     if not found:
-        told = [_told(drums, side, None) for side in LINING]
+        told = [_told(drums, side, None, None) for side in LINING]
         found.append(("The day, no surface noted on Readings", None, None, *told))
     return found
 
 
 def _stretches(rows: list[dict[str, Value]], times: list[float | None]) -> list[Stretch]:
+    """One for each run of readings on a surface, up to where the spraying of it ended."""
     found: list[Stretch] = []
-    place = ""
+    place, goes_on = "", False
     for row, now in zip(rows, times):
         typed = str(row["place"].si or "").strip()
         moved = bool(typed) and typed.casefold() != place.casefold()
         place = typed if moved else place
-        if now is None or row["phase"].si != "spraying" or not place:
+        if now is None:
             continue
-        if found and found[-1].place == place and not moved:
+        if goes_on:
+            # What stood above ends with the first row that is something else.
             found[-1].end = now
-        else:
-            if found and moved:
-                # Until the next surface began.
-                found[-1].end = now
+        spraying = row["phase"].si == "spraying" and bool(place)
+        if spraying and (moved or not found or found[-1].place.casefold() != place.casefold()):
             found.append(Stretch(place, now, now))
+        goes_on = spraying
     return found
 
 
-def _told(drums: list[dict[str, Value]], side: str, stretch: Stretch | None) -> str:
+def _told(
+    drums: list[dict[str, Value]], side: str, stretch: Stretch | None, first: float | None
+) -> str:
     """The drums of a side that were on during a stretch, with their batches."""
     own = [drum for drum in drums if drum["holds"].si == side]
     if stretch is not None:
         untimed = [drum for drum in own if drum["on_at"].si is None]
-        on = [drum for drum in own if drum["on_at"].si is not None and _on(drum, stretch)]
+        starts = sorted(start for start, _ in (_times(drum, first) for drum in own) if start)
+        on = [drum for drum in own if _on(drum, stretch, starts, first)]
         if untimed and len(own) > 1:
             return f"not known: 'On at' of drum {untimed[0]['drum_number'].si} is blank"
         own = on or untimed
@@ -234,14 +288,14 @@ def _told(drums: list[dict[str, Value]], side: str, stretch: Stretch | None) -> 
     return ", ".join(_named(drum) for drum in own)
 
 
-def _on(drum: dict[str, Value], stretch: Stretch) -> bool:
-    """Whether a drum was on; both count on past midnight from the day of the stretch."""
-    midnight = stretch.start // DAY * DAY
-    start = drum["on_at"].si * DAY + midnight
-    end = None if drum["off_at"].si is None else drum["off_at"].si * DAY + midnight
-    if end is not None and end < start:
-        end += DAY
-    return start <= stretch.end and (end is None or end >= stretch.start)
+def _on(drum: dict[str, Value], stretch: Stretch, starts: list[float], first: float | None) -> bool:
+    """Whether a drum was on; without an end it was until the next one of its side."""
+    start, end = _times(drum, first)
+    if start is None:
+        return False
+    if end is None:
+        end = next((later for later in starts if later > start), None)
+    return start * DAY <= stretch.end and (end is None or end * DAY >= stretch.start)
 
 
 def _named(drum: dict[str, Value]) -> str:

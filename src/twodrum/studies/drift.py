@@ -19,6 +19,10 @@ FEWEST = 5
 # Median of the moving range of two quiet readings over their scatter: 0.6745 times the root of 2.
 MEDIAN_RANGE = 0.9539
 SURE = 0.05
+# One jump of so much of the way is a step, no creep.
+STEP = 0.7
+# Two readings of a quiet day stand so many scatters apart once in two hundred.
+LARGE = 4.0
 LONGEST_FORECAST = 12 * 3600.0
 
 
@@ -117,10 +121,20 @@ class Drift:
             return None
         return robust_slope(times, values)
 
+    @property
+    def stepped(self) -> bool:
+        """Whether one jump makes most of the way that the difference went since it began."""
+        values = [row.difference for row in self.rows[max(0, self.began() - 1) :]]
+        way = values[-1] - values[0]
+        jumps = [abs(value - values[place]) for place, value in enumerate(values[1:])]
+        if len(jumps) < 2 or max(jumps) < LARGE * self.used_scatter:
+            return False
+        return max(jumps) > STEP * abs(way)
+
     def reaches(self, distance: float) -> float | None:
         """When a change of so much from the start is reached if it goes on so; None: not soon."""
         slope = self.slope()
-        if not slope:
+        if not slope or self.stepped:
             return None
         start = [row.difference for row in self.rows[: max(1, self.kept or 1)][:3]]
         now = self.rows[-1]

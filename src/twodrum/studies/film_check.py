@@ -85,15 +85,26 @@ class Rule:
             wanted = spots.SPOTS * spots.spot_area_count(area, metric)
         return max(0, int(wanted) - count)
 
+    def wrong(self, value: float, film: float) -> bool:
+        """Whether one value may not stand, whatever the others are."""
+        most = self.highest()
+        thick = most is not None and value > most * (1 + 1e-12)
+        return thick or value < self.least(film) * (1 - 1e-12)
+
+    def whole_areas(self, values: list[float]) -> list[list[float]]:
+        """Spots by fives, each an area of about 10 m²; an unfinished one is left out."""
+        count = len(values) // spots.SPOTS
+        return [values[n * spots.SPOTS : (n + 1) * spots.SPOTS] for n in range(count)]
+
     def accepts(self, values: list[float], film: float) -> bool:
         """Whether the values of one surface pass."""
         if self.name == NINE_TENTHS:
             passed = acceptance.film_keeps_nine_tenths(values, film)
             return passed and (self.most is None or max(values) <= self.most * (1 + 1e-12))
         if self.name == SPOT_MEANS:
-            groups = [values[at : at + spots.SPOTS] for at in range(0, len(values), spots.SPOTS)]
-            return all(
-                spots.spots_are_accepted(group, film, self.most, self.level) for group in groups
+            return not any(self.wrong(value, film) for value in values) and all(
+                spots.spots_are_accepted(group, film, self.most, self.level)
+                for group in self.whole_areas(values)
             )
         if self.basis == "minimum":
             high = self.most is None or max(values) <= self.most * (1 + 1e-12)
@@ -124,17 +135,39 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
         values["film_most"].si,
         str(values["film_basis"].si),
     )
-    known = {str(area["surface"].si).casefold(): area for area in surfaces if area["surface"].si}
+    known = _known(reader, surfaces, {_key(row["film_surface"]) for row in rows})
     verdicts: list[Any] = []
     groups: dict[str, list[dict[str, Value]]] = {}
     for row in rows:
         name = row["film_surface"]
-        area = known.get(str(name.si or "").casefold())
+        area = known.get(_key(name))
         verdicts.append(_verdict(reader, row, rule, area))
         if area is not None:
             groups.setdefault(str(area["surface"].si), []).append(row)
     reader.give("film.verdict", verdicts)
-    return [_surface(reader, known[name.casefold()], own, rule) for name, own in groups.items()]
+    return [
+        _surface(reader, known[name.strip().casefold()], own, rule) for name, own in groups.items()
+    ]
+
+
+def _key(name: Value) -> str:
+    return str(name.si or "").strip().casefold()
+
+
+def _known(
+    reader: Reader, surfaces: list[dict[str, Value]], read: set[str]
+) -> dict[str, dict[str, Value]]:
+    """The surfaces of Areas by their names; one that stands twice counts as its first row."""
+    known: dict[str, dict[str, Value]] = {}
+    for area in surfaces:
+        name = area["surface"]
+        if name.si is None:
+            continue
+        first = known.setdefault(_key(name), area)
+        if first is not area and _key(name) in read:
+            told = f"{name.si} stands here a second time; its film is judged by the row of "
+            reader.warn(name, told + first["surface"].where)
+    return known
 
 
 def _verdict(
@@ -151,6 +184,8 @@ def _verdict(
     film = area["film_here"]
     if film.si is None:
         return waits_for(film) or "Film of this surface is not known: not judged"
+    if rule.most is not None and rule.most < film.si:
+        return "Asked for is more than the film may ever be, see Areas: not judged"
     values = rule.values(row)
     if min(values) < 0:
         return "Less than what the profile takes off: not a film"
@@ -178,7 +213,8 @@ def _surface(
     name, film, size = (area[key] for key in ("surface", "film_here", "measured_area"))
     usable = [row for row in rows if not waits_for(*row.values())]
     values = [value for row in usable for value in rule.values(row)]
-    if not values or film.si is None or min(values, default=0.0) < 0:
+    above = film.si is not None and rule.most is not None and rule.most < film.si
+    if not values or film.si is None or above or min(values, default=0.0) < 0:
         return (name.si, "Not judged: see the rows on Film.", len(values), *[None] * 5)
     like = rows[0]["reading_1"]
     mean = math.fsum(values) / len(values)
@@ -188,14 +224,17 @@ def _surface(
         spread = math.sqrt(squares / (len(values) - 1)) / mean
     owed = rule.owed(len(values), size.si, size.unit == "m²")
     left_out = len(rows) - len(usable)
-    passes = rule.accepts(values, film.si)
     words = _said(values, mean, film, rule, like)
+    wrong = sum(rule.wrong(value, film.si) for value in values)
     what = "spots" if rule.name == SPOT_MEANS else "readings"
     if left_out:
-        words = f"Not fully judged, {left_out} rows have something to mend. {words}"
-    elif not passes:
+        words = f"Not fully judged, {left_out} rows have something to mend. {with_capital(words)}"
+    elif wrong or (not owed and not rule.accepts(values, film.si)):
         words = f"Fails: {words}"
-        reader.warn(name, f"the film of {name.si} fails its rule; where to spray again is told")
+        where = "where to spray again is told" if wrong else "Film check says why"
+        reader.warn(name, f"the film of {name.si} fails its rule; {where}")
+    elif not rule.accepts(values, film.si):
+        words = f"Not yet: {words}"
     elif owed:
         words = f"Passes so far: {words}"
     else:
@@ -208,8 +247,10 @@ def _surface(
 def _said(values: list[float], mean: float, film: Value, rule: Rule, like: Value) -> str:
     """What speaks against the film of a surface, or that nothing does."""
     told = []
-    if mean < film.si * (1 - 1e-12):
-        told.append(f"the mean {rounded(mean, like)} is below the {said(film)} asked for")
+    if rule.name == SPOT_MEANS:
+        told += _areas_said(values, film, rule, like)
+    elif mean < film.si * (1 - 1e-12):
+        told.append(f"the mean {rounded(mean, like)} is below the {said(like, film.si)} asked for")
     least, most = rule.least(film.si), rule.highest()
     thin = sum(value < least * (1 - 1e-12) for value in values)
     if thin:
@@ -228,20 +269,32 @@ def _said(values: list[float], mean: float, film: Value, rule: Rule, like: Value
     return "; ".join(told) + "."
 
 
+def _areas_said(values: list[float], film: Value, rule: Rule, like: Value) -> list[str]:
+    """Areas of five spots whose mean leaves the range."""
+    told = []
+    for number, group in enumerate(rule.whole_areas(values), 1):
+        mean = math.fsum(group) / len(group)
+        spots_said = f"the mean of spots {(number - 1) * spots.SPOTS + 1} to {number * spots.SPOTS}"
+        if mean < film.si * (1 - 1e-12):
+            told.append(f"{spots_said}, {rounded(mean, like)}, is below {said(like, film.si)}")
+        elif rule.most is not None and mean > rule.most * (1 + 1e-12):
+            told.append(f"{spots_said}, {rounded(mean, like)}, is above {said(like, rule.most)}")
+    return told
+
+
 def spray_again(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (surface, words, place, film found): where the film is too thin or too thick."""
+    """Rows of (surface, words, place): where the film is too thin or too thick."""
     columns = {
         name: reader.cells("film", name) for name in ("film_surface", "film_place", "verdict")
     }
-    lowest = reader.cells("film", "spot")
     found = []
-    for surface, place, verdict, film in zip(*columns.values(), lowest):
+    for surface, place, verdict in zip(*columns.values()):
         if str(verdict.si or "").startswith(("Too thin", "Too thick")):
-            found.append((surface.si, f"{verdict.si}.", place.si, film.si))
+            found.append((surface.si, f"{verdict.si}.", place.si))
     return found
 
 
-AGAIN_READS = ("film.film_surface", "film.film_place", "film.verdict", "film.spot")
+AGAIN_READS = ("film.film_surface", "film.film_place", "film.verdict")
 VOLTAGE_READS = ("film_thickness", "volts_per_thickness")
 VOLTAGE_SOURCE = "Each rule is named in its row; none is an instruction"
 CONFIRM = "A candidate to confirm in the specification, below the supplier's limit."

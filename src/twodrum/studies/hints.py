@@ -8,7 +8,7 @@ from ..core.takeoff import KNOWN_AREA, SHAPES
 from ..evaluate import Reader, Value
 from ..problems import sentence
 from ..units import shown
-from .words import rounded
+from .words import rounded, said
 
 SOURCE = "common practice, no source"
 USUAL_DEW_MARGIN = 3.0
@@ -25,6 +25,8 @@ READS = (
     "film_basis",
     "dew_margin",
     "overlap",
+    "film_most",
+    "areas.film_override",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
     "materials.remark",
@@ -48,6 +50,11 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
     if overlap.si is not None and overlap.si < USUAL_OVERLAP:
         found = f"the overlap is {rounded(overlap.si, overlap)}"
         reader.warn(overlap, sentence(found, "40 to 50 % is usual; the data sheet decides"))
+    most = reader.cell("film_most")
+    for own in reader.cells("areas", "film_override"):
+        if most.si is not None and own.si is not None and own.si > most.si * (1 + 1e-12):
+            found = f"the film of this surface is {said(own)}"
+            reader.warn(own, sentence(found, f"it may never be more than {said(own, most.si)}"))
     _unused_sizes(reader)
     _materials(reader)
     _shelf(reader)

@@ -18,7 +18,7 @@ SOURCE = (
     "Least squares on the drum temperatures while warming, before the set point limits the "
     "heater; a stretch of cooling right after sharpens the loss"
 )
-COLUMNS = ("time", "phase", "air")
+COLUMNS = ("time", "phase", "event", "air")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"readings.{side}_{name}" for side in LINING for name in ("drum", "left")),
@@ -41,6 +41,8 @@ RESULTS = (
 WORTH_TELLING = 0.15
 # An interval wider than so much of its value teaches nothing.
 TOO_WIDE = 0.5
+# More than its rated power reaches no drum.
+MOST_OF_RATED = 1.1
 Result = Union[float, Refused, None]  # noqa: UP007 (Python 3.9 evaluates it)
 
 
@@ -85,7 +87,13 @@ def _log(rows: list[dict[str, Value]], times: list[float | None], side: str) -> 
                 log.cooling.append((now, drum))
         elif log.heating:
             # What is drawn or stands between is no part of the log.
-            ended = True
+            if (
+                not ended
+                and log.level is None
+                and not str(row["event"].si or "").startswith("drum")
+            ):
+                log.level = row[f"{side}_left"] if row[f"{side}_left"].si is not None else None
+            ended = ended or phase == "spraying"
         air = row["air"].si
         if air is not None and not ended:
             log.air.append(air)
@@ -159,6 +167,12 @@ def _told(reader: Reader, first: Value, rated: Value, fit: WarmUpFit) -> dict[st
         text = sentence(found, "more readings or a longer warm-up are needed to learn the machine")
         reader.warn(first, text)
         return {}
+    if rated.si and fit.power > MOST_OF_RATED * rated.si:
+        found = f"the drum warmed as if {rounded(fit.power, rated)} reached it"
+        words = f"its heater is rated {said(rated)}"
+        mend = "was it part full? type what it held in a warming row"
+        reader.warn(first, sentence(found, words, mend))
+        return {}
     found_now: dict[str, Result] = {
         "learned_power": fit.power,
         "learned_power_low": fit.power_low,
@@ -191,7 +205,7 @@ def _against_plan(reader: Reader, hand_back: Value, planned: Value, log: Log) ->
                 way = "longer" if off > 0 else "less"
                 words = f"the drum took {rounded(took, planned)} to where it is warmed to"
                 plan = f"{rounded(planned.si, planned)} were planned: {in_percent(abs(off))} {way}"
-                mend = "type what was learned on Equipment for the next job"
+                mend = "if it was full, type what was learned on Equipment for the next job"
                 if log.level is not None:
                     mend = f"the plan is for a full drum, it held {said(log.level)}"
                 reader.warn(drum, sentence(words, plan, mend))

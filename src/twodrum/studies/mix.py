@@ -9,10 +9,11 @@ from typing import Any
 
 from ..core.mix import LINING
 from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
-from ..evaluate import Reader, Value
+from ..evaluate import Reader, Value, waits_for
 from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed
+from .usage import SLACK
 from .words import DAY, clock, in_percent, rounded
 
 ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
@@ -27,11 +28,16 @@ SOURCE = (
     "95 % confidence finds in 9 cases of 10"
 )
 COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
+DRUMS = ("holds", "by_weight", "by_level", "drawn")
+RESULTS = ("iso_compared", "resin_compared", "ratio_doubt", "ratio_shown_from")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
-    *("drums.holds", "drums.by_weight", "drums.by_level"),
-    *(f"{side}_{name}" for side in LINING for name in ("weighed", "ledger", "used", "density")),
-    *(f"{side}_ratio" for side in LINING),
+    *(f"drums.{name}" for name in DRUMS),
+    *(
+        f"{side}_{name}"
+        for side in LINING
+        for name in ("weighed", "ledger", "scaled", "used", "density", "ratio", "drum_volume")
+    ),
     *("level_doubt", "scale_doubt", "ratio_tolerance", "stroke_volume", "pump_drive"),
 )
 # Volumes of both sides with their standard uncertainties.
@@ -54,22 +60,29 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
     columns = {name: reader.cells("readings", name) for name in COLUMNS}
     rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
     times = moments(None, rows)
-    drums = [reader.column("drums", name) for name in ("holds", "by_weight", "by_level")]
-    day = _day(list(zip(*drums)), values, [str(row["event"].si or "") for row in rows])
+    drums = [reader.column("drums", name) for name in DRUMS]
+    day = _day(list(zip(*drums)), values, rows)
     parts = [values[f"{side}_ratio"].si for side in LINING]
     found: list[tuple[Any, ...]] = []
-    for key in ("ratio_doubt", "ratio_shown_from"):
-        reader.give(key, None)
-    if None in parts:
-        return found
-    if day is not None:
+    waiting = waits_for(*(values[f"{side}_used"] for side in LINING))
+    given: dict[str, Any] = dict.fromkeys(RESULTS, waiting)
+    if None not in parts and isinstance(day, Period):
         judged = Judged(day, parts, values)
-        reader.give("ratio_doubt", judged.doubt)
-        reader.give("ratio_shown_from", judged.least)
+        given = {
+            **{f"{side}_compared": day.sides[side][0] for side in LINING},
+            "ratio_doubt": judged.doubt,
+            "ratio_shown_from": judged.least,
+        }
         found.append(judged.row())
         if judged.surely_off:
             at = values["iso_used"]
             reader.warn(at, sentence(judged.words, "see Mix; the data sheet decides"))
+    elif isinstance(day, str):
+        found.append(("The day", None, None, None, day))
+    for key, result in given.items():
+        reader.give(key, result)
+    if None in parts:
+        return []
     level_doubt = values["level_doubt"].si
     for period in _periods(rows, times, level_doubt):
         found.append(Judged(period, parts, values).row())
@@ -120,23 +133,52 @@ class Judged:
         return (self.period.words, self.off, self.doubt, self.least, words)
 
 
-def _day(drums: list[Drawn], values: dict[str, Value], events: list[str]) -> Period | None:
-    """What was used over the day, where both sides are known."""
+SCALE, BY_LEVELS = "by scale or drums", "by levels"
+
+
+def _day(
+    drums: list[Drawn], values: dict[str, Value], rows: list[dict[str, Value]]
+) -> Period | str:
+    """What was used over the day, or why both sides cannot be held against each other."""
+    sources: dict[str, str] = {}
+    for side in LINING:
+        if values[f"{side}_used"].refused:
+            return f"Not computed: see {', '.join(values[f'{side}_used'].roots[:4])}."
+        if not values[f"{side}_used"].si:
+            return "Not judged: the litres used of both sides are not known."
+        scaled = values[f"{side}_scaled"].si is not None
+        sources[side] = SCALE if scaled else BY_LEVELS
+    if len(set(sources.values())) > 1:
+        said = ", ".join(f"{side} {source}" for side, source in sources.items())
+        return f"Not judged: {said}; they need not cover the same hours."
+    if BY_LEVELS in sources.values():
+        # A changed drum counts as emptied and full: too rough for a ratio.
+        if any(str(row["event"].si or "").startswith("drum change") for row in rows):
+            return "Not judged as a whole: drums were changed, see the periods by levels."
+        ends = [[row[f"{side}_left"].si is not None for row in rows] for side in LINING]
+        if any(_span(end) != _span(ends[0]) for end in ends):
+            return "Not judged: the levels of iso and resin do not cover the same hours."
+    held = {side: values[f"{side}_drum_volume"].si for side in LINING}
+    for drum in drums:
+        full = held.get(drum[0])
+        if full and drum[3] is not None and drum[3] > full * (1 + SLACK):
+            return "Not judged: more was drawn from a drum than it holds, see Drums."
     sides: Sides = {}
     for side in LINING:
-        used = values[f"{side}_used"].si
-        if not used:
-            return None
-        doubt = _doubt(drums, values, side, events)
+        doubt = _doubt(drums, values, side)
         if doubt is None:
-            return None
-        sides[side] = (used, doubt)
+            return "Not judged: without the density nothing is known of the doubt."
+        sides[side] = (values[f"{side}_used"].si, doubt)
     return Period("The day", sides)
 
 
-def _doubt(
-    drums: list[Drawn], values: dict[str, Value], side: str, events: list[str]
-) -> float | None:
+def _span(known: list[bool]) -> tuple[int, int]:
+    """The first and the last row of those that are known."""
+    places = [place for place, is_known in enumerate(known) if is_known]
+    return (places[0], places[-1]) if places else (-1, -1)
+
+
+def _doubt(drums: list[Drawn], values: dict[str, Value], side: str) -> float | None:
     """Standard uncertainty of what was used of a side, by how it was measured."""
     level, scale = values["level_doubt"].si, values["scale_doubt"].si
     density = values[f"{side}_density"].si
@@ -147,13 +189,12 @@ def _doubt(
         return by_scale
     if values[f"{side}_ledger"].si is not None:
         squares = [
-            2 * level**2 if by_weight is None else (by_scale or 0.0) ** 2
-            for held, by_weight, _ in drums
-            if held == side
+            2 * level**2 if drum[1] is None else (by_scale or 0.0) ** 2
+            for drum in drums
+            if drum[0] == side
         ]
         return math.sqrt(sum(squares))
-    changes = sum(e.startswith("drum change") and e.endswith((side, "both")) for e in events)
-    return float(level) * math.sqrt(2 * (1 + changes))
+    return float(level) * math.sqrt(2)
 
 
 def _periods(
@@ -199,25 +240,27 @@ def _by_strokes(
     volume, drive = values["stroke_volume"].si, values["pump_drive"].si
     if volume is None or drive is None:
         return []
-    counts = {"iso": strokes_sprayed(rows, "strokes")}
-    counts["resin"] = counts["iso"]
     if drive == OWN_DRIVES:
-        counts["resin"] = strokes_sprayed(rows, "resin_strokes")
-    if any(not count for count in counts.values()):
-        return []
-    drawn = {side: float(count or 0) * volume for side, count in counts.items()}
-    if drive == OWN_DRIVES:
-        # One stroke too many or too few at each end of a count.
-        sides = {side: (amount, volume) for side, amount in drawn.items()}
+        counted = strokes_sprayed(rows, ("strokes", "resin_strokes"))
+        if not counted.stretches or not all(counted.totals):
+            return []
+        # One stroke too many or too few at each end of a stretch.
+        doubt = volume * math.sqrt(counted.stretches)
+        sides = {side: (n * volume, doubt) for side, n in zip(LINING, counted.totals)}
         return [Judged(Period(f"Strokes {SPRAYED}", sides), parts, values).row()]
+    counted = strokes_sprayed(rows, ("strokes",))
+    count = counted.totals[0]
+    # The litres are those of the whole day: strokes of a part of it tell nothing of them.
+    if not count or not counted.whole:
+        return []
     found: list[tuple[Any, ...]] = []
     for side in LINING:
         used = values[f"{side}_used"]
         if not used.si:
             continue
-        share = used.si / drawn[side]
-        words = f"{rounded(drawn[side], used)} by {counts[side]:g} strokes {SPRAYED}: each "
-        words += f"delivered {in_percent(share)} of a stroke. One drive: this tells no ratio; a "
-        words += "side far from the other hints at slip, air or a worn pump."
+        words = f"{rounded(count * volume, used)} by {count:g} strokes {SPRAYED}: each delivered "
+        words += f"{in_percent(used.si / (count * volume))} of a stroke, if the day's litres were "
+        words += "drawn by them. One drive: this tells no ratio; a side far from the other hints "
+        words += "at slip, air or a worn pump."
         found.append((f"{side.capitalize()}, by strokes", None, None, None, words))
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..core.mix import LINING
+from ..core.mix import LINING, OTHER_SIDE
 from ..evaluate import Value
 from ..units import KINDS, UNIT_TABLE, from_si
 from .words import said
@@ -37,19 +37,20 @@ Row = dict[str, Value]
 def oddities(rows: list[Row], times: list[float | None]) -> list[list[Oddity]]:
     """For each row what looks mistyped or missing in it, against the spraying rows before."""
     found: list[list[Oddity]] = []
+    mistyped: list[bool] = []
     before: int | None = None
     for index, row in enumerate(rows):
         told: list[Oddity] = []
-        if row["phase"].si == "spraying":
-            if before is not None:
-                other = rows[before]
-                told += _swapped(row, other) or _other_unit(row, other)
-                if before == index - 1:
-                    told += _gap(row, times[before], times[index])
-            told += _stuck(rows[: index + 1])
-            # What looks wrong is nothing to compare the next row with.
-            if not any(one.key.startswith(("swapped", "unit")) for one in told):
-                before = index
+        if row["phase"].si == "spraying" and before is not None:
+            other = rows[before]
+            told += _swapped(row, other) or _other_unit(row, other)
+            if before == index - 1:
+                told += _gap(row, times[before], times[index])
+        # What looks wrong is nothing to compare the next row with.
+        mistyped.append(any(one.key.startswith(("swapped", "unit")) for one in told))
+        if row["phase"].si == "spraying" and not mistyped[-1]:
+            before = index
+            told += _stuck(rows[: index + 1], mistyped)
         found.append(told)
     return found
 
@@ -63,31 +64,35 @@ def _gap(row: Row, then: float | None, now: float | None) -> list[Oddity]:
     return [Oddity("gap", row["time"], words)]
 
 
-def _stuck(rows: list[Row]) -> list[Oddity]:
-    """A gauge that shows one value in the last rows while its side's temperature moves."""
+def _stuck(rows: list[Row], mistyped: list[bool]) -> list[Oddity]:
+    """A gauge that shows one value in the last rows while all about it moves.
+
+    Its side's temperature and the other gauge: a machine that holds both pressures is no fault.
+    """
     last: list[Row] = []
-    for row in reversed(rows):
+    for row, odd in zip(reversed(rows), reversed(mistyped)):
         if row["phase"].si != "spraying":
             break
-        last.append(row)
+        last += [] if odd else [row]
     found = []
-    for side in LINING:
-        name = f"{side}_pressure"
-        own = last[0][name].si
-        if not own:
-            continue
-        same: list[float] = []
+    for side, other in OTHER_SIDE.items():
+        same = []
         for row in last:
-            if row[name].si != own:
+            if not row[f"{side}_pressure"].si or (
+                row[f"{side}_pressure"].si != last[0][f"{side}_pressure"].si
+            ):
                 break
-            warm = row[f"{side}_temperature"].si
-            same += [] if warm is None else [warm]
-        if len(same) >= STUCK and max(same) - min(same) > MOVED:
-            words = (
-                f"{side} pressure stands at {said(last[0][name])} in {len(same)} readings while "
-            )
-            words += f"{side} is warmer and colder: look whether its gauge works"
-            found.append(Oddity(f"{side} stuck", last[0][name], words))
+            same.append(row)
+        warm = [row[f"{side}_temperature"].si for row in same]
+        others = [row[f"{other}_pressure"].si for row in same]
+        if len(same) < STUCK or None in warm or None in others:
+            continue
+        moved = max(warm) - min(warm)
+        if moved > MOVED and max(others) > min(others):
+            cell = last[0][f"{side}_pressure"]
+            words = f"{side} pressure stands at {said(cell)} in {len(same)} readings while its "
+            words += "temperature and the other gauge move: look whether it works"
+            found.append(Oddity(f"{side} stuck", cell, words))
     return found
 
 

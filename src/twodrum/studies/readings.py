@@ -212,11 +212,13 @@ def _judged(
         verdict = _verdict(issues, notes, row["phase"], unknown)
         return Judged(None, None, margin, age, verdict, issues)
     explained = given.by_viscosity(row)
-    doubtful = any(issue.key != "gap" for issue in issues) or bool(unknown)
+    # Of what these say the pressures can be judged all the same.
+    plain = ("gap", *(f"{side} stuck" for side in LINING))
+    doubtful = any(issue.key not in plain for issue in issues) or bool(unknown)
     change, notes, moved = _change(row, given, baseline, explained, doubtful)
     if isinstance(change, float) and not doubtful and now is not None:
         creeps = drift.add(now, _sides(row, given, explained))
-        moved = moved or (_creeping(row, given, drift) if creeps else [])
+        moved = moved or (_creeping(row, given, drift, explained) if creeps else [])
     issues = [*_dew(row, given, margin, age), *issues, *moved]
     unknown += [
         root for one in (explained, change) if isinstance(one, Refused) for root in one.roots
@@ -317,7 +319,7 @@ def _change(
     side = max(moves, key=lambda name: abs(moves[name]))
     way = "rose" if moves[side] > 0 else "fell"
     text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline, "
-    text += f"viscosity left out; it is the {side} side that {way}, {HINTS[way]}"
+    text += f"{_without(explained)}; it is the {side} side that {way}, {HINTS[way]}"
     return change, [], [Issue("change", row[f"{side}_pressure"], text)]
 
 
@@ -331,12 +333,22 @@ def _sides(
     return {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
 
 
-def _creeping(row: dict[str, Value], given: Given, drift: Drift) -> list[Issue]:
+def _without(explained: float | Refused | None) -> str:
+    """Whether what viscosity explains was taken off."""
+    if explained is None:
+        return "not freed of what viscosity and temperature make, which are not known"
+    return "viscosity left out"
+
+
+def _creeping(
+    row: dict[str, Value], given: Given, drift: Drift, explained: float | Refused | None
+) -> list[Issue]:
     """The difference goes one way, though no limit is reached yet."""
     side, moved = drift.side()
     way = "rose" if moved > 0 else "fell"
     since = clock(drift.rows[min(drift.began(), len(drift.rows) - 1)].time / DAY % 1)
-    text = "no limit is reached yet, but the difference creeps, viscosity left out: most likely "
+    how = "has stepped" if drift.stepped else "creeps"
+    text = f"no limit is reached yet, but the difference {how}, {_without(explained)}: most likely "
     text += f"it is the {side} side that {way} by {rounded(abs(moved), row['difference'])} since "
     text += f"about {since}; {HINTS[way]}"
     limit, when = given.values["change_limit"], None

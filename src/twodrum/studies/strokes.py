@@ -2,26 +2,42 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ..evaluate import Value
 
 SPRAYED = "while spraying or purging"
 
 
-def strokes_sprayed(rows: list[dict[str, Value]], column: str) -> float | None:
-    """Sum of the steps of a counter over the stretches that were use; None where unknown.
+@dataclass
+class Strokes:
+    """Strokes of some counters over the stretches in which all of them are known."""
+
+    totals: list[float]
+    # Whether no counter was set back: then they cover all from the first to the last count.
+    whole: bool = True
+    stretches: int = 0
+
+
+def strokes_sprayed(rows: list[dict[str, Value]], columns: tuple[str, ...]) -> Strokes:
+    """Sums of the steps of counters over the stretches that were use.
 
     A stretch is use where all its readings before the last are of spraying, or where it ends
-    with a purge. A counter that falls was set back: that stretch counts for nothing.
+    with a purge. One in which a counter falls, because it was set back, counts for nothing.
     """
-    total: float | None = None
-    last: float | None = None
+    found = Strokes([0.0] * len(columns))
+    last: list[float] | None = None
     spraying: list[bool] = []
     for row in rows:
-        count = row[column].si
-        if count is not None:
+        counts = [row[column].si for column in columns]
+        if None not in counts:
             purged = row["event"].si == "air purge"
-            if last is not None and count >= last and (purged or (spraying and all(spraying))):
-                total = (total or 0.0) + count - last
-            last, spraying = count, []
+            steps = [now - then for now, then in zip(counts, last or counts)]
+            if min(steps) < 0:
+                found.whole = False
+            elif last is not None and (purged or (spraying and all(spraying))):
+                found.totals = [total + step for total, step in zip(found.totals, steps)]
+                found.stretches += 1
+            last, spraying = counts, []
         spraying.append(row["phase"].si == "spraying")
-    return total
+    return found

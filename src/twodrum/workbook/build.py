@@ -146,7 +146,7 @@ class Builder:
         header = self.layout.first_rows[sheet] - 1
         for letter, text in heads:
             self.put(sheet, f"{letter}{header}", text, "td_header")
-        widths = {LABEL: 38, VALUE: 22, UNIT: 15, SI: 17, NOTE: 56, SOURCE: 64}
+        widths = {LABEL: 44, VALUE: 22, UNIT: 15, SI: 17, NOTE: 56, SOURCE: 64}
         if not source:
             widths[VALUE] = 32
         for letter, width in widths.items():
@@ -499,9 +499,10 @@ class Builder:
                 top = self.layout.study_tops[study.name]
                 worksheet.row_breaks.append(Break(id=top - 1))
         for top in self._cut_charts(name):
-            worksheet.row_breaks.append(Break(id=top - 1))
+            worksheet.row_breaks.append(Break(id=top - 2))
         if name == "Start":
             letter = "D"
+            worksheet.page_setup.fitToHeight = 1
         if name == "Snapshot":
             # Its cells are still blank; its columns have their widths.
             widest = max(worksheet.column_dimensions, key=column_index_from_string)

@@ -204,13 +204,24 @@ USAGE = Study("usage", "Litres used", usage.READS, (), 0, usage.usage, usage.SOU
 MIXED = ResultBlock(
     "Iso to resin over the day",
     (
+        *(
+            Cell(
+                f"{side}_compared",
+                f"{side.capitalize()} that is compared",
+                "volume",
+                "",
+                guide="Blank where both sides need not cover the same hours.",
+                study="mix",
+            )
+            for side in LINING
+        ),
         Cell(
             "off_ratio",
             "Iso above the ratio of the data sheet",
             "share",
             "off_ratio",
-            tuple(Name(n) for n in ("iso_used", "resin_used", "iso_ratio", "resin_ratio")),
-            "From the litres used; below 0 where there was too little iso.",
+            tuple(Name(n) for n in ("iso_compared", "resin_compared", "iso_ratio", "resin_ratio")),
+            "Below 0 where there was too little iso.",
         ),
         Cell(
             "ratio_doubt",
@@ -236,7 +247,7 @@ MIXED = ResultBlock(
             tuple(
                 Name(name)
                 for name in (
-                    *("iso_used", "resin_used", "iso_density", "resin_density"),
+                    *("iso_compared", "resin_compared", "iso_density", "resin_density"),
                     *("iso_nco_share", "resin_equivalent_weight"),
                 )
             ),

@@ -135,13 +135,11 @@ SPRAY_AGAIN = Study(
         Field("again_surface", "Surface", "text"),
         Field("again_words", "In words", "text"),
         Field("again_place", "Where", "text"),
-        Field("again_film", "Film", "thickness"),
     ),
     film_check.SPRAY_AGAIN_CAPACITY,
     film_check.spray_again,
     film_check.SOURCE,
     "Film check",
-    {"again_film": "film.reading_1"},
 )
 ADHESION = Study(
     "adhesion",

@@ -219,7 +219,7 @@ HOSE = ResultBlock(
         ),
         Cell(
             "hose_capacity",
-            "Pair of hoses, heat for each length and kelvin",
+            "Hose pair, heat for each length and kelvin",
             "heat_capacity_per_length",
             "hose_heat_capacity",
             (

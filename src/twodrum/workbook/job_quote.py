@@ -338,7 +338,7 @@ RECONCILE = (
             ),
             Cell(
                 "use_over_quote",
-                "Use for each billed area above the quoted one",
+                "Use for each area above the quoted one",
                 "share",
                 "share_over",
                 (Name("used_per_area"), Name("quoted_per_area")),
@@ -346,7 +346,7 @@ RECONCILE = (
             ),
             Cell(
                 "cost_over_quote",
-                "Cost as the workbook stands, above the quoted one",
+                "Cost as it stands, above the quoted one",
                 "money",
                 "amount_left",
                 (Name("cost_total"), Name("accepted_cost_total")),

@@ -423,7 +423,7 @@ ODDS = (
             ),
             Cell(
                 "aim_factor",
-                "Mean film to aim at, over the film asked for",
+                "Mean film to aim at over the film asked for",
                 "factor",
                 "aim_film_factor",
                 (
@@ -473,7 +473,7 @@ ODDS = (
             ),
             Cell(
                 "volume_odds",
-                "Chance that the litres of the quote are enough",
+                "Chance that the quoted litres suffice",
                 "share",
                 "volume_suffices",
                 (Name("lining_volume"), *DOUBTS),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
@@ -39,6 +40,8 @@ LOOK_BELOW = 20
 # Names without which Record cannot say what is wrong.
 CONTROL = ("overall_state", "stale_state", "problem_count", "record_problems", "record_assumed")
 TIME_OF_DAY = "it must be a time of day such as 08:30"
+# A time of day as people write it where a colon is wanted.
+HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
 FIRST_DATE, LAST_DATE = 36526, 73050
 RESTORE = "undo what removed it, or start from a new job"
 
@@ -227,6 +230,9 @@ class Inputs:
 
     def _typing_mend(self, item: Field, key: str, text: str) -> str:
         """How to type a number that was typed as a text."""
+        if item.kind == "clock":
+            found = HOURS_AND_MINUTES.fullmatch(text.strip())
+            return f"type {int(found[1]):02d}:{found[2]}" if found else ""
         try:
             return f"type {parse_number(text):g} as a number"
         except UnitError as error:
@@ -412,16 +418,23 @@ class Inputs:
         return row
 
     def _below(self, read: TableRead, columns: Mapping[str, int]) -> None:
-        for row in range(read.end_row + 1, read.end_row + 1 + LOOK_BELOW):
-            for column in sorted(columns.values()):
-                cell = self.book.cell(read.area.sheet, row, column)
-                if cell.kind != "blank":
-                    text = sentence(
-                        f"'{cell.value}' stands below the table {read.name}",
-                        "only rows inside the table are read",
-                        "drag the corner of the table down over it, or insert a row inside",
-                    )
-                    self.problem(cell, "", text)
+        """Tell what was typed below a table as one thing, however many rows there are."""
+        first: CellRead | None = None
+        row, last, count = read.end_row + 1, read.end_row, 0
+        while row <= last + LOOK_BELOW:
+            cells = [self.book.cell(read.area.sheet, row, n) for n in sorted(columns.values())]
+            typed = [cell for cell in cells if cell.kind != "blank"]
+            if typed:
+                first, last, count = first or typed[0], row, count + 1
+            row += 1
+        if first is None:
+            return
+        found = f"'{first.value}' stands below the table {read.name}"
+        if count > 1:
+            found = f"{count} rows down to row {last} stand below the table {read.name}"
+        expected = "only rows inside the table are read"
+        mend = "drag the corner of the table down over it, or insert a row inside"
+        self.problem(first, "", sentence(found, expected, mend))
 
     def _formulas(self, table: Table, read: TableRead) -> None:
         """Tell every row in which a live formula was typed over or never copied down."""
