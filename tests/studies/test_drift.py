@@ -2,9 +2,12 @@
 
 import math
 import random
+from pathlib import Path
 
 import pytest
 
+from tests.workbook.day import SPRAYING, WEATHER, day, readings_of
+from twodrum.core.control import cumulative_sums
 from twodrum.core.run_lengths import weighted_mean_run_length
 from twodrum.studies.drift import WEIGHT, WIDTH, Drift
 
@@ -92,3 +95,36 @@ def test_a_restart_forgets() -> None:
     drift.restart()
     assert not drift.add(0.0, {"iso": 1.0, "resin": 2.0})
     assert drift.steps == []
+
+
+# Montgomery and Runger, 3rd ed., example 16-6: target 99, slack 1, limit 10, no signal.
+PUBLISHED = (
+    *(102, 94.8, 98.3, 98.4, 102, 98.5, 99, 97.7, 100, 98.1),
+    *(101.3, 98.7, 101.1, 98.4, 97, 96.7, 100.3, 101.4, 97.2, 101),
+)
+
+
+def test_a_published_chart_through_the_workbook__montgomery_runger_16_6(tmp_path: Path) -> None:
+    # Differences whose distances from the mean of those before are the published ones; with a
+    # scatter of 2 the slack of half of it is 1 and the limit of five of it is 10, as printed.
+    differences = [20.0]
+    for value in PUBLISHED:
+        count = len(differences)
+        mean = sum(differences) / count
+        differences.append(mean + (value - 99) / math.sqrt(count / (count + 1)))
+    rows = [
+        {**SPRAYING, **WEATHER, "time": 0.3 + n / 96, "iso_pressure": 140 + x}
+        for n, x in enumerate(differences)
+    ]
+    rows[0]["event"] = "test panel"
+    names = {"gauge_scatter": 2, "change_limit": 100, "difference_limit": 100}
+    verdicts = readings_of(day(tmp_path, names, rows), "verdict")
+    assert verdicts[1:] == ["Nothing found"] * len(PUBLISHED)
+    drift = Drift(2.0)
+    for n, x in enumerate(differences):
+        drift.add(900.0 * n, {"iso": 140 + x, "resin": 140.0})
+    sums = cumulative_sums(drift.steps, 0.0, 1.0)
+    # Printed: upper sums after readings 1, 6, 18 and 20, lower ones after 2, 4 and 16.
+    upper = [sums[n - 1][0] for n in (1, 6, 18, 20)]
+    assert upper == pytest.approx([2, 0.5, 1.7, 1], abs=1e-9)
+    assert [sums[n - 1][1] for n in (2, 4, 16)] == pytest.approx([3.2, 2.5, 2.3], abs=1e-9)
