@@ -306,3 +306,11 @@ def test_air_that_is_very_cold_and_dry_is_judged(tmp_path: Path) -> None:
     rows = [spraying(0.4, 160, 140, air=-40, humidity=1, surface_reading=20)]
     filled = day(tmp_path, {}, rows)
     assert readings_of(filled, "reading_dew_margin")[0] > 80
+
+
+def test_a_side_that_rises_is_looked_for_downstream(tmp_path: Path) -> None:
+    found = verdicts(tmp_path, spraying(0.4, 160, 140), spraying(0.41, 170, 140))
+    assert found[2].endswith(
+        "it is the iso side that rose, look first downstream of its gauge: debris past a split "
+        "mesh at gun or tip, a blocked gun filter"
+    )

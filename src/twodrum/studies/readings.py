@@ -362,7 +362,8 @@ def _creeping(
 
 # A hint, never certainty.
 HINTS = {
-    "rose": "look first downstream of its gauge: debris at gun or tip, a blocked gun filter",
+    "rose": "look first downstream of its gauge: debris past a split mesh at gun or tip, a blocked "
+    "gun filter",
     "fell": "look first at its supply: blocked inlet filter, valve left shut, empty or cold drum, "
     "air, transfer pump",
 }
