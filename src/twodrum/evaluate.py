@@ -265,6 +265,11 @@ class Reader:
         self.seen.add(f"{table}.{column}")
         return [row[column] for row in self._values.tables[table].rows]
 
+    def rows(self, table: str, columns: Sequence[str]) -> list[dict[str, Value]]:
+        """The rows in use of a table, each with the values of these columns by name."""
+        cells = zip(*(self.cells(table, column) for column in columns))
+        return [dict(zip(columns, row)) for row in cells]
+
     def warn(self, at: Value, text: str) -> None:
         """Note something at a value; nothing is refused for it."""
         self.problems.append(Problem(at.where, text, WARNING, at.position))

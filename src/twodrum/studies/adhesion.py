@@ -6,10 +6,11 @@ import math
 from typing import Any
 
 from ..core.adhesion import characteristic_value_factor
+from ..core.comparison import sample_deviation
 from ..evaluate import Reader, Value, waits_for
 from ..problems import with_capital
 from .readings import NOTHING
-from .words import rounded, said
+from .words import name_key, rounded, said
 
 GLUE = "in the glue"
 BROKE = ("in the lining", "between coats", "at the surface", "in the concrete or steel below", GLUE)
@@ -21,23 +22,18 @@ READS = (*(f"pulls.{name}" for name in COLUMNS), "least_adhesion", "areas.surfac
 
 def adhesion(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (surface, words, tests, mean, lowest, 5 % value); a verdict beside each test."""
-    columns = {name: reader.cells("pulls", name) for name in COLUMNS}
-    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    rows = reader.rows("pulls", COLUMNS)
     least = reader.cell("least_adhesion")
     reader.give("pulls.verdict", [_verdict(reader, row, least) for row in rows])
-    known = {_key(name) for name in reader.cells("areas", "surface")}
+    known = {name_key(name) for name in reader.cells("areas", "surface")}
     groups: dict[str, list[dict[str, Value]]] = {}
     for row in rows:
         name = row["pull_surface"]
         if name.si is not None:
-            groups.setdefault(_key(name), []).append(row)
-            if _key(name) not in known:
+            groups.setdefault(name_key(name), []).append(row)
+            if name_key(name) not in known:
                 reader.warn(name, f"Areas has no surface '{name.si}'")
     return [_surface(str(own[0]["pull_surface"].si).strip(), own, least) for own in groups.values()]
-
-
-def _key(name: Value) -> str:
-    return str(name.si or "").strip().casefold()
 
 
 def _verdict(reader: Reader, row: dict[str, Value], least: Value) -> Any:
@@ -70,9 +66,8 @@ def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> tuple[Any
     mean = math.fsum(values) / len(values)
     low = None
     if len(values) > 1:
-        squares = math.fsum((value - mean) ** 2 for value in values)
-        deviation = math.sqrt(squares / (len(values) - 1))
-        low = max(0.0, mean - characteristic_value_factor(float(len(values))) * deviation)
+        reach = characteristic_value_factor(float(len(values))) * sample_deviation(values)
+        low = max(0.0, mean - reach)
     glued = [row["stress"].si for row in tests if row["broke"].si == GLUE]
     words = f"Mean {rounded(mean, like)}, lowest {rounded(min(values), like)}"
     if low is not None:

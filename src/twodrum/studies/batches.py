@@ -11,7 +11,7 @@ from ..problems import with_capital
 from .moments import moments
 from .readings import NOTHING
 from .usage import SLACK
-from .words import DAY, clock, rounded, said
+from .words import DAY, clock, name_key, rounded, said
 
 SOURCE = "Drums, levels and places as they were typed; rates by the levels since the last change"
 CAPACITY = 40
@@ -40,12 +40,12 @@ RESIN_UNSTIRRED = "resin that settled sprays off its ratio"
 
 def ledger(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (side, left, rate, until, words); a verdict beside each drum."""
-    drums = _rows(reader, "drums", DRUM_COLUMNS)
+    drums = reader.rows("drums", DRUM_COLUMNS)
     values = {name: reader.cell(name) for name in LASTING_READS if "." not in name}
     components = reader.column("order", "component")
     held = dict(zip(components, reader.cells("order", "drum_volume")))
     heels = dict(zip(components, reader.cells("order", "heel_volume")))
-    readings = _rows(reader, "readings", LASTING_COLUMNS)
+    readings = reader.rows("readings", LASTING_COLUMNS)
     times = moments(None, readings)
     first = _first(times)
     verdicts = []
@@ -67,11 +67,6 @@ def ledger(reader: Reader) -> list[tuple[Any, ...]]:
             row = _lasting(readings, times, side, heels[side].si, values["next_break"])
             found += [row] if row else []
     return found
-
-
-def _rows(reader: Reader, table: str, names: tuple[str, ...]) -> list[dict[str, Value]]:
-    columns = {name: reader.cells(table, name) for name in names}
-    return [dict(zip(columns, cells)) for cells in zip(*columns.values())]
 
 
 def _first(times: list[float | None]) -> float | None:
@@ -208,12 +203,10 @@ def _lasting(
         # A break long over is that of the next day.
         stop += DAY if now - stop > DAY / 2 else 0.0
         at = clock(pause.si)
-        if stop < now:
-            pass
-        elif until < stop:
+        if until < stop:
             words += f", before the break at {at}: have the next one warm"
             words += " and stirred" if side == "resin" else ", its dryer ready"
-        else:
+        elif stop >= now:
             words += f", past the break at {at}"
     return (side, left, rate, until / DAY % 1, words + ".")
 
@@ -229,12 +222,12 @@ class Stretch:
 
 def batches(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (surface, from, to, iso drums, resin drums)."""
-    drums = _rows(reader, "drums", ("drum_number", "holds", "batch", "on_at", "off_at"))
-    rows = _rows(reader, "readings", ("time", "phase", "place"))
-    known = {str(name.si or "").strip().casefold() for name in reader.cells("areas", "surface")}
+    drums = reader.rows("drums", ("drum_number", "holds", "batch", "on_at", "off_at"))
+    rows = reader.rows("readings", ("time", "phase", "place"))
+    known = {name_key(name) for name in reader.cells("areas", "surface")}
     for row in rows:
         place = row["place"]
-        if place.si is not None and str(place.si).strip().casefold() not in known:
+        if place.si is not None and name_key(place) not in known:
             reader.warn(place, f"Areas has no surface '{place.si}'")
     if not drums:
         return []

@@ -15,10 +15,11 @@ from ..core.adhesion import (
     spark_voltage_of_line_pipe,
     spark_voltage_of_pipeline,
 )
+from ..core.comparison import sample_deviation
 from ..evaluate import Reader, Value, waits_for
 from ..problems import with_capital
 from .readings import NOTHING
-from .words import rounded, said
+from .words import name_key, rounded, said
 
 SINGLE_READINGS = "single readings, as ISO 19840"
 SPOT_MEANS = "spots, as SSPC-PA 2"
@@ -117,10 +118,8 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
 
     A verdict stands beside each row of Film.
     """
-    columns = {name: reader.cells("film", name) for name in COLUMNS}
-    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
-    areas = {name: reader.cells("areas", name) for name in AREAS}
-    surfaces = [dict(zip(areas, cells)) for cells in zip(*areas.values())]
+    rows = reader.rows("film", COLUMNS)
+    surfaces = reader.rows("areas", AREAS)
     values = {name: reader.cell(name) for name in READS if "." not in name}
     refused = waits_for(*values.values())
     if refused:
@@ -135,12 +134,12 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
         values["film_most"].si,
         str(values["film_basis"].si),
     )
-    known = _known(reader, surfaces, {_key(row["film_surface"]) for row in rows})
+    known = _known(reader, surfaces, {name_key(row["film_surface"]) for row in rows})
     verdicts: list[Any] = []
     groups: dict[str, list[dict[str, Value]]] = {}
     for row in rows:
         name = row["film_surface"]
-        area = known.get(_key(name))
+        area = known.get(name_key(name))
         verdicts.append(_verdict(reader, row, rule, area))
         if area is not None:
             groups.setdefault(str(area["surface"].si), []).append(row)
@@ -148,10 +147,6 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
     return [
         _surface(reader, known[name.strip().casefold()], own, rule) for name, own in groups.items()
     ]
-
-
-def _key(name: Value) -> str:
-    return str(name.si or "").strip().casefold()
 
 
 def _known(
@@ -163,8 +158,8 @@ def _known(
         name = area["surface"]
         if name.si is None:
             continue
-        first = known.setdefault(_key(name), area)
-        if first is not area and _key(name) in read:
+        first = known.setdefault(name_key(name), area)
+        if first is not area and name_key(name) in read:
             told = f"{name.si} stands here a second time; its film is judged by the row of "
             reader.warn(name, told + first["surface"].where)
     return known
@@ -220,8 +215,7 @@ def _surface(
     mean = math.fsum(values) / len(values)
     spread = None
     if len(values) > 1 and mean > 0:
-        squares = math.fsum((value - mean) ** 2 for value in values)
-        spread = math.sqrt(squares / (len(values) - 1)) / mean
+        spread = sample_deviation(values) / mean
     owed = rule.owed(len(values), size.si, size.unit == "m²")
     left_out = len(rows) - len(usable)
     words = _said(values, mean, film, rule, like)

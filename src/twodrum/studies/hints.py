@@ -98,10 +98,7 @@ def _materials(reader: Reader) -> None:
 def _shelf(reader: Reader) -> None:
     """A material of the office whose data are other ones here is told, with what differs."""
     names = ("material", *OF_MATERIAL)
-    own, shelf = (
-        [dict(zip(names, cells)) for cells in zip(*(reader.cells(table, name) for name in names))]
-        for table in ("materials", "shelf")
-    )
+    own, shelf = (reader.rows(table, names) for table in ("materials", "shelf"))
     known = {str(row["material"].si).casefold(): row for row in shelf if row["material"].si}
     for row in own:
         found = known.get(str(row["material"].si or "").casefold())

@@ -61,8 +61,7 @@ def learn(reader: Reader) -> list[tuple[Any, ...]]:
     """No rows; what each side's warm-up taught."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     names = (*COLUMNS, *(f"{side}_{what}" for side in LINING for what in ("drum", "left")))
-    columns = {name: reader.cells("readings", name) for name in names}
-    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    rows = reader.rows("readings", names)
     times = moments(None, rows)
     for side in LINING:
         found: dict[str, Result] = dict.fromkeys(RESULTS)

@@ -57,8 +57,7 @@ class Period:
 def mix(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (period, off the ratio, doubt, could not show, words)."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
-    columns = {name: reader.cells("readings", name) for name in COLUMNS}
-    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
+    rows = reader.rows("readings", COLUMNS)
     times = moments(None, rows)
     drums = [reader.column("drums", name) for name in DRUMS]
     day = _day(list(zip(*drums)), values, rows)

@@ -144,7 +144,7 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
 
     Judgements stand beside each row.
     """
-    columns = {name: reader.cells("readings", name) for name in COLUMNS}
+    rows = reader.rows("readings", COLUMNS)
     given = Given({name: reader.cell(name) for name in READS if "." not in name})
     limit, most = (given.values[f"{name}_limit"].si for name in ("difference", "change"))
     windows = [given.values[f"{side}_pressure_{end}"].si for end in ENDS for side in LINING]
@@ -153,7 +153,6 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
     judged: list[Judged] = []
     day: list[tuple[Any, ...]] = []
     running: set[str] = set()
-    rows = [dict(zip(columns, cells)) for cells in zip(*columns.values())]
     times = moments(reader, rows)
     warned: list[tuple[float, float | None]] = []
     for row, now, odd in zip(rows, times, oddities(rows, times)):

@@ -46,3 +46,8 @@ def to_a_tenth(like: Value, si: float) -> str:
 def in_percent(share: float) -> str:
     """A share as "2.5 %"."""
     return f"{share * 100:.1f} %"
+
+
+def name_key(name: Value) -> str:
+    """A name that was typed, as it is held against others: without case and blanks around it."""
+    return str(name.si or "").strip().casefold()

@@ -15,6 +15,7 @@ from ..model import (
     filled,
     function_of,
     may_be_absent,
+    result_key,
 )
 from ..units import KINDS, WHOLE
 from ..worksheet import SI
@@ -81,10 +82,7 @@ class Native:
     def _asks_nothing(self, item: Cell | Column) -> bool:
         """Whether a result is blank where all its arguments are."""
         function = function_of(item)
-        return bool(function and function.asks_nothing and self._key_of(item) in self.absent)
-
-    def _key_of(self, item: Cell | Column) -> str:
-        return f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
+        return bool(function and function.asks_nothing and result_key(item) in self.absent)
 
     def by_function(self, item: Cell) -> str:
         """The same as a call of its worksheet function; "" where it has none."""
