@@ -23,8 +23,8 @@ LAYERS = (
     ("worksheet_help",),
     ("studies",),
     ("workbook", "changelog"),
-    ("resources", "fill", "new", "keep"),
-    ("report", "demo", "doctor"),
+    ("resources", "fill", "new", "keep", "month"),
+    ("report", "demo", "demo_month", "doctor"),
     ("cli", "hosts"),
 )
 LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}

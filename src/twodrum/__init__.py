@@ -2,7 +2,7 @@
 
 from typing import Any
 
-__version__ = "0.5.0"
+__version__ = "0.6.0"
 
 
 def call(name: str, *given: Any) -> Any:

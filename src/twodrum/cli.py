@@ -56,6 +56,10 @@ def make_parser() -> argparse.ArgumentParser:
     new.add_argument("--machine", default="", help="machine in the office workbook")
     new.add_argument("--crew", default="", help="crew in the office workbook")
     new.add_argument("--rates", default="", help="set of rates in the office workbook")
+    new.add_argument("--surface", default="", help="surface that is lined, such as concrete")
+    new.add_argument(
+        "--assume", type=Path, metavar="MONTH", help="loss and film spread from a month workbook"
+    )
     new.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
@@ -93,6 +97,14 @@ def make_parser() -> argparse.ArgumentParser:
     keep.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
     keep.add_argument("--office", type=Path, required=True, help="the office workbook to add to")
 
+    month = commands.add_parser(
+        "month",
+        help="roll the jobs of a folder up: litres, money, what to assume next",
+        description="Read every job of a folder and of those in it; the jobs are only read.",
+    )
+    month.add_argument("folder", type=Path, metavar="FOLDER")
+    month.add_argument("--out", type=Path, help="the workbook to make: month.xlsx in the folder")
+
     functions = commands.add_parser(
         "functions",
         help="list, explain or evaluate the worksheet functions",
@@ -120,6 +132,9 @@ def make_parser() -> argparse.ArgumentParser:
 
     demo = commands.add_parser("demo", help="make and fill an invented job")
     demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
+    demo.add_argument(
+        "--month", action="store_true", help="forty invented jobs and their month instead"
+    )
     return parser
 
 
@@ -140,7 +155,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if options.command == "office":
             return _office(options)
         if options.command == "demo":
-            return _demo(options.out)
+            return _demo(options)
         if options.command == "functions":
             return _functions(options)
         if options.command == "link":
@@ -149,6 +164,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _doctor()
         if options.command == "keep":
             return _keep(options)
+        if options.command == "month":
+            return _month(options)
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
@@ -165,23 +182,59 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _new(options: argparse.Namespace) -> int:
-    from .new import PickError, new_job
+    from .new import PickError, Typed, new_job
     from .problems import count_problems
 
     picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
     if options.office is None and any(picks.values()):
         print("--system, --machine, --crew and --rates pick from --office FILE", file=sys.stderr)
         return COULD_NOT
+    also = Typed()
+    if options.surface:
+        also.names["substrate"] = _surface(options.surface)
+        if not also.names["substrate"]:
+            return COULD_NOT
+    if options.assume is not None:
+        from .month import assumed
+
+        crew = options.crew or _only_crew(options.office)
+        found = assumed(options.assume, crew, also.names.get("substrate", ""))
+        also.names.update(found.names)
+        also.picked.append(found.words)
     try:
-        typed = new_job(options.file, options.office, picks, options.units)
+        typed = new_job(options.file, options.office, picks, options.units, also)
     except PickError as error:
         print(f"{options.office}: {error}", file=sys.stderr)
         return COULD_NOT
     for problem in typed.problems:
         print(f"{options.office}: {problem}")
-    picked = f" with {', '.join(typed.picked)}" if typed.picked else ""
+    taken = [*typed.picked, *also.picked]
+    picked = f" with {', '.join(taken)}" if taken else ""
     print(f"{options.file}: made{picked}; type the job on Job, its surfaces on Areas")
     return PROBLEMS if count_problems(typed.problems) else DONE
+
+
+def _surface(typed: str) -> str:
+    """The word of the list for a surface; "" where there is none, which is told."""
+    from .workbook.job_inputs import SUBSTRATES
+
+    for word in SUBSTRATES:
+        if word.casefold() == typed.casefold():
+            return word
+    print(f"--surface '{typed}' is not one of: {', '.join(SUBSTRATES)}", file=sys.stderr)
+    return ""
+
+
+def _only_crew(office: Path | None) -> str:
+    """The crew that is picked when the office has only one."""
+    from .new import PickError, pick
+
+    if office is None:
+        return ""
+    try:
+        return str(pick(office, {}).names.get("crew_name", ""))
+    except PickError:
+        return ""
 
 
 def _office(options: argparse.Namespace) -> int:
@@ -236,8 +289,8 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             )
             did = "filled" if filled.changed else "already filled, nothing changed"
             did += "; the quote is kept on Accepted" if options.accept_quote else ""
-        if filled.office and file not in options.files:
-            print(f"{file}: an office workbook, left alone", file=sys.stderr)
+        if filled.left_alone and file not in options.files:
+            print(f"{file}: {filled.left_alone}, left alone", file=sys.stderr)
             continue
         done.append(filled)
         if not options.json:
@@ -257,6 +310,18 @@ def _keep(options: argparse.Namespace) -> int:
     for line in kept.lines:
         print(line)
     return COULD_NOT if kept.refused else DONE
+
+
+def _month(options: argparse.Namespace) -> int:
+    from .month import roll_up
+    from .report import month_said, reading
+
+    rolled = roll_up(options.folder, options.out or options.folder / "month.xlsx", reading)
+    for line in (*rolled.left_alone, *rolled.lines):
+        print(line)
+    for line in month_said(rolled):
+        print(line)
+    return PROBLEMS if rolled.lines else DONE
 
 
 def _with_values_apart(given: list[str]) -> list[str]:
@@ -361,10 +426,11 @@ def _doctor() -> int:
     return PROBLEMS if any(finding.state == MEND for finding in found) else DONE
 
 
-def _demo(out: Path) -> int:
+def _demo(options: argparse.Namespace) -> int:
     from .demo import make_demo
+    from .demo_month import make_month
 
-    for line in make_demo(out):
+    for line in (make_month if options.month else make_demo)(options.out):
         print(line)
     return DONE
 

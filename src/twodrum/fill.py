@@ -23,8 +23,12 @@ from .worksheet_cells import serial
 TOO_MANY = 10
 
 
-class OfficeBookError(PackageError):
-    """An office workbook where a job is wanted."""
+class OtherBookError(PackageError):
+    """Another workbook of ours where a job is wanted; says which."""
+
+    def __init__(self, kind: str, text: str) -> None:
+        super().__init__(text)
+        self.kind = kind
 
 
 @dataclass
@@ -37,7 +41,8 @@ class Filled:
     state: str = ""
     changed: bool = False
     refused: str = ""
-    office: bool = False
+    # Which other workbook of ours it is, where it is no job.
+    left_alone: str = ""
 
     @property
     def assumed(self) -> int:
@@ -59,6 +64,15 @@ def check_file(path: Path, model: Model = JOB) -> Filled:
         return _refused(path, error)
     filled.path = path
     return filled
+
+
+def read_file(path: Path, model: Model = JOB) -> Filled:
+    """Read and evaluate a workbook without looking at what a fill would write."""
+    try:
+        _, values = _evaluated(model, Book.open(path))
+    except PackageError as error:
+        return _refused(path, error)
+    return Filled(path, values, in_order(values.problems))
 
 
 def fill_file(
@@ -96,8 +110,8 @@ def fill_file(
 
 
 def _refused(path: Path, error: PackageError) -> Filled:
-    office = isinstance(error, OfficeBookError)
-    return Filled(path, Values(), [], "REFUSED", refused=f"{path}: {error}", office=office)
+    kind = error.kind if isinstance(error, OtherBookError) else ""
+    return Filled(path, Values(), [], "REFUSED", refused=f"{path}: {error}", left_alone=kind)
 
 
 def is_job(book: Book) -> bool:
@@ -105,18 +119,35 @@ def is_job(book: Book) -> bool:
     return book.area("film_thickness") is not None or "areas" in book.tables
 
 
+def is_month(book: Book) -> bool:
+    """Whether a book has the tables of a month."""
+    return {"jobs", "unread"} <= set(book.tables)
+
+
 def is_office(book: Book) -> bool:
     """Whether a book has the tables of an office."""
     return {"crews", "machines", "rates"} <= set(book.tables)
 
 
+def _refuse_others(book: Book) -> None:
+    """Refuse what is not a job, with what to do instead."""
+    if is_office(book):
+        raise OtherBookError(
+            "an office workbook", "it is an office workbook; pick from it with twodrum new --office"
+        )
+    if is_month(book):
+        raise OtherBookError(
+            "a month workbook", "it is a month workbook; twodrum month makes it anew from its jobs"
+        )
+    if not is_job(book):
+        raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
+
+
 def _evaluated(
     model: Model, book: Book, accepted: Mapping[str, float] | None = None
 ) -> tuple[Inputs, Values]:
-    if is_office(book):
-        raise OfficeBookError("it is an office workbook; pick from it with twodrum new --office")
-    if not is_job(book):
-        raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
+    if model is JOB:
+        _refuse_others(book)
     lost = [item.name for item in model.fields() if book.area(item.name) is None]
     if len(lost) >= TOO_MANY:
         raise PackageError(

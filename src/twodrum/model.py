@@ -237,6 +237,8 @@ class Chart:
     uprights: tuple[str, ...] = ()
     # Whether the upright axis goes by powers of ten.
     by_tens: bool = False
+    # Decimals on the upright axis.
+    decimals: int = 0
 
 
 @dataclass(frozen=True)

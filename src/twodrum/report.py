@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 from .evaluate import Value
 from .fill import Filled
+from .month import Rolled
 from .studies.words import clock
 from .units import KINDS, from_si
 from .workbook.job import JOB
@@ -130,3 +133,21 @@ def print_filled(filled: Filled, did: str) -> None:
     said = f"{count} problem{'s' * (count > 1)}." if count else "No problem in what was typed."
     said += f" {notes} note{'s' * (notes > 1)} to read." if notes else ""
     console.print(said)
+
+
+def reading(files: Sequence[Path]) -> Iterator[Path]:
+    """The files one by one, with a bar that moves where somebody looks at it."""
+    from rich.console import Console
+    from rich.progress import track
+
+    errors = Console(stderr=True)
+    unseen = not errors.is_terminal
+    return iter(track(files, "Reading jobs", console=errors, disable=unseen, transient=True))
+
+
+def month_said(rolled: Rolled) -> list[str]:
+    """A month in a few lines: the front page, then where it stands."""
+    assert rolled.filled is not None
+    rows = rolled.filled.values.studies["month_findings"]
+    lines = [f"{what}: {words}" for what, words, _ in rows]
+    return [*lines, f"{rolled.target}: made; read its sheet Month first"]

@@ -76,6 +76,10 @@ UNIT_TABLE: dict[str, dict[str, tuple[float, float]]] = {
         "%": (0.0, 0.01),
         "fraction": (0.0, 1.0),
     },
+    "found_share": {
+        "%": (0.0, 0.01),
+        "fraction": (0.0, 1.0),
+    },
     "pressure": {
         "bar": (0.0, 100000.0),
         "MPa": (0.0, 1000000.0),

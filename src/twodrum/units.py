@@ -209,6 +209,16 @@ KINDS: dict[str, Kind] = {
             Unit("fraction", "dimensionless"),
             decimals=1,
         ),
+        # One that was worked out: it may be small, and below 0.
+        _kind(
+            "found_share",
+            "1",
+            "%",
+            "%",
+            Unit("%", "percent", ("percent",)),
+            Unit("fraction", "dimensionless"),
+            decimals=1,
+        ),
         _kind(
             "pressure",
             "Pa",

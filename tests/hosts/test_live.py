@@ -52,9 +52,12 @@ def test_live__warm_up_and_balance_are_worksheet_functions() -> None:
     # where a hose never gets warm.
     left = {cell.name for cell in JOB.cells if cell.name in filled(JOB)} - set(BY_NAME)
     learned = {f"{side}_{name}" for side in sides for name in RESULTS}
-    levels = {f"{side}_{name}" for side in sides for name in ("levels", "compared")}
+    levels = {
+        f"{side}_{name}" for side in sides for name in ("levels", "compared", "combined", "doubt")
+    }
     day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_doubt", "ratio_shown_from"}
-    assert left == learned | levels | day
+    film = {"measured_build", "build_doubt", "read_area", "mean_film", "found_spread"}
+    assert left == learned | levels | day | film
 
 
 def rounds() -> list[dict[str, Any]]:

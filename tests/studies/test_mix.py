@@ -62,7 +62,10 @@ def test_a_drum_that_is_not_closed_leaves_its_side_to_the_levels(tmp_path: Path)
         "Not judged: iso by levels, resin by scale or drums; they need not cover the same hours.",
     )
     assert si(filled, "off_ratio") is None
-    assert told(filled) == []
+    # The drums count, and that the levels are of a part of the day only is told.
+    assert [words.split(";")[0] for words in told(filled)] == [
+        "Quantities!B44: what tells of the resin used does not agree"
+    ]
 
 
 def test_a_mix_that_is_surely_off_is_told(tmp_path: Path) -> None:

@@ -40,9 +40,13 @@ def evaluated(
     names: dict[str, Any],
     materials: list[dict[str, Any]],
     readings: list[dict[str, Any]],
+    accepted: dict[str, float] | None = None,
     **tables: list[dict[str, Any]],
 ) -> Values:
-    """The small job with these values, and rows of these tables, evaluated."""
+    """The small job with these values, and rows of these tables, evaluated.
+
+    ``accepted`` is the quote that the customer accepted, in SI.
+    """
     book = job_template()
     cells = plain_cells(book)
     for name, value in names.items():
@@ -52,5 +56,5 @@ def evaluated(
         for index, record in enumerate(records):
             for name, value in record.items():
                 cells[address(book, f"{table}.{name}", index)] = value
-    inputs = Inputs(JOB, TypedBook(book, cells))
+    inputs = Inputs(JOB, TypedBook(book, cells), accepted)
     return evaluate(JOB, inputs.read(), BookTargets(inputs))

@@ -9,9 +9,12 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import plain_cells, typed
 from twodrum.fill import Filled, check_file, fill_file
+from twodrum.model import Model
 from twodrum.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
+from twodrum.workbook.month import MONTH
+from twodrum.workbook.office import OFFICE
 from twodrum.workbook.package import Package
 
 
@@ -159,3 +162,9 @@ def test_columns_of_a_table_may_change_places(job: Path) -> None:
     checked = check_file(job)
     assert price(checked) == before
     assert checked.values.tables["areas"].rows[0]["length"].where == "Areas!E7"
+
+
+@pytest.mark.parametrize("model", [JOB, OFFICE, MONTH], ids=lambda model: model.name)
+def test_no_name_is_declared_twice(model: Model) -> None:
+    names = [item.name for item in model.fields()] + [cell.name for cell in model.cells]
+    assert len(names) == len(set(names))

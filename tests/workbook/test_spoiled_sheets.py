@@ -28,6 +28,7 @@ NAMES = {
     "next_break": 0.5,
     "least_adhesion": 2,
     "film_most": 4,
+    "readings_whole": "no",
 }
 
 

@@ -17,9 +17,10 @@ from twodrum.model import Model
 from twodrum.resources import resource
 from twodrum.workbook import build
 from twodrum.workbook.job import JOB
+from twodrum.workbook.month import MONTH
 from twodrum.workbook.office import OFFICE
 
-MODELS = (JOB, OFFICE)
+MODELS = (JOB, OFFICE, MONTH)
 
 
 @pytest.fixture(scope="module", params=MODELS, ids=lambda model: model.name)

@@ -23,6 +23,7 @@ from . import (
     shapes,
     statistics,
     supply,
+    use_split,
 )
 from .declaration import Argument, Function
 
@@ -52,6 +53,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *scenarios.FUNCTIONS,
     *statistics.FUNCTIONS,
     *reconciliation.FUNCTIONS,
+    *use_split.FUNCTIONS,
     *acceptance.FUNCTIONS,
 )
 

@@ -12,9 +12,9 @@ FUNCTIONS: tuple[Function, ...] = (
         "TD_VOLUME_OVER",
         CATEGORY,
         quoted.volume_over,
-        arguments("volume:volume quoted_volume:volume"),
+        arguments("volume:volume compared_volume:volume"),
         "volume",
-        "{volume}-{quoted_volume}",
+        "{volume}-{compared_volume}",
         example=(("554 L", "500 L"), "54 L"),
     ),
     Function(

@@ -5,22 +5,22 @@ from __future__ import annotations
 from .inputs import require
 
 
-def volume_over(volume: float, quoted_volume: float) -> float:
-    """Volume used above the one that was quoted.
+def volume_over(volume: float, compared_volume: float) -> float:
+    """Volume above another one, such as the one that was quoted.
 
-        ΔV = V - V_quoted
+        ΔV = V - V_compared
 
     Parameters
     ----------
     volume : float
-        Used, 0 or more. [m³]
-    quoted_volume : float
+        0 or more. [m³]
+    compared_volume : float
         0 or more. [m³]
 
     Returns
     -------
     float
-        Volume; below 0 where less was used. [m³]
+        Volume; below 0 where it is less. [m³]
 
     Source
     ------
@@ -32,8 +32,8 @@ def volume_over(volume: float, quoted_volume: float) -> float:
     0.054
     """
     require("volume", volume, at_least=0)
-    require("quoted_volume", quoted_volume, at_least=0)
-    return volume - quoted_volume
+    require("compared_volume", compared_volume, at_least=0)
+    return volume - compared_volume
 
 
 def share_over(volume_per_area: float, quoted_per_area: float) -> float:

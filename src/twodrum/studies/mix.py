@@ -14,6 +14,7 @@ from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import SLACK
+from .used_doubt import DRUMS, Drawn, used_doubt
 from .words import DAY, clock, in_percent, rounded
 
 ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
@@ -28,7 +29,6 @@ SOURCE = (
     "95 % confidence finds in 9 cases of 10"
 )
 COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
-DRUMS = ("holds", "by_weight", "by_level", "drawn")
 RESULTS = ("iso_compared", "resin_compared", "ratio_doubt", "ratio_shown_from")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
@@ -36,14 +36,12 @@ READS = (
     *(
         f"{side}_{name}"
         for side in LINING
-        for name in ("weighed", "ledger", "scaled", "used", "density", "ratio", "drum_volume")
+        for name in ("weighed", "ledger", "scaled", "measured", "density", "ratio", "drum_volume")
     ),
     *("level_doubt", "scale_doubt", "ratio_tolerance", "stroke_volume", "pump_drive"),
 )
 # Volumes of both sides with their standard uncertainties.
 Sides = dict[str, tuple[float, float]]
-# What a drum holds, and what was drawn from it by weight and by level.
-Drawn = tuple[Any, ...]
 
 
 @dataclass(frozen=True)
@@ -63,7 +61,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
     day = _day(list(zip(*drums)), values, rows)
     parts = [values[f"{side}_ratio"].si for side in LINING]
     found: list[tuple[Any, ...]] = []
-    waiting = waits_for(*(values[f"{side}_used"] for side in LINING))
+    waiting = waits_for(*(values[f"{side}_measured"] for side in LINING))
     given: dict[str, Any] = dict.fromkeys(RESULTS, waiting)
     if None not in parts and isinstance(day, Period):
         judged = Judged(day, parts, values)
@@ -74,7 +72,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
         }
         found.append(judged.row())
         if judged.surely_off:
-            at = values["iso_used"]
+            at = values["iso_measured"]
             reader.warn(at, sentence(judged.words, "see Mix; the data sheet decides"))
     elif isinstance(day, str):
         found.append(("The day", None, None, None, day))
@@ -94,7 +92,7 @@ class Judged:
 
     def __init__(self, period: Period, parts: list[float], values: dict[str, Value]) -> None:
         self.period, self.tolerance = period, values["ratio_tolerance"]
-        self.like = {side: values[f"{side}_used"] for side in LINING}
+        self.like = {side: values[f"{side}_measured"] for side in LINING}
         (iso, iso_doubt), (resin, resin_doubt) = (period.sides[side] for side in LINING)
         self.off = off_ratio(iso, resin, parts[0], parts[1])
         standard = off_ratio_uncertainty(iso, resin, parts[0], parts[1], iso_doubt, resin_doubt)
@@ -141,9 +139,9 @@ def _day(
     """What was used over the day, or why both sides cannot be held against each other."""
     sources: dict[str, str] = {}
     for side in LINING:
-        if values[f"{side}_used"].refused:
-            return f"Not computed: see {', '.join(values[f'{side}_used'].roots[:4])}."
-        if not values[f"{side}_used"].si:
+        if values[f"{side}_measured"].refused:
+            return f"Not computed: see {', '.join(values[f'{side}_measured'].roots[:4])}."
+        if not values[f"{side}_measured"].si:
             return "Not judged: the litres used of both sides are not known."
         scaled = values[f"{side}_scaled"].si is not None
         sources[side] = SCALE if scaled else BY_LEVELS
@@ -164,10 +162,10 @@ def _day(
             return "Not judged: more was drawn from a drum than it holds, see Drums."
     sides: Sides = {}
     for side in LINING:
-        doubt = _doubt(drums, values, side)
+        doubt = used_doubt(drums, values, side)
         if doubt is None:
             return "Not judged: without the density nothing is known of the doubt."
-        sides[side] = (values[f"{side}_used"].si, doubt)
+        sides[side] = (values[f"{side}_measured"].si, doubt)
     return Period("The day", sides)
 
 
@@ -175,25 +173,6 @@ def _span(known: list[bool]) -> tuple[int, int]:
     """The first and the last row of those that are known."""
     places = [place for place, is_known in enumerate(known) if is_known]
     return (places[0], places[-1]) if places else (-1, -1)
-
-
-def _doubt(drums: list[Drawn], values: dict[str, Value], side: str) -> float | None:
-    """Standard uncertainty of what was used of a side, by how it was measured."""
-    level, scale = values["level_doubt"].si, values["scale_doubt"].si
-    density = values[f"{side}_density"].si
-    if level is None or scale is None:
-        return None
-    by_scale = None if density is None else math.sqrt(2) * scale / density
-    if values[f"{side}_weighed"].si is not None:
-        return by_scale
-    if values[f"{side}_ledger"].si is not None:
-        squares = [
-            2 * level**2 if drum[1] is None else (by_scale or 0.0) ** 2
-            for drum in drums
-            if drum[0] == side
-        ]
-        return math.sqrt(sum(squares))
-    return float(level) * math.sqrt(2)
 
 
 def _periods(
@@ -254,7 +233,7 @@ def _by_strokes(
         return []
     found: list[tuple[Any, ...]] = []
     for side in LINING:
-        used = values[f"{side}_used"]
+        used = values[f"{side}_measured"]
         if not used.si:
             continue
         words = f"{rounded(count * volume, used)} by {count:g} strokes {SPRAYED}: each delivered "

@@ -586,11 +586,12 @@ def main(folder: Path | None = None) -> None:
     from ..changelog import newest
     from .gallery import build_gallery
     from .job import JOB
+    from .month import MONTH
     from .office import OFFICE, PRESETS
 
     target = folder or Path(__file__).parents[3] / "workbook_templates"
     version, date = newest()
-    for model in (JOB, OFFICE):
+    for model in (JOB, OFFICE, MONTH):
         builder = Builder(model, version, date)
         builder.build()
         if model is OFFICE:

@@ -62,7 +62,7 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
     drawn.x_axis.title, drawn.y_axis.title = chart.x_title, chart.y_title
     clock = study.columns[0].kind == "clock"
     drawn.x_axis.number_format = "hh:mm" if clock else "0.0"
-    drawn.y_axis.number_format = "0"
+    drawn.y_axis.number_format = f"{0:.{chart.decimals}f}"
     drawn.x_axis.delete = drawn.y_axis.delete = False
     drawn.x_axis.majorGridlines = None
     pale = GraphicalProperties(ln=LineProperties(solidFill="D9DEE3", w=6350))

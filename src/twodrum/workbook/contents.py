@@ -10,6 +10,7 @@ from .. import __version__
 from ..evaluate import Value, Values, not_computed
 from ..model import (
     Cell,
+    Column,
     Field,
     Grid,
     Line,
@@ -189,8 +190,10 @@ class Contents:
             return
         used = dict(zip(self.inputs.rows[name], self.values.tables[name].rows))
         written = {"Note", *written_headers(self.model, name)}
-        for item in self.model.columns_of(name):
-            if item.kind == "money" and not item.working:
+        shown = [column for column in self.model.columns_of(name) if not column.working]
+        items: list[Field | Column] = [*self.model.table(name).fields, *shown]
+        for item in items:
+            if item.kind == "money":
                 unit = f"{name}_{item.name}_unit"
                 yield from self._named(unit, self._currency(), True)
         for row in range(read.area.first_row, read.area.last_row + 1):

@@ -118,20 +118,22 @@ def _add_to_do(builder: Builder, row: int) -> int:
     row += 1
     builder.put(sheet, f"A{row}", "Next", "td_label")
     by_state = "INDEX(next_words,MATCH(overall_state,next_states,0))"
-    formula = f'=IF(SUM(to_type_now)>0,"{TYPE_FIRST}",{by_state})'
+    needed = to_type(builder.model)
+    formula = f'=IF(SUM(to_type_now)>0,"{TYPE_FIRST}",{by_state})' if needed else f"={by_state}"
     builder.put(sheet, f"B{row}", formula, "td_calculation")
     builder.sheets[sheet][f"B{row}"].style = "td_next"
     builder.name("next_step", sheet, f"B{row}")
     first = row + 1
-    for name, needed in to_type(builder.model).items():
+    for name, items in needed.items():
         row += 1
         link(builder.sheets[sheet], f"A{row}", name, f"{name}: needed and still blank")
         parts = [
             f"(1-SIGN(SUM({item[:-1]}[In use])))" if item.endswith(".") else f"COUNTBLANK({item})"
-            for item in needed
+            for item in items
         ]
         builder.put(sheet, f"B{row}", f"={'+'.join(parts)}", "td_output")
-    builder.name("to_type_now", sheet, f"B{first}:B{row}")
+    if needed:
+        builder.name("to_type_now", sheet, f"B{first}:B{row}")
     return row + 2
 
 

@@ -34,6 +34,7 @@ from .job_readings import (
 )
 from .job_results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
 from .job_tables import AREAS, MATERIALS, ORDER, SHELF
+from .job_use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .job_whatif import (
     LITRES,
     ODDS,
@@ -84,7 +85,7 @@ JOB = Model(
         ("Mix", "Iso to resin: the ratio of the day and of each period, and its doubt"),
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),
-        ("Reconcile", "What was used against what was quoted"),
+        ("Reconcile", "Where the litres and the money went, against the accepted quote"),
         ("What-ifs", "The workings of Scenarios and Chances, one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
@@ -101,9 +102,9 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, FILM_CHECK, DAY, *PRICING, *PROCESSING, *EQUIPMENT),
+    blocks=(*BLOCKS, FILM_CHECK, DAY, CLOSING, *PRICING, *PROCESSING, *EQUIPMENT),
     tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
-    results=(*RESULTS, USED, *COST, *ODDS, *PLAN_RESULTS, DRIFT, MIXED, *RECONCILE),
+    results=(*RESULTS, USED, *COST, *ODDS, *PLAN_RESULTS, DRIFT, MIXED, *RECONCILE, *USE),
     columns=(
         *AREA_COLUMNS,
         *ORDER_COLUMNS,
@@ -141,5 +142,6 @@ JOB = Model(
     studies=(
         *(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
         *(MIX, LASTING, BATCHES, *FILM_STUDIES, MISSING),
+        *(EVIDENCE, FILM_FOUND, USE_SPLIT),
     ),
 )

@@ -166,12 +166,28 @@ def _used_of(side: str) -> tuple[Cell, ...]:
             (Name(f"{side}_weighed"), Name(f"{side}_ledger")),
         ),
         Cell(
-            f"{side}_used",
-            f"{name} used",
+            f"{side}_measured",
+            f"{name} as it was measured",
             "volume",
             "first_known_volume",
             (Name(f"{side}_scaled"), Name(f"{side}_levels")),
             "Weighed on Job, else by the drums, else by the levels.",
+        ),
+        Cell(
+            f"{side}_combined",
+            f"{name} by all that is known",
+            "volume",
+            "",
+            guide="With strokes, and drums taken and brought back: see Reconcile.",
+            study="evidence",
+        ),
+        Cell(
+            f"{side}_used",
+            f"{name} used",
+            "volume",
+            "first_known_volume",
+            (Name(f"{side}_combined"), Name(f"{side}_measured")),
+            "By all that is known; before it is filled, as it was measured.",
         ),
     )
 

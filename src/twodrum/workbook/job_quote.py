@@ -249,6 +249,8 @@ ACCEPTED_VALUES = (
     *("lining_volume", "drum_sets", "material_cost_total", "labour_cost", "cost_total"),
     *LINES,
     *("net_price", "tax", "total_price"),
+    *("film_volume_total", "film_volume_aimed", "profile_volume_total", "fixed_volume"),
+    *("iso_price", "resin_price"),
 )
 
 TAX = ("tax_share",)
@@ -342,7 +344,7 @@ RECONCILE = (
                 "share",
                 "share_over",
                 (Name("used_per_area"), Name("quoted_per_area")),
-                "Over-build, loss and mix together; what part each has is not told here.",
+                "Over-build, loss and mix together; what part each has is told below.",
             ),
             Cell(
                 "cost_over_quote",

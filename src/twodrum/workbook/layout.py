@@ -139,7 +139,7 @@ def make_layout(model: Model) -> Layout:
     for study in shown:
         # Charts stand above whatever may grow in height, or they would lie over it.
         for _ in study.charts:
-            layout.chart_tops.setdefault(study.name, free[study.sheet])
+            layout.chart_tops.setdefault(study.name, free.setdefault(study.sheet, UNIT_ROW))
             free[study.sheet] += CHART_ROWS
     for study in shown:
         if study.sheet in free and not study.charts:

@@ -1,0 +1,189 @@
+"""Litres used, by everything that tells of them: taken together, and whether it agrees."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from statistics import NormalDist
+from typing import Any
+
+from ..core.density import density_at_temperature
+from ..core.mix import LINING
+from ..core.reconcile import Combined, combined
+from ..evaluate import Reader, Value, waits_for
+from ..problems import sentence
+from .mix import OWN_DRIVES
+from .strokes import SPRAYED, strokes_sprayed
+from .used_doubt import DRUMS, NEEDS, NEEDS_OF_SIDE, used_doubt
+from .words import rounded
+
+SOURCE = (
+    "Mean weighted by inverse variances, chi-square test of agreement, Birge ratio where it "
+    "fails; JCGM 100 for the doubt of each"
+)
+CAPACITY = 10
+CONFIDENCE = 0.95
+REACH = NormalDist().inv_cdf((1 + CONFIDENCE) / 2)
+# What disagrees by more than chance would in so many cases of 100 is told.
+CHANCE = 0.05
+BY_SCALE, BY_LEVELS = "Scale or drums", "Levels on Readings"
+BY_STROKES, BY_PURCHASE = "Strokes " + SPRAYED, "Drums taken and brought back"
+TOGETHER = "all together"
+ALONE = "One source only; weigh, count strokes or keep the papers of the drums."
+
+READINGS = ("phase", "event", "strokes", "resin_strokes", *(f"{side}_drum" for side in LINING))
+OF_SIDE = (
+    *("scaled", "levels", "measured", "taken", "returned", "drum_volume"),
+    *("thermal_expansion", "density_temperature"),
+)
+READS = (
+    *(f"readings.{name}" for name in READINGS),
+    *(f"drums.{name}" for name in DRUMS),
+    *(f"{side}_{name}" for side in LINING for name in (*NEEDS_OF_SIDE, *OF_SIDE)),
+    *NEEDS,
+    *("stroke_volume", "pump_drive", "readings_whole"),
+    *("taken_doubt", "stroke_doubt", "density_doubt"),
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """What one source says of a side: volume and its standard uncertainty."""
+
+    source: str
+    volume: float
+    doubt: float
+
+
+def evidence(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (source, volume, known to within, counts for, words), iso before resin."""
+    values = {name: reader.cell(name) for name in READS if "." not in name}
+    rows = reader.rows("readings", READINGS)
+    drums = list(zip(*(reader.column("drums", name) for name in DRUMS)))
+    table: list[tuple[Any, ...]] = []
+    for side in LINING:
+        needed = [values[f"{side}_{name}"] for name in ("scaled", "levels", "taken", "returned")]
+        refused = waits_for(*needed)
+        found = [] if refused else _told(side, values, rows, drums)
+        if refused or not found:
+            reader.give(f"{side}_combined", refused)
+            reader.give(f"{side}_doubt", refused)
+            continue
+        together, agree, words = _together(reader, side, found, values)
+        reader.give(f"{side}_combined", together.volume)
+        reader.give(f"{side}_doubt", together.doubt * REACH)
+        weights = [1 / told.doubt**2 for told in found] if agree else [1.0] + [0.0] * 3
+        name = side.capitalize()
+        for told, weight in zip(found, weights):
+            counts = weight / math.fsum(weights)
+            row = (f"{name}: {told.source.lower()}", told.volume, told.doubt * REACH, counts, "")
+            table.append(row)
+        last = (f"{name}, all together", together.volume, together.doubt * REACH, None, words)
+        table.append(last)
+    return table
+
+
+def _told(
+    side: str,
+    values: dict[str, Value],
+    rows: list[dict[str, Value]],
+    drums: list[tuple[Any, ...]],
+) -> list[Told]:
+    found = []
+    scaled = values[f"{side}_scaled"].si
+    doubt = used_doubt(drums, values, side, values["density_doubt"].si or 0.0)
+    if scaled is not None and doubt:
+        found.append(Told(BY_SCALE, scaled, doubt))
+    whole = values["readings_whole"].si != "no" or scaled is None
+    warm = _warm(side, values, rows)
+    levels, level_doubt = values[f"{side}_levels"].si, values["level_doubt"].si
+    if levels is not None and level_doubt and whole:
+        # A drum that was changed counts as emptied and full.
+        changes = sum(
+            str(row["event"].si or "").startswith("drum change")
+            and str(row["event"].si).endswith((side, "both"))
+            for row in rows
+        )
+        full = (values[f"{side}_drum_volume"].si or 0.0) * (values["taken_doubt"].si or 0.0)
+        doubt = math.hypot(level_doubt * math.sqrt(2), full * math.sqrt(2 * changes))
+        found.append(Told(BY_LEVELS, levels * warm, doubt))
+    counted = _by_strokes(side, values, rows)
+    if counted is not None and whole:
+        volume, doubt = counted
+        found.append(Told(BY_STROKES, volume * warm, doubt))
+    taken, returned = values[f"{side}_taken"].si, values[f"{side}_returned"].si or 0.0
+    taken_doubt = values["taken_doubt"].si
+    if taken and taken_doubt and taken > returned:
+        found.append(Told(BY_PURCHASE, taken - returned, taken * taken_doubt))
+    return found
+
+
+def _warm(side: str, values: dict[str, Value], rows: list[dict[str, Value]]) -> float:
+    """What a volume at the drum's temperature is at that of the density."""
+    expansion = values[f"{side}_thermal_expansion"].si
+    cold = values[f"{side}_density_temperature"].si
+    known = [row[f"{side}_drum"].si for row in rows if row[f"{side}_drum"].si is not None]
+    spraying = [
+        row[f"{side}_drum"].si
+        for row in rows
+        if row[f"{side}_drum"].si is not None and row["phase"].si == "spraying"
+    ]
+    if not known or expansion is None or cold is None:
+        return 1.0
+    drum = math.fsum(spraying) / len(spraying) if spraying else known[-1]
+    return density_at_temperature(1.0, expansion, drum, cold)
+
+
+def _by_strokes(
+    side: str, values: dict[str, Value], rows: list[dict[str, Value]]
+) -> tuple[float, float] | None:
+    """Volume and doubt by the strokes that were use; None where they do not tell of all."""
+    volume, share = values["stroke_volume"].si, values["stroke_doubt"].si
+    if volume is None or share is None:
+        return None
+    own = values["pump_drive"].si == OWN_DRIVES and side != LINING[0]
+    counted = strokes_sprayed(rows, ("resin_strokes" if own else "strokes",))
+    count = counted.totals[0]
+    if not count or not counted.whole:
+        return None
+    used = count * volume
+    return used, math.hypot(used * share, volume * math.sqrt(counted.stretches))
+
+
+def _together(
+    reader: Reader, side: str, found: list[Told], values: dict[str, Value]
+) -> tuple[Told, bool, str]:
+    """All that tells of a side taken together, whether it agrees, and what to say of that."""
+    if len(found) == 1:
+        return found[0], True, ALONE
+    result = combined([told.volume for told in found], [told.doubt for told in found])
+    at = values[f"{side}_measured"]
+    if result.probability >= CHANCE:
+        return Told(TOGETHER, result.value, result.uncertainty), True, "What tells of it agrees."
+    told = _apart(found, result, at)
+    reader.warn(at, sentence(f"what tells of the {side} used does not agree", told, MEND))
+    # A part of the day does not pull what was weighed: the first source counts.
+    doubt = max(found[0].doubt, result.uncertainty * result.birge_ratio)
+    words = f"Does not agree: {told}; {found[0].source.lower()} counts."
+    return Told(TOGETHER, found[0].volume, doubt), False, words
+
+
+MEND = "look there first; where readings are of a part of the job, say so on Job"
+
+
+def _apart(found: list[Told], result: Combined, like: Value) -> str:
+    if len(found) == 2:
+        both = " and ".join(f"{one.source} {rounded(one.volume, like)}" for one in found)
+        return f"{both} stand too far apart for their doubt, a third source would tell which"
+    odd = found[result.odd_one]
+    others = [one for one in found if one is not odd]
+    rest = (
+        combined([one.volume for one in others], [one.doubt for one in others]).value
+        if len(others) > 1
+        else others[0].volume
+    )
+    way = "above" if odd.volume > rest else "below"
+    told = (
+        f"{odd.source}, {rounded(odd.volume, like)}, stands {rounded(abs(odd.volume - rest), like)}"
+    )
+    return f"{told} {way} the others"

@@ -1,0 +1,99 @@
+"""The film as it lies on the surfaces that were read, against the film asked for."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..core import acceptance
+from ..core.comparison import sample_deviation
+from ..core.quantiles import t_quantile
+from ..core.uncertainty import effective_degrees_of_freedom
+from ..evaluate import Reader, Value, waits_for
+from .film_check import NO_PROFILE
+from .words import name_key
+
+SOURCE = "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their doubt"
+CONFIDENCE = 0.95
+# A doubt that no readings stand behind counts as known for sure.
+KNOWN = 1e6
+FILM = ("film_surface", "reading_1", "reading_2", "reading_3")
+AREAS = ("surface", "measured_area", "film_here")
+READS = (
+    *(f"film.{name}" for name in FILM),
+    *(f"areas.{name}" for name in AREAS),
+    *("profile_grade", "film_spread", "gauge_doubt"),
+)
+RESULTS = ("measured_build", "build_doubt", "mean_film", "found_spread", "read_area")
+
+
+def film_found(reader: Reader) -> list[tuple[Any, ...]]:
+    """No rows; mean film, its doubt and spread over the surfaces that were read."""
+    grade, spread, gauge = (reader.cell(n) for n in ("profile_grade", "film_spread", "gauge_doubt"))
+    surfaces = reader.rows("areas", AREAS)
+    rows = reader.rows("film", FILM)
+    refused = waits_for(grade, spread, gauge, *(v for row in surfaces for v in row.values()))
+    found = None if refused or gauge.si is None else _found(surfaces, rows, grade, spread, gauge)
+    for name in RESULTS:
+        reader.give(name, refused if refused else found[name] if found else None)
+    return []
+
+
+def _readings(
+    surfaces: list[dict[str, Value]], rows: list[dict[str, Value]], correction: float
+) -> list[tuple[dict[str, Value], list[float]]]:
+    """Each surface that was read, with its readings less what the profile takes off."""
+    by_name: dict[str, list[float]] = {}
+    for row in rows:
+        if waits_for(*row.values()):
+            continue
+        typed = [row[name].si for name in FILM[1:] if row[name].si is not None]
+        by_name.setdefault(name_key(row["film_surface"]), []).extend(
+            reading - correction for reading in typed
+        )
+    found = []
+    for surface in surfaces:
+        readings = by_name.pop(name_key(surface["surface"]), [])
+        size, film = surface["measured_area"].si, surface["film_here"].si
+        if readings and size and film and math.fsum(readings) > 0:
+            found.append((surface, readings))
+    return found
+
+
+def _found(
+    surfaces: list[dict[str, Value]],
+    rows: list[dict[str, Value]],
+    grade: Value,
+    spread: Value,
+    gauge: Value,
+) -> dict[str, float] | None:
+    correction = 0.0
+    if grade.si not in (None, NO_PROFILE):
+        correction = acceptance.profile_correction(str(grade.si))
+    read = _readings(surfaces, rows, correction)
+    if not read:
+        return None
+    area = math.fsum(surface["measured_area"].si for surface, _ in read)
+    asked = math.fsum(surface["measured_area"].si * surface["film_here"].si for surface, _ in read)
+    there = 0.0
+    doubts, freedoms, squares, left = [], [], 0.0, 0
+    for surface, readings in read:
+        size, mean = surface["measured_area"].si, math.fsum(readings) / len(readings)
+        there += size * mean
+        deviation = (spread.si or 0.0) * mean
+        if len(readings) > 1:
+            deviation = sample_deviation(readings)
+            squares += (len(readings) - 1) * (deviation / mean) ** 2
+            left += len(readings) - 1
+        doubts.append(size / asked * deviation / math.sqrt(len(readings)))
+        freedoms.append(len(readings) - 1 if len(readings) > 1 else KNOWN)
+    build = there / asked
+    doubts.append(build * gauge.si)
+    freedoms.append(KNOWN)
+    freedom = effective_degrees_of_freedom(doubts, freedoms)
+    reach = t_quantile((1 + CONFIDENCE) / 2, min(KNOWN, freedom)) * math.hypot(*doubts)
+    result = {"measured_build": build, "build_doubt": reach, "mean_film": there / area}
+    result["read_area"] = area
+    if left:
+        result["found_spread"] = math.sqrt(squares / left)
+    return {name: result.get(name) for name in RESULTS}  # type: ignore[misc]

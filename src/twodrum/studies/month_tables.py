@@ -1,0 +1,169 @@
+"""The jobs of a month summed, by groups, in their order, and those that stand out."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..evaluate import Reader
+from .month_jobs import (
+    CAUSES,
+    MONEY,
+    READS,
+    Job,
+    amount,
+    currency,
+    grouped,
+    jobs,
+    jobs_said,
+    mean_of,
+    odd_jobs,
+    per_area,
+    sum_of,
+)
+
+SOURCE = "Sums and means over the jobs that tell; how many those are stands beside each"
+ODD_SOURCE = "Distance from the median over the median absolute deviation (Iglewicz and Hoaglin)"
+CAUSE_CAPACITY = len(CAUSES)
+GROUP_CAPACITY = 80
+TREND_CAPACITY = 400
+ODD_CAPACITY = 60
+TOTAL_READS = (*READS, "unread.unread_file")
+KINDS_OF_GROUP = (
+    ("crew", "crew"),
+    ("machine", "machine"),
+    ("material", "material"),
+    ("surface_kind", "surface of"),
+)
+
+__all__ = ["READS"]
+
+
+def totals(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (cause, money, jobs, the largest, words), the most money first."""
+    all_jobs = jobs(reader)
+    used = [job for job in all_jobs if job.known("used_volume", "billed_area")]
+    quoted = [job for job in all_jobs if job.known("over_money")]
+    given: dict[str, Any] = {
+        "jobs_read": len(all_jobs),
+        "jobs_unread": sum(name is not None for name in reader.column("unread", "unread_file")),
+        "jobs_used": len(used),
+        "jobs_quoted": len(quoted),
+        "jobs_film": sum(job.known("build") for job in all_jobs),
+        "used_total": sum_of(used, "used_volume"),
+        "billed_total": sum_of(used, "billed_area"),
+        "month_per_area": per_area(used, "used_volume", "billed_area"),
+        "month_quoted_per_area": per_area(used, "quoted_volume", "quoted_area"),
+        "build_mean": mean_of(all_jobs, "build"),
+        "loss_mean": mean_of(all_jobs, "loss"),
+        "quoted_loss_mean": mean_of(all_jobs, "quoted_loss"),
+        "off_mean": mean_of(all_jobs, "off_ratio"),
+        **{f"{name}_total": sum_of(quoted, name) for name in MONEY},
+    }
+    over, material = given["over_money_total"], given["quoted_money_total"]
+    given["over_share"] = over / material if over is not None and material else None
+    for name, value in given.items():
+        reader.give(name, value)
+    labels = dict(zip(MONEY, MONEY_WORDS))
+    rows = []
+    for cause in CAUSES:
+        told = [job for job in quoted if job.known(cause)]
+        if not told:
+            continue
+        most = max(told, key=lambda job: abs(job.of(cause)))
+        total = math.fsum(job.of(cause) for job in told)
+        words = f"Over {len(told)} of {jobs_said(len(all_jobs))}"
+        if most.of(cause):
+            words += f"; most on {most.name}, {amount(most.of(cause), currency(reader))}"
+        rows.append((labels[cause], total, len(told), most.of(cause), f"{words}."))
+    return sorted(rows, key=lambda row: -abs(row[1]))
+
+
+MONEY_WORDS = (
+    "Material above the quotes",
+    "Material as quoted",
+    "More area billed than quoted",
+    "More area sprayed than billed",
+    "More film asked for",
+    "Over-build",
+    "Loss beyond the allowance",
+    "Panels, purge and hose fill",
+    "Off the ratio",
+    "Prices paid",
+    "Not explained",
+)
+
+
+def groups(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (by, name, jobs, area, litres for each, film, loss, off ratio, money, words)."""
+    all_jobs = jobs(reader)
+    unit = currency(reader)
+    rows = []
+    for kind, words in KINDS_OF_GROUP:
+        for name, own in grouped(all_jobs, kind).items():
+            used = [job for job in own if job.known("used_volume", "billed_area")]
+            rows.append(
+                (
+                    words,
+                    name,
+                    len(own),
+                    sum_of(used, "billed_area"),
+                    per_area(used, "used_volume", "billed_area"),
+                    mean_of(own, "build"),
+                    mean_of(own, "loss"),
+                    mean_of(own, "off_ratio"),
+                    sum_of(own, "over_money"),
+                    _group_words(own, len(used), unit),
+                )
+            )
+    return rows
+
+
+def _group_words(own: list[Job], used: int, unit: str) -> str:
+    """Over how many jobs the sums go, and what cost most."""
+    quoted = [job for job in own if job.known("over_money")]
+    words = f"Litres of {used}, money of {len(quoted)} of {jobs_said(len(own))}"
+    sums = {label: sum_of(quoted, cause) or 0.0 for cause, label in zip(CAUSES, MONEY_WORDS[2:])}
+    label, most = max(sums.items(), key=lambda item: item[1])
+    if most > 0:
+        words += f"; most by {label[0].lower()}{label[1:]}, {amount(most, unit)}"
+    return f"{words}."
+
+
+def trend(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (number, day, job, used, quoted, loss, allowed, film, off ratio, money so far)."""
+    rows = []
+    so_far = 0.0
+    for number, job in enumerate(jobs(reader), 1):
+        so_far += job.numbers.get("over_money", 0.0)
+        rows.append(
+            (
+                number,
+                job.numbers.get("worked"),
+                job.name,
+                per_area([job], "used_volume", "billed_area"),
+                per_area([job], "quoted_volume", "quoted_area"),
+                job.numbers.get("loss"),
+                job.numbers.get("quoted_loss"),
+                job.of("build") - 1 if job.known("build") else None,
+                job.numbers.get("off_ratio"),
+                so_far if job.known("over_money") else None,
+            )
+        )
+    return rows
+
+
+def odd_ones(reader: Reader) -> list[tuple[Any, ...]]:
+    """Rows of (job, what, words, score); a verdict stands beside each row of Jobs."""
+    all_jobs = jobs(reader)
+    odd = odd_jobs(all_jobs)
+    rows = [(one.job.name, one.measure.label, f"{one.words}.", one.score) for one in odd]
+    said: dict[str, list[str]] = {}
+    for one in odd:
+        said.setdefault(one.job.at.where, []).append(one.words)
+    verdicts = []
+    for cell in reader.cells("jobs", "file"):
+        told = said.get(cell.where)
+        verdicts.append("; ".join(told) if told else "Nothing to say")
+    reader.give("jobs.verdict", verdicts)
+    return rows

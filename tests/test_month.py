@@ -1,0 +1,249 @@
+"""A folder of jobs rolled up: forty invented ones with planted stories, and small ones."""
+
+import gc
+import hashlib
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.day import day_cells
+from tests.workbook.recalculated import live_cells_that_change
+from tests.workbook.typing import typed
+from twodrum import demo_month
+from twodrum.cli import main
+from twodrum.fill import check_file, read_file
+from twodrum.month import Rolled, assumed, roll_up
+from twodrum.workbook.book import Book
+from twodrum.workbook.month import MONTH
+from twodrum.workbook.package import PackageError
+
+# One worker makes the forty jobs for all of them.
+pytestmark = pytest.mark.xdist_group("month")
+
+
+def books_alive() -> int:
+    gc.collect()
+    return sum(isinstance(thing, Book) for thing in gc.get_objects())
+
+
+class Watch:
+    """Progress that counts the workbooks in memory at every tenth one."""
+
+    def __init__(self) -> None:
+        self.alive: list[int] = []
+
+    def __call__(self, files: Sequence[Path]) -> Iterator[Path]:
+        for index, file in enumerate(files):
+            if index % 10 == 9:
+                self.alive.append(books_alive())
+            yield file
+
+
+@pytest.fixture(scope="module")
+def month(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Rolled, Watch, dict[str, str]]:
+    out = tmp_path_factory.mktemp("month")
+    demo_month.make_month(out)
+    folder, watch = out / demo_month.FOLDER, Watch()
+    before = _digests(folder)
+    rolled = roll_up(folder, folder / "month.xlsx", watch)
+    return folder, rolled, watch, before
+
+
+def _digests(folder: Path) -> dict[str, str]:
+    return {
+        file.name: hashlib.sha256(file.read_bytes()).hexdigest()
+        for file in folder.glob("job-*.xlsx")
+    }
+
+
+def rows(rolled: Rolled, study: str) -> list[tuple[Any, ...]]:
+    assert rolled.filled is not None
+    return rolled.filled.values.studies[study]
+
+
+Made = tuple[Path, Rolled, Watch, dict[str, str]]
+
+
+def test_the_front_page_tells_each_planted_story_in_words(month: Made) -> None:
+    found = [(what, words) for what, words, _ in rows(month[1], "month_findings")]
+    words = dict(found)
+    assert "39 jobs read: litres of 39, money of 38, film of 39" in words["Covered"]
+    assert "1 file could not be read" in words["Covered"]
+    crew = words["Crew: over-builds"]
+    assert crew.startswith("Crew Badger sprays 1") and "by 10 jobs" in crew
+    drift = words["Machine: drifts"]
+    assert drift.startswith("Machine Rig 2 drifts off its ratio") and "too much iso" in drift
+    short = words["Batch: short"]
+    assert short.startswith("Batch R-517 (resin) is short") and "6.0 %" in short
+    assert words["Could not be read"].startswith("job-13.xlsx: it is damaged")
+    assert words["Not told"].startswith("job-27.xlsx, Basin 27 (invented): no accepted quote")
+
+
+def test_nothing_is_told_that_was_not_planted(month: Made) -> None:
+    told = [what for what, _, _ in rows(month[1], "month_findings")]
+    single = ("Crew: over-builds", "Machine: drifts", "Batch: short", "Could not be read")
+    assert all(told.count(what) == 1 for what in single)
+    crews = [words for what, words, _ in rows(month[1], "month_findings") if "over" in what]
+    assert not any("Heron" in words or "Otter" in words for words in crews)
+
+
+def test_every_file_is_a_job_or_told_as_unread(month: Made) -> None:
+    _, rolled, _, before = month
+    names = {row["file"] for row in rolled.jobs} | {row["unread_file"] for row in rolled.unread}
+    assert names == set(before)
+    assert rolled.filled is not None
+    values = rolled.filled.values
+    assert values.names["jobs_read"].si == len(rolled.jobs) == 39
+    assert values.names["jobs_unread"].si == 1
+    assert rolled.filled.problem_count == 0
+    assert rolled.filled.state == "OK"
+
+
+def test_sums_are_those_of_the_jobs_one_by_one(month: Made) -> None:
+    folder, rolled, _, _ = month
+    over = used = billed = 0.0
+    for file in sorted(folder.glob("job-*.xlsx")):
+        filled = read_file(file)
+        if filled.refused:
+            continue
+        used += filled.values.names["used_volume"].si
+        billed += filled.values.names["billed_area_total"].si
+        over += float(filled.values.names["material_over_quote"].si or 0)
+    assert rolled.filled is not None
+    names = rolled.filled.values.names
+    assert names["used_total"].si == pytest.approx(used, abs=1e-4)
+    assert names["month_per_area"].si == pytest.approx(used / billed, rel=1e-4)
+    assert float(names["over_money_total"].si) == pytest.approx(over, abs=0.01)
+    causes = rows(rolled, "month_totals")
+    assert sum(row[1] for row in causes) == pytest.approx(over, abs=0.01)
+    assert {row[2] for row in causes} == {38}
+
+
+def test_the_jobs_are_only_read(month: Made) -> None:
+    folder, _, _, before = month
+    assert _digests(folder) == before
+
+
+def test_no_workbook_stays_in_memory(month: Made) -> None:
+    alive = month[2].alive
+    assert len(alive) == 4
+    # The one before may still be held by the loop.
+    assert max(alive) - min(alive) <= 1
+
+
+def test_opening_the_month_in_calc_changes_nothing(month: Made) -> None:
+    wrong, count = live_cells_that_change(month[0] / "month.xlsx")
+    assert not wrong, (len(wrong), wrong[:10])
+    assert count > 5000
+
+
+def test_the_trend_is_in_the_order_of_the_dates(month: Made) -> None:
+    days = [row[1] for row in rows(month[1], "month_trend")]
+    assert len(days) == 39
+    assert days == sorted(days)
+
+
+def test_assumptions_are_near_what_was_planted(month: Made) -> None:
+    found = {(row[0], row[1]): row for row in rows(month[1], "month_assume")}
+    for crew, (_, loss) in demo_month.CREWS.items():
+        row = found[crew, "any"]
+        # Of walls of concrete and steel as they came, 2 points more and less.
+        assert row[4] - 0.02 <= loss <= row[5] + 0.02, crew
+        assert row[2] >= 9
+    assert found["any", "any"][2] == 39
+    assert found["Badger", "concrete"][3] > found["Badger", "steel"][3]
+    # 10 % was planted as the spread of the film readings.
+    assert found["any", "any"][8] == pytest.approx(0.1, abs=0.01)
+
+
+def test_a_new_job_takes_what_the_month_says(month: Made, tmp_path: Path) -> None:
+    job = tmp_path / "next.xlsx"
+    book = str(month[0] / "month.xlsx")
+    assert main(["new", str(job), "--assume", book, "--surface", "steel"]) == 0
+    names = check_file(job).values.names
+    row = next(r for r in rows(month[1], "month_assume") if r[:2] == ("any", "steel"))
+    assert names["loss_share"].si == pytest.approx(row[3])
+    assert names["loss_doubt"].si == pytest.approx(max(0.01, row[6]))
+    assert names["film_spread"].si == pytest.approx(row[8])
+    assert names["substrate"].si == "steel"
+    pair = next(r for r in rows(month[1], "month_assume") if r[:2] == ("Otter", "steel"))
+    assert assumed(Path(book), "otter", "Steel").names["loss_share"] == pytest.approx(pair[3])
+    unknown = assumed(Path(book), "a crew that never was", "timber")
+    everyone = next(r for r in rows(month[1], "month_assume") if r[:2] == ("any", "any"))
+    assert unknown.names["loss_share"] == pytest.approx(everyone[3])
+
+
+def small(path: Path, **names: Any) -> Path:
+    return typed(day_cells(names), path)
+
+
+def test_a_problem_file_is_one_line_and_stays_listed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    small(tmp_path / "a.xlsx")
+    small(tmp_path / "b.xlsx", loss_share="a fifth", iso_weighed="much")
+    (tmp_path / "c.xlsx").write_bytes(b"no workbook")
+    deep = tmp_path / "inside"
+    deep.mkdir()
+    small(deep / "d.xlsx")
+    assert main(["month", str(tmp_path)]) == 1
+    out, err = capsys.readouterr()
+    assert "Traceback" not in out + err
+    lines = out.splitlines()
+    assert sum(line.startswith("b.xlsx: ") for line in lines) == 1
+    assert sum(line.startswith("c.xlsx: ") for line in lines) == 1
+    values = check_file(tmp_path / "month.xlsx", MONTH).values
+    files = [row["file"].si for row in values.tables["jobs"].rows]
+    assert files == ["a.xlsx", "b.xlsx", str(Path("inside") / "d.xlsx")]
+    told = values.tables["jobs"].rows[1]["not_told"].si
+    assert "2 problems" in told and "litres used wait for" in told
+    assert [row["unread_file"].si for row in values.tables["unread"].rows] == ["c.xlsx"]
+
+
+def test_money_of_another_currency_is_left_out_and_said(tmp_path: Path) -> None:
+    small(tmp_path / "a.xlsx", currency="EUR")
+    small(tmp_path / "b.xlsx", currency="USD")
+    rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
+    assert "over_money" not in rolled.jobs[1]
+
+
+def test_a_month_that_is_there_is_not_written_over(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    small(tmp_path / "a.xlsx")
+    assert main(["month", str(tmp_path)]) == 0
+    before = (tmp_path / "month.xlsx").read_bytes()
+    capsys.readouterr()
+    assert main(["month", str(tmp_path)]) == 2
+    assert "month.xlsx" in capsys.readouterr().err
+    assert (tmp_path / "month.xlsx").read_bytes() == before
+    # With another target the first one is no job, and is left alone.
+    rolled = roll_up(tmp_path, tmp_path / "again.xlsx")
+    assert rolled.left_alone == ["month.xlsx: a month workbook, left alone"]
+    assert [row["file"] for row in rolled.jobs] == ["a.xlsx"]
+
+
+@pytest.mark.parametrize("arguments", [["nowhere"], ["empty"], ["file.txt"]])
+def test_a_folder_without_jobs_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], arguments: list[str]
+) -> None:
+    (tmp_path / "empty").mkdir()
+    (tmp_path / "file.txt").write_text("no folder")
+    assert main(["month", *(str(tmp_path / name) for name in arguments)]) == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1 and "Traceback" not in err
+
+
+def test_a_month_that_tells_too_little_assumes_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    small(tmp_path / "a.xlsx")
+    roll_up(tmp_path, tmp_path / "month.xlsx")
+    with pytest.raises(PackageError, match="too little"):
+        assumed(tmp_path / "month.xlsx", "", "")
+    job = str(tmp_path / "next.xlsx")
+    assert main(["new", job, "--assume", str(tmp_path / "a.xlsx")]) == 2
+    assert "not a month workbook" in capsys.readouterr().err
+    assert not Path(job).exists()
