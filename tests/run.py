@@ -9,5 +9,5 @@ from twodrum.starter import run
 
 if __name__ == "__main__":
     raise SystemExit(
-        run(["-m", "pytest", "-n", "auto", "--dist", "loadgroup", *sys.argv[1:]], extras="test")
+        run(["-m", "pytest", "-n", "auto", "--dist", "loadfile", *sys.argv[1:]], extras="test")
     )

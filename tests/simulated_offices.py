@@ -48,9 +48,9 @@ def office(between: float, seed: int) -> Office:
         way: math.fsum((guess - truth) ** 2 for guess, truth in zip(guessed, truths)) / CREWS
         for way, guessed in guesses.items()
     }
-    held = 0
+    held, freedom = 0, sum(map(len, jobs)) - CREWS
     for value, doubt, truth in zip(found.values, found.uncertainties, truths):
-        low, high = interval(value, doubt, 0.95)
+        low, high = interval(value, doubt, freedom, 0.95)
         held += low <= truth <= high
     return Office(errors, held, CREWS)
 

@@ -104,6 +104,9 @@ def make_parser() -> argparse.ArgumentParser:
     )
     month.add_argument("folder", type=Path, metavar="FOLDER")
     month.add_argument("--out", type=Path, help="the workbook to make: month.xlsx in the folder")
+    month.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
+    )
 
     functions = commands.add_parser(
         "functions",
@@ -261,8 +264,9 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
 
 
 def _check_or_fill(options: argparse.Namespace) -> int:
-    from .fill import check_file, fill_file
+    from .fill import MONTHLY, check_file, fill_file
     from .report import print_filled, print_json
+    from .workbook.month import MONTH
 
     files = workbooks(options.files)
     if not files:
@@ -289,6 +293,11 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             )
             did = "filled" if filled.changed else "already filled, nothing changed"
             did += "; the quote is kept on Accepted" if options.accept_quote else ""
+        if filled.left_alone == MONTHLY and file in options.files and options.command == "fill":
+            filled = fill_file(file, target, model=MONTH)
+            print(f"{file}: filled, state {filled.state}")
+            done.append(filled)
+            continue
         if filled.left_alone and file not in options.files:
             print(f"{file}: {filled.left_alone}, left alone", file=sys.stderr)
             continue
@@ -316,7 +325,9 @@ def _month(options: argparse.Namespace) -> int:
     from .month import roll_up
     from .report import month_said, reading
 
-    rolled = roll_up(options.folder, options.out or options.folder / "month.xlsx", reading)
+    rolled = roll_up(
+        options.folder, options.out or options.folder / "month.xlsx", reading, options.units
+    )
     for line in (*rolled.left_alone, *rolled.lines):
         print(line)
     for line in month_said(rolled):

@@ -46,11 +46,11 @@ def make_month(out: Path) -> list[str]:
         raise PackageError(f"{folder} is not of the demo; choose another folder")
     folder.mkdir(parents=True, exist_ok=True)
     (folder / MARK).write_text("Workbooks of the demo here are made anew each time.\n", "utf-8")
-    for old in folder.glob("*.xlsx"):
-        old.unlink()
     draw = random.Random(40)
     for number in range(1, COUNT + 1):
-        _make(folder / f"job-{number:02d}.xlsx", number, draw)
+        path = folder / f"job-{number:02d}.xlsx"
+        path.unlink(missing_ok=True)
+        _make(path, number, draw)
     return [
         "Everything here is invented.",
         f"{folder}: {COUNT} jobs of an invented office; one of them cannot be read on purpose",

@@ -19,6 +19,7 @@ from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
 from .worksheet_cells import serial
 
+MONTHLY = "a month workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
 TOO_MANY = 10
 
@@ -137,7 +138,7 @@ def _refuse_others(book: Book) -> None:
         )
     if is_month(book):
         raise OtherBookError(
-            "a month workbook", "it is a month workbook; twodrum month makes it anew from its jobs"
+            MONTHLY, "it is a month workbook; twodrum month makes it anew from its jobs"
         )
     if not is_job(book):
         raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")

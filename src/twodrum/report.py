@@ -11,6 +11,7 @@ from typing import Any
 from .evaluate import Value
 from .fill import Filled
 from .month import Rolled
+from .studies.month_findings import UNREAD
 from .studies.words import clock
 from .units import KINDS, from_si
 from .workbook.job import JOB
@@ -149,5 +150,6 @@ def month_said(rolled: Rolled) -> list[str]:
     """A month in a few lines: the front page, then where it stands."""
     assert rolled.filled is not None
     rows = rolled.filled.values.studies["month_findings"]
-    lines = [f"{what}: {words}" for what, words, _ in rows]
+    # Each file that could not be read was told already.
+    lines = [f"{what}: {words}" for what, words, _ in rows if what != UNREAD]
     return [*lines, f"{rolled.target}: made; read its sheet Month first"]

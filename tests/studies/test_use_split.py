@@ -1,5 +1,6 @@
 """What was used above the quote: planted causes found again, worked examples typed in."""
 
+import math
 from functools import lru_cache
 from typing import Any
 
@@ -230,6 +231,14 @@ def test_intervals_of_noisy_jobs_hold_the_truth(part: str) -> None:
     own = [outcome.held[part] for outcome in noisy() if part in outcome.held]
     assert len(own) > 40
     assert sum(own) / len(own) >= 0.9
+
+
+@pytest.mark.parametrize("part", ["unbilled_part", "build_part", "loss_part"])
+def test_intervals_hold_the_truth_as_often_as_they_say(part: str) -> None:
+    """95 of 100, within three standard deviations of a count."""
+    held = [outcome.held[part] for outcome in noisy()]
+    count = len(held)
+    assert abs(sum(held) - 0.95 * count) <= 3 * math.sqrt(0.95 * 0.05 * count)
 
 
 def test_an_interval_that_is_too_narrow_would_be_found() -> None:

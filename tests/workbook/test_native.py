@@ -241,7 +241,7 @@ def by_the_filler(result: Values, book: Book) -> list[tuple[str, int, int, Any]]
 
 
 def expected_results(
-    result: Values, book: Book
+    result: Values, book: Book, shown: bool = True
 ) -> dict[tuple[str, int, int], tuple[str, Value | None, Any]]:
     """Every result cell: what it is, its value, and the content that the engine gives it."""
     found: dict[tuple[str, int, int], tuple[str, Value | None, Any]] = {}
@@ -251,7 +251,8 @@ def expected_results(
             continue
         value = result.names[cell.name]
         found[address(book, f"{cell.name}_si")] = (f"{cell.name} SI", value, si_content(value))
-        found[address(book, cell.name)] = (cell.name, value, shown_content(value))
+        if shown:
+            found[address(book, cell.name)] = (cell.name, value, shown_content(value))
     for table, looked_at in LOOKED_AT.items():
         read = book.tables[table]
         used = dict(zip(USED[table](result), result.tables[table].rows, strict=True))
@@ -266,7 +267,7 @@ def expected_results(
                 if in_workings(column):
                     content = si_content(value) if value else ""
                     found[(*where, read.columns[value_header(column)])] = (name, value, content)
-                if not column.working:
+                if not column.working and shown:
                     content = shown_content(value) if value else ""
                     found[(*where, read.columns[column.label])] = (name, value, content)
     return found
@@ -348,7 +349,9 @@ def test_live_formulas_equal_the_engine__300_seeded_jobs(job_template: Book) -> 
     for story in stories:
         result, accepted = judged(story, job_template)
         reconciled += result.names["material_over_quote"].si is not None
-        wanted.append(expected_results(result, job_template))
+        # What is shown is one conversion of what stands in SI: every third job looks at it.
+        shown = len(wanted) % 3 == 0
+        wanted.append(expected_results(result, job_template, shown))
         kept = [(*address(job_template, f"{n}_si"), v) for n, v in accepted.items()]
         written.append([*by_the_filler(result, job_template), *kept])
     cases = [

@@ -826,12 +826,11 @@ SPOILED = (
             "Equipment!B40: One stroke of each side delivers is the text '100 mL'; "
             "it must be a number, its unit stands in C40; type 100 as a number",
         ),
-        (),
+        ("used_per_area",),
         (
             "passes",
             "total_price",
             "iso_gauge",
-            "used_per_area",
             "off_ratio",
             "ratio_doubt",
             "iso_learned_power",
@@ -845,12 +844,11 @@ SPOILED = (
             "Equipment!B41: Pumps of iso and resin is 'electric'; it must be one of: "
             "on one drive, each on its own",
         ),
-        (),
+        ("used_per_area",),
         (
             "passes",
             "total_price",
             "iso_gauge",
-            "used_per_area",
             "off_ratio",
             "ratio_doubt",
             "iso_learned_power",
@@ -882,7 +880,6 @@ SPOILED = (
             "passes",
             "total_price",
             "iso_gauge",
-            "used_per_area",
             "off_ratio",
             "ratio_doubt",
             "iso_learned_power",

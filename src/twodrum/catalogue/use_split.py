@@ -61,7 +61,12 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("surface_volume:volume sprayed_volume:volume lost_volume:volume?"),
         "volume",
         "CHOOSE(1+COUNTBLANK({lost_volume}),{surface_volume}+{lost_volume},{sprayed_volume})",
-        guards=("{sprayed_volume}>=0", "{surface_volume}>=0"),
+        guards=(
+            "{sprayed_volume}>=0",
+            "{surface_volume}>=0",
+            "N({lost_volume})>=0",
+            "N({lost_volume})<={sprayed_volume}",
+        ),
         example=(("500 L", "700 L", "150 L"), "650 L"),
     ),
     Function(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import NormalDist
 from typing import NamedTuple
 
 from .inputs import require, require_series
+from .quantiles import t_quantile
 from .roots import root
 
 
@@ -154,10 +154,12 @@ def pooled_deviation(groups: Sequence[Sequence[float]]) -> float:
     return math.sqrt(squares / freedom)
 
 
-def interval(value: float, uncertainty: float, confidence: float) -> tuple[float, float]:
+def interval(
+    value: float, uncertainty: float, degrees_of_freedom: float, confidence: float
+) -> tuple[float, float]:
     """Within which values the true one lies with a confidence.
 
-        x ± z u
+        x ± t(ν) u
 
     Parameters
     ----------
@@ -165,6 +167,8 @@ def interval(value: float, uncertainty: float, confidence: float) -> tuple[float
         Any number. [1]
     uncertainty : float
         Standard uncertainty, 0 or more. [1]
+    degrees_of_freedom : float
+        Behind the uncertainty, at least 1. [1]
     confidence : float
         0 < p < 1. [1]
 
@@ -175,15 +179,16 @@ def interval(value: float, uncertainty: float, confidence: float) -> tuple[float
 
     Source
     ------
-    Normal law.
+    Student's law.
 
     Example
     -------
-    >>> [round(end, 3) for end in interval(0.2, 0.01, 0.95)]
-    [0.18, 0.22]
+    >>> [round(end, 3) for end in interval(0.2, 0.01, 10.0, 0.95)]
+    [0.178, 0.222]
     """
     require("value", value)
     require("uncertainty", uncertainty, at_least=0)
+    require("degrees_of_freedom", degrees_of_freedom, at_least=1)
     require("confidence", confidence, above=0, below=1)
-    reach = NormalDist().inv_cdf((1 + confidence) / 2) * uncertainty
+    reach = t_quantile((1 + confidence) / 2, degrees_of_freedom) * uncertainty
     return value - reach, value + reach

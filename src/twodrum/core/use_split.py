@@ -162,7 +162,7 @@ def accounted_volume(
     sprayed_volume : float
         Mixed and sprayed, 0 or more. [m³]
     lost_volume : float, optional
-        Lost, where it was measured, 0 or more. [m³]
+        Lost, where it was measured, 0 to what was sprayed. [m³]
 
     Returns
     -------
@@ -182,7 +182,7 @@ def accounted_volume(
     require("sprayed_volume", sprayed_volume, at_least=0)
     if lost_volume is None:
         return sprayed_volume
-    require("lost_volume", lost_volume, at_least=0)
+    require("lost_volume", lost_volume, at_least=0, at_most=sprayed_volume)
     return surface_volume + lost_volume
 
 

@@ -7,15 +7,17 @@ from collections.abc import Callable
 from typing import Any
 
 from ..evaluate import Reader
-from .month_jobs import NOBODY, READS, Expected, Job, expected, jobs, jobs_said
+from .month_jobs import NOBODY, READS, Expected, Job, expected, jobs, jobs_said, loss_told
 from .words import in_percent
 
 SOURCE = (
     "Means of the groups drawn toward that of all jobs (empirical Bayes after Morris 1983); "
-    "intervals hold the truth in about 95 cases of 100"
+    "intervals are meant for 95 cases of 100 and hold fewer where crews are few"
 )
 CAPACITY = 120
 ANY = "any"
+# A group that keeps less of its own mean is told to follow the others.
+MOSTLY = 0.5
 # One film reading more spreads nothing: spreads are compared by their logarithms.
 KEYS: tuple[tuple[str, Callable[[Job], tuple[str, str]]], ...] = (
     ("pair", lambda job: (job.group("crew"), job.group("surface_kind"))),
@@ -28,10 +30,8 @@ __all__ = ["ANY", "CAPACITY", "READS", "SOURCE", "assume"]
 
 
 def _loss(job: Job) -> float | None:
-    """The loss where the film was read: else over-build would count as loss."""
-    if not job.known("loss", "build") or not 0 <= job.of("loss") < 1:
-        return None
-    return job.of("loss")
+    loss = loss_told(job)
+    return loss if loss is not None and 0 <= loss < 1 else None
 
 
 def _spread(job: Job) -> float | None:
@@ -103,6 +103,6 @@ def _words(key: Key, loss: Expected | None, spread: Expected | None) -> str:
     if loss is None:
         return f"{who}{on}: no job with film readings tells of the loss."
     words = f"{who}{on}: {in_percent(max(0.0, loss.value))} lost, by {jobs_said(loss.jobs)}"
-    if loss.jobs < 3:
-        words += "; few: taken mostly from all jobs"
+    if loss.own < MOSTLY:
+        words += "; taken mostly from all jobs"
     return f"{words}."

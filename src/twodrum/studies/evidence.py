@@ -10,12 +10,12 @@ from typing import Any
 from ..core.density import density_at_temperature
 from ..core.mix import LINING
 from ..core.reconcile import Combined, combined
-from ..evaluate import Reader, Value, waits_for
+from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .mix import OWN_DRIVES
 from .strokes import SPRAYED, strokes_sprayed
 from .used_doubt import DRUMS, NEEDS, NEEDS_OF_SIDE, used_doubt
-from .words import rounded
+from .words import rounded, said
 
 SOURCE = (
     "Mean weighted by inverse variances, chi-square test of agreement, Birge ratio where it "
@@ -33,16 +33,20 @@ ALONE = "One source only; weigh, count strokes or keep the papers of the drums."
 
 READINGS = ("phase", "event", "strokes", "resin_strokes", *(f"{side}_drum" for side in LINING))
 OF_SIDE = (
-    *("scaled", "levels", "measured", "taken", "returned", "drum_volume"),
+    *("scaled", "levels", "measured", "taken", "returned", "drum_volume", "ratio"),
     *("thermal_expansion", "density_temperature"),
+)
+# What the doubt of either side follows from.
+SHARED = (
+    *NEEDS,
+    *("stroke_volume", "pump_drive", "readings_whole"),
+    *("taken_doubt", "stroke_doubt", "density_doubt"),
 )
 READS = (
     *(f"readings.{name}" for name in READINGS),
     *(f"drums.{name}" for name in DRUMS),
     *(f"{side}_{name}" for side in LINING for name in (*NEEDS_OF_SIDE, *OF_SIDE)),
-    *NEEDS,
-    *("stroke_volume", "pump_drive", "readings_whole"),
-    *("taken_doubt", "stroke_doubt", "density_doubt"),
+    *SHARED,
 )
 
 
@@ -63,7 +67,9 @@ def evidence(reader: Reader) -> list[tuple[Any, ...]]:
     table: list[tuple[Any, ...]] = []
     for side in LINING:
         needed = [values[f"{side}_{name}"] for name in ("scaled", "levels", "taken", "returned")]
-        refused = waits_for(*needed)
+        refused = waits_for(*needed, *(values[name] for name in SHARED)) or _more_came_back(
+            reader, side, values
+        )
         found = [] if refused else _told(side, values, rows, drums)
         if refused or not found:
             reader.give(f"{side}_combined", refused)
@@ -81,6 +87,20 @@ def evidence(reader: Reader) -> list[tuple[Any, ...]]:
         last = (f"{name}, all together", together.volume, together.doubt * REACH, None, words)
         table.append(last)
     return table
+
+
+def _more_came_back(reader: Reader, side: str, values: dict[str, Value]) -> Refused | None:
+    taken, returned = values[f"{side}_taken"], values[f"{side}_returned"]
+    if returned.si is None:
+        return None
+    if taken.si is None:
+        text = sentence(f"{returned.label} is {said(returned)}", f"{taken.label} is blank: type it")
+        return reader.refuse(returned, text)
+    if returned.si <= taken.si:
+        return None
+    found = f"{returned.label} is {said(returned)}"
+    expected = f"it must be at most {taken.label}, {rounded(taken.si, returned)}"
+    return reader.refuse(returned, sentence(found, expected))
 
 
 def _told(
@@ -111,9 +131,10 @@ def _told(
     if counted is not None and whole:
         volume, doubt = counted
         found.append(Told(BY_STROKES, volume * warm, doubt))
-    taken, returned = values[f"{side}_taken"].si, values[f"{side}_returned"].si or 0.0
+    taken, returned = values[f"{side}_taken"].si, values[f"{side}_returned"].si
     taken_doubt = values["taken_doubt"].si
-    if taken and taken_doubt and taken > returned:
+    # Until it is typed what came back, nothing is known of what stayed.
+    if taken and taken_doubt and returned is not None and taken > returned:
         found.append(Told(BY_PURCHASE, taken - returned, taken * taken_doubt))
     return found
 
@@ -142,6 +163,9 @@ def _by_strokes(
     if volume is None or share is None:
         return None
     own = values["pump_drive"].si == OWN_DRIVES and side != LINING[0]
+    if not own and side != LINING[0] and values["iso_ratio"].si != values["resin_ratio"].si:
+        # Pumps of other sizes on one drive: the stroke is that of iso.
+        return None
     counted = strokes_sprayed(rows, ("resin_strokes" if own else "strokes",))
     count = counted.totals[0]
     if not count or not counted.whole:

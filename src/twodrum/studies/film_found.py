@@ -22,18 +22,21 @@ AREAS = ("surface", "measured_area", "film_here")
 READS = (
     *(f"film.{name}" for name in FILM),
     *(f"areas.{name}" for name in AREAS),
-    *("profile_grade", "film_spread", "gauge_doubt"),
+    *("profile_grade", "film_spread", "gauge_doubt", "film_doubt"),
 )
 RESULTS = ("measured_build", "build_doubt", "mean_film", "found_spread", "read_area")
 
 
 def film_found(reader: Reader) -> list[tuple[Any, ...]]:
     """No rows; mean film, its doubt and spread over the surfaces that were read."""
-    grade, spread, gauge = (reader.cell(n) for n in ("profile_grade", "film_spread", "gauge_doubt"))
+    names = ("profile_grade", "film_spread", "gauge_doubt", "film_doubt")
+    grade, spread, gauge, apart = map(reader.cell, names)
     surfaces = reader.rows("areas", AREAS)
     rows = reader.rows("film", FILM)
-    refused = waits_for(grade, spread, gauge, *(v for row in surfaces for v in row.values()))
-    found = None if refused or gauge.si is None else _found(surfaces, rows, grade, spread, gauge)
+    refused = waits_for(grade, spread, gauge, apart, *(v for row in surfaces for v in row.values()))
+    found = None
+    if not refused and gauge.si is not None:
+        found = _found(surfaces, rows, grade, spread, gauge, apart)
     for name in RESULTS:
         reader.give(name, refused if refused else found[name] if found else None)
     return []
@@ -66,6 +69,7 @@ def _found(
     grade: Value,
     spread: Value,
     gauge: Value,
+    apart: Value,
 ) -> dict[str, float] | None:
     correction = 0.0
     if grade.si not in (None, NO_PROFILE):
@@ -89,6 +93,11 @@ def _found(
         freedoms.append(len(readings) - 1 if len(readings) > 1 else KNOWN)
     build = there / asked
     doubts.append(build * gauge.si)
+    freedoms.append(KNOWN)
+    # What was not read may differ by as much as mean films do.
+    everything = math.fsum(surface["measured_area"].si or 0.0 for surface in surfaces)
+    unread = max(0.0, 1 - area / everything) if everything else 0.0
+    doubts.append(build * unread * (apart.si or 0.0))
     freedoms.append(KNOWN)
     freedom = effective_degrees_of_freedom(doubts, freedoms)
     reach = t_quantile((1 + CONFIDENCE) / 2, min(KNOWN, freedom)) * math.hypot(*doubts)

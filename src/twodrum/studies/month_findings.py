@@ -7,38 +7,39 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ..core.comparison import difference_of_means
 from ..evaluate import Reader
 from ..units import from_si
+from . import month_jobs
 from .month_jobs import (
     CAUSES,
+    CHANCE,
     NOBODY,
-    Expected,
     Job,
     Odd,
     amount,
     currency,
     drifting_machines,
-    expected,
     grouped,
     jobs,
     jobs_said,
+    loss_told,
+    mean_of,
     odd_jobs,
     sum_of,
-)
-from .month_jobs import (
-    READS as JOBS_READS,
 )
 from .month_tables import MONEY_WORDS
 from .words import in_percent
 
 SOURCE = (
-    "Means of groups drawn toward all jobs (Morris 1983), rank correlation for drifts, distances "
-    "from the median for single jobs"
+    "Difference of means after Welch for crews and machines, rank correlation for drifts, distance "
+    "from the median for single jobs; each allows for the number of questions asked"
 )
 CAPACITY = 40
+UNREAD = "Could not be read"
 BATCHES = (*("batch", "holds", "drum_count", "held", "printed", "held_count", "left", "expiry"),)
 READS = (
-    *JOBS_READS,
+    *month_jobs.READS,
     *(f"batches.{name}" for name in BATCHES),
     "unread.unread_file",
     "unread.unread_why",
@@ -46,6 +47,7 @@ READS = (
 # New drums that hold so much less than printed on them are short.
 SHORT = 0.02
 FEWEST_DRUMS = 2
+NO_BATCH = "no batch typed"
 # A group of fewer jobs is not said to differ.
 FEWEST_JOBS = 3
 # So many jobs that stand out are named; the others stand on Odd ones.
@@ -63,12 +65,11 @@ def month_findings(reader: Reader) -> list[tuple[Any, ...]]:
     rows: list[Finding] = [_covered(all_jobs, len(unread))]
     rows += _sum(all_jobs, unit)
     causes: list[Finding] = []
-    for kind, who in (("crew", "Crew"), ("machine", "Machine")):
-        causes += _groups_that_differ(all_jobs, kind, who, unit)
+    causes += _groups_that_differ(all_jobs, unit)
     causes += _drifts(all_jobs, unit)
     rows += sorted(causes, key=lambda row: -(row[2] or 0.0))
     rows += _batches(reader)
-    rows += [("Could not be read", f"{file}: {why}", None) for file, why in unread]
+    rows += [(UNREAD, f"{file}: {why}", None) for file, why in unread]
     rows += _not_told(all_jobs)
     # What a machine that drifts or a crew that differs has told already is not told again.
     told = _explained(all_jobs)
@@ -87,9 +88,7 @@ Reason = tuple[str, str, str]
 
 def _explained(all_jobs: Sequence[Job]) -> set[Reason]:
     found = {("off", "machine", drift.machine) for drift in drifting_machines(all_jobs)}
-    for kind in ("crew", "machine"):
-        found |= {(measure, kind, name) for measure, name, _, _ in _different(all_jobs, kind)}
-    return found
+    return found | {(one.difference.measure, one.kind, one.name) for one in _different(all_jobs)}
 
 
 def _reasons(odd: Odd) -> set[Reason]:
@@ -119,7 +118,7 @@ def _sum(all_jobs: Sequence[Job], unit: str) -> list[Finding]:
     over = math.fsum(job.of("over_money") for job in quoted)
     way = "more" if over > 0 else "less"
     words = f"Iso and resin of {jobs_said(len(quoted))} cost {amount(abs(over), unit)} {way} "
-    words += f"than quoted, {in_percent(abs(over) / material)} of the quoted material"
+    words += f"than quoted, {in_percent(abs(over) / material)} of the quoted material, by litres"
     sums = [(sum_of(quoted, cause) or 0.0, label) for cause, label in zip(CAUSES, MONEY_WORDS[2:])]
     largest = [
         f"{label[0].lower()}{label[1:]} {amount(value, unit)}"
@@ -135,10 +134,6 @@ def _build(job: Job) -> float | None:
     return job.of("build") - 1 if job.known("build") else None
 
 
-def _loss(job: Job) -> float | None:
-    return job.of("loss") if job.known("loss", "build") else None
-
-
 @dataclass(frozen=True)
 class Difference:
     """Something in which a crew or a machine may differ from the others."""
@@ -148,50 +143,84 @@ class Difference:
     of: Callable[[Job], float | None]
     money: str
     words: str
+    # What the quotes meant it to be; "": nothing.
+    meant: str = ""
 
 
+KINDS = ("crew", "machine")
 DIFFERENCES = (
-    Difference("build", "over-builds", _build, "build_money", "sprays {} more film than asked for"),
-    Difference("loss", "loses more", _loss, "loss_money", "loses {} of what is supplied"),
+    Difference("build", "over-builds", _build, "build_money", "sprays {} more film than aimed at"),
+    Difference(
+        "loss", "loses more", loss_told, "loss_money", "loses {} of what is supplied", "quoted_loss"
+    ),
 )
 
 
-def _different(all_jobs: Sequence[Job], kind: str) -> Iterator[tuple[str, str, Expected, float]]:
-    """What differs, by which group, what to expect of it and what the others have."""
-    groups = grouped(all_jobs, kind)
-    groups.pop(NOBODY, None)
+@dataclass(frozen=True)
+class Culprit:
+    """A group that surely has more of something than the others."""
+
+    difference: Difference
+    kind: str
+    name: str
+    mean: float
+    others: float
+    jobs: list[Job]
+
+
+def _different(all_jobs: Sequence[Job]) -> list[Culprit]:
+    """Crews and machines that differ from the others by more than chance allows."""
+    asked: list[tuple[float, Culprit]] = []
     for difference in DIFFERENCES:
-        told = {
-            name: [value for job in own if (value := difference.of(job)) is not None]
-            for name, own in groups.items()
-        }
-        found, everyone, _ = expected(told)
-        if everyone is None or len(found) < 2:
+        told = [(job, value) for job in all_jobs if (value := difference.of(job)) is not None]
+        for kind in KINDS:
+            groups = grouped((job for job, _ in told), kind)
+            groups.pop(NOBODY, None)
+            for name in groups:
+                own = [value for job, value in told if job.group(kind) == name]
+                others = [value for job, value in told if job.group(kind) != name]
+                if min(len(own), len(others)) < FEWEST_JOBS or max(own) == min(own):
+                    continue
+                found = difference_of_means(own, others)
+                culprit = Culprit(
+                    difference,
+                    kind,
+                    name,
+                    math.fsum(own) / len(own),
+                    math.fsum(others) / len(others),
+                    groups[name],
+                )
+                surely = found.difference > 0 and culprit.mean > _meant(difference, groups[name])
+                asked.append((found.probability if surely else 1.0, culprit))
+    # Each question may be wrong by chance: all of them together in one case of twenty.
+    return [culprit for probability, culprit in asked if probability < CHANCE / len(asked)]
+
+
+def _meant(difference: Difference, own: Sequence[Job]) -> float:
+    """What the quotes of these jobs meant it to be."""
+    return mean_of(own, difference.meant) or 0.0 if difference.meant else 0.0
+
+
+def _groups_that_differ(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]:
+    """Crews and machines whose film or loss is surely above that of the others."""
+    found = _different(all_jobs)
+    for culprit in found:
+        same = [
+            other
+            for other in found
+            if other.difference is culprit.difference and other.jobs == culprit.jobs
+        ]
+        if culprit is not same[0]:
             continue
-        for name, one in found.items():
-            others = _of_others(told, name)
-            if one.jobs >= FEWEST_JOBS and one.low > others:
-                yield difference.measure, name, one, others
-
-
-def _groups_that_differ(
-    all_jobs: Sequence[Job], kind: str, who: str, unit: str
-) -> Iterator[Finding]:
-    """Groups whose film or loss is surely above that of the others."""
-    groups, by_measure = grouped(all_jobs, kind), {one.measure: one for one in DIFFERENCES}
-    for measure, name, one, others in _different(all_jobs, kind):
-        difference = by_measure[measure]
-        cost = sum_of(groups[name], difference.money)
-        words = f"{who} {name} {difference.words.format(in_percent(one.value))}, the others "
-        words += f"{in_percent(others)}, by {jobs_said(one.jobs)}"
-        if cost is not None:
+        difference, who = culprit.difference, culprit.kind.capitalize()
+        words = f"{who} {culprit.name} {difference.words.format(in_percent(culprit.mean))}"
+        words += f", the others {in_percent(culprit.others)}, by {jobs_said(len(culprit.jobs))}"
+        cost = sum_of(culprit.jobs, difference.money)
+        if cost is not None and cost > 0:
             words += f": {amount(cost, unit)} above the quotes"
+        for other in same[1:]:
+            words += f"; always with {other.kind} {other.name}: which of them it is, is not told"
         yield (f"{who}: {difference.what}", f"{words}.", cost)
-
-
-def _of_others(told: dict[str, list[float]], name: str) -> float:
-    others = [value for other, values in told.items() if other != name for value in values]
-    return math.fsum(others) / len(others) if others else math.inf
 
 
 def _drifts(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]:
@@ -203,7 +232,7 @@ def _drifts(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]:
         words += f"jobs, there is too much {side} now; look at its pumps and their inlets"
         if cost is not None:
             words += f"; {amount(cost, unit)} went beyond the ratio"
-        yield ("Machine: drifts", f"{words}.", cost)
+        yield ("Machine: off its ratio", f"{words}.", cost)
 
 
 def _batches(reader: Reader) -> Iterator[Finding]:
@@ -211,7 +240,7 @@ def _batches(reader: Reader) -> Iterator[Finding]:
     for row, cell in zip(reader.rows("batches", BATCHES), like):
         name, holds = row["batch"].si, row["holds"].si
         held, printed, count = (row[key].si for key in ("held", "printed", "held_count"))
-        if not held or not printed or not count or count < FEWEST_DRUMS:
+        if not held or not printed or not count or count < FEWEST_DRUMS or name == NO_BATCH:
             continue
         short = 1 - held / printed
         if short < SHORT:
@@ -225,8 +254,14 @@ def _batches(reader: Reader) -> Iterator[Finding]:
 
 
 def _not_told(all_jobs: Sequence[Job]) -> list[Finding]:
-    return [
-        ("Not told", f"{job.texts['file']}, {job.name}: {job.texts['not_told']}.", None)
-        for job in all_jobs
-        if job.texts["not_told"]
-    ]
+    """Jobs that are not in every sum, those of one reason together."""
+    found: dict[str, list[Job]] = {}
+    for job in all_jobs:
+        if job.texts["not_told"]:
+            found.setdefault(job.texts["not_told"], []).append(job)
+    rows = []
+    for why, own in found.items():
+        named = ", ".join(f"{job.texts['file']} ({job.name})" for job in own[:NAMED])
+        more = f" and {len(own) - NAMED} more" if len(own) > NAMED else ""
+        rows.append(("Not told", f"{named}{more}: {why}.", None))
+    return rows

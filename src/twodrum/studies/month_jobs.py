@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..core.inputs import InputError
-from ..core.robust import STANDS_OUT, robust_scores
+from ..core.robust import robust_scores, standing_out
 from ..core.shrinkage import interval, pooled_deviation, shrunk_means
 from ..core.trend import robust_slope, trend_probability
 from ..evaluate import Reader, Value
@@ -68,6 +68,7 @@ def jobs(reader: Reader) -> list[Job]:
             if row[name].si is not None and not row[name].refused
         }
         found.append(Job(row["file"], texts, numbers))
+    _one_spelling(found)
     return sorted(found, key=lambda job: (job.numbers.get("worked", math.inf), job.texts["file"]))
 
 
@@ -90,6 +91,15 @@ def grouped(all_jobs: Iterable[Job], kind: str) -> dict[str, list[Job]]:
     for job in all_jobs:
         found.setdefault(job.group(kind), []).append(job)
     return dict(sorted(found.items()))
+
+
+def _one_spelling(all_jobs: Sequence[Job]) -> None:
+    """Names that differ in case or blanks only are written as they were first."""
+    for kind in ("crew", "machine", "material", "surface_kind"):
+        first: dict[str, str] = {}
+        for job in all_jobs:
+            key = " ".join(job.texts[kind].split()).casefold()
+            job.texts[kind] = first.setdefault(key, job.texts[kind])
 
 
 def mean_of(own: Sequence[Job], name: str) -> float | None:
@@ -117,6 +127,8 @@ class Expected:
     value: float
     low: float
     high: float
+    # How much of its own mean the group keeps.
+    own: float
 
 
 def expected(
@@ -133,21 +145,22 @@ def expected(
     scatter = pooled_deviation(scattered)
     if scatter == 0:
         return {}, None, None
+    freedom = sum(len(values) - 1 for values in scattered)
     means = [math.fsum(values) / len(values) for values in told.values()]
     doubts = [scatter / math.sqrt(len(values)) for values in told.values()]
     found = shrunk_means(means, doubts)
+    rows = zip(told.items(), found.values, found.uncertainties, found.weights)
     result = {
-        name: Expected(len(values), value, *interval(value, doubt, CONFIDENCE))
-        for (name, values), value, doubt in zip(told.items(), found.values, found.uncertainties)
+        name: Expected(
+            len(values), value, *interval(value, doubt, float(freedom), CONFIDENCE), weight
+        )
+        for (name, values), value, doubt, weight in rows
     }
     count = sum(len(values) for values in told.values())
     # A new crew scatters about the common mean as the crews do.
     doubt = math.hypot(found.common_uncertainty, found.between)
-    return (
-        result,
-        Expected(count, found.common, *interval(found.common, doubt, CONFIDENCE)),
-        scatter,
-    )
+    ends = interval(found.common, doubt, float(max(1, len(told) - 1)), CONFIDENCE)
+    return result, Expected(count, found.common, *ends, 1.0), scatter
 
 
 @dataclass(frozen=True)
@@ -181,6 +194,11 @@ def _build(job: Job) -> float | None:
     return job.of("build") - 1 if job.known("build") else None
 
 
+def loss_told(job: Job) -> float | None:
+    """The loss where the film was read: else over-build would count as loss."""
+    return job.of("loss") if job.known("loss", "build") else None
+
+
 def _price(job: Job) -> float | None:
     if not job.known("price_money", "quoted_money") or not job.of("quoted_money"):
         return None
@@ -197,7 +215,7 @@ MEASURES = (
         "thinner",
         "build_doubt",
     ),
-    Measure("loss", "Loss", _plain("loss"), "more lost", "less lost"),
+    Measure("loss", "Loss", loss_told, "more lost", "less lost"),
     Measure(
         "off",
         "Iso above its ratio",
@@ -237,10 +255,11 @@ def odd_jobs(all_jobs: Sequence[Job]) -> list[Odd]:
         except InputError:
             continue
         usual = sorted(value for _, value in told)[len(told) // 2]
+        limit = standing_out(len(told), len(MEASURES) * len(all_jobs), CHANCE)
         found += [
             Odd(job, measure, value, usual, score)
             for (job, value), score in zip(told, scores)
-            if abs(score) > STANDS_OUT and abs(value - usual) > job.numbers.get(measure.doubt, 0.0)
+            if abs(score) > limit and abs(value - usual) > job.numbers.get(measure.doubt, 0.0)
         ]
     return sorted(found, key=lambda odd: -abs(odd.score))
 
@@ -271,6 +290,9 @@ def drifting_machines(all_jobs: Sequence[Job]) -> list[Drift]:
         slope = robust_slope(days, values)
         middle = sorted(value - slope * day for day, value in zip(days, values))[len(values) // 2]
         first, last = middle + slope * days[0], middle + slope * days[-1]
+        if abs(last) <= abs(first):
+            # It comes back to its ratio.
+            continue
         doubts = [job.of("off_doubt") for job in own if job.known("off_doubt")]
         if doubts and abs(last - first) < sorted(doubts)[len(doubts) // 2]:
             continue

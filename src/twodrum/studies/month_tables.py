@@ -16,6 +16,7 @@ from .month_jobs import (
     grouped,
     jobs,
     jobs_said,
+    loss_told,
     mean_of,
     odd_jobs,
     per_area,
@@ -44,6 +45,7 @@ def totals(reader: Reader) -> list[tuple[Any, ...]]:
     all_jobs = jobs(reader)
     used = [job for job in all_jobs if job.known("used_volume", "billed_area")]
     quoted = [job for job in all_jobs if job.known("over_money")]
+    told = [job for job in all_jobs if loss_told(job) is not None]
     given: dict[str, Any] = {
         "jobs_read": len(all_jobs),
         "jobs_unread": sum(name is not None for name in reader.column("unread", "unread_file")),
@@ -55,7 +57,7 @@ def totals(reader: Reader) -> list[tuple[Any, ...]]:
         "month_per_area": per_area(used, "used_volume", "billed_area"),
         "month_quoted_per_area": per_area(used, "quoted_volume", "quoted_area"),
         "build_mean": mean_of(all_jobs, "build"),
-        "loss_mean": mean_of(all_jobs, "loss"),
+        "loss_mean": mean_of(told, "loss"),
         "quoted_loss_mean": mean_of(all_jobs, "quoted_loss"),
         "off_mean": mean_of(all_jobs, "off_ratio"),
         **{f"{name}_total": sum_of(quoted, name) for name in MONEY},
@@ -75,6 +77,8 @@ def totals(reader: Reader) -> list[tuple[Any, ...]]:
         words = f"Over {len(told)} of {jobs_said(len(all_jobs))}"
         if most.of(cause):
             words += f"; most on {most.name}, {amount(most.of(cause), currency(reader))}"
+        if cause == "excess_money":
+            words += "; small amounts come from noise alone"
         rows.append((labels[cause], total, len(told), most.of(cause), f"{words}."))
     return sorted(rows, key=lambda row: -abs(row[1]))
 
@@ -84,7 +88,7 @@ MONEY_WORDS = (
     "Material as quoted",
     "More area billed than quoted",
     "More area sprayed than billed",
-    "More film asked for",
+    "More film asked for, on average",
     "Over-build",
     "Loss beyond the allowance",
     "Panels, purge and hose fill",
@@ -110,7 +114,7 @@ def groups(reader: Reader) -> list[tuple[Any, ...]]:
                     sum_of(used, "billed_area"),
                     per_area(used, "used_volume", "billed_area"),
                     mean_of(own, "build"),
-                    mean_of(own, "loss"),
+                    mean_of([job for job in own if loss_told(job) is not None], "loss"),
                     mean_of(own, "off_ratio"),
                     sum_of(own, "over_money"),
                     _group_words(own, len(used), unit),

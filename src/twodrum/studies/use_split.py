@@ -53,6 +53,7 @@ READS = (
     *(f"accepted_{side}_price" for side in LINING),
     *("price_money", "quoted_mix_price", "sprayed_volume", "lost_volume", "used_volume"),
     *("film_volume_total", "profile_volume_total", "film_build", "measured_build", "build_doubt"),
+    *("quoted_film_build", "money_decimals"),
     *("measured_area_total", "billed_area_total", "measure_doubt", "read_area"),
     *("accepted_billed_area_total", "accepted_measured_area_total", "accepted_loss_share"),
     *("loss_found", "matched_volume", "off_ratio"),
@@ -77,7 +78,7 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
         if isinstance(value.si, (int, float)) and not isinstance(value.si, bool)
     }
     doubts = _doubts(known)
-    price = known["quoted_mix_price"]
+    price, decimals = known["quoted_mix_price"], int(known["money_decimals"])
     rows: list[tuple[Any, ...]] = []
     labels = {name: values[name].label for name in needed}
     for name, money in VOLUMES.items():
@@ -90,12 +91,20 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
         words = (
             f"{_litres(values['used_volume'], volume, low, high)} {_words(name, values)}".strip()
         )
-        rows.append((labels[name], amount, low_money, high_money, words, volume, low, high))
+        ends = (round(low_money, decimals), round(high_money, decimals))
+        rows.append((labels[name], amount, *ends, words, volume, low, high))
     amount = float(values["price_money"].si)
     reach = _price_doubt(known)
     words = "Prices on Materials now against the accepted ones."
     rows.append(
-        (labels["price_money"], amount, amount - reach, amount + reach, words, None, None, None)
+        (
+            labels["price_money"],
+            amount,
+            round(amount - reach, decimals),
+            round(amount + reach, decimals),
+            words,
+            *(None, None, None),
+        )
     )
     return sorted(rows, key=lambda row: -abs(row[1]))
 
@@ -123,7 +132,8 @@ def _doubts(known: Found) -> Found:
         steps = []
         for cause, reach in moved.items():
             more, less = (
-                part(_stepped({**known, cause: known[cause] + sign * reach})) for sign in (1, -1)
+                part(_stepped({**known, cause: max(0.0, known[cause] + sign * reach)}))
+                for sign in (1, -1)
             )
             steps.append((more - less) / 2)
         result[name] = math.hypot(*steps)
@@ -228,11 +238,13 @@ def _words(name: str, values: dict[str, Value]) -> str:
         now = values["measured_area_total"]
         return f"{said(now)} were sprayed for {said(now, si['billed_area_total'])} billed."
     if name == "asked_part":
-        return "Film asked for on Areas and Job now, against the quote."
+        return "Film asked for, on average over the area, against the quote."
     if name == "build_part":
         if si["measured_build"] is None:
             return "Not told: no film readings of a surface; counts as loss."
         words = f"The film is {in_percent(si['measured_build'])} of the film asked for"
+        if si["quoted_film_build"] is not None and abs(si["quoted_film_build"] - 1) > 0.0005:
+            words += f", {in_percent(si['quoted_film_build'])} were aimed at"
         if si["read_area"] is not None and si["read_area"] < si["measured_area_total"] * 0.999:
             now = values["measured_area_total"]
             words += f", read on {rounded(si['read_area'], now)} of {said(now)}"
@@ -247,9 +259,11 @@ def _words(name: str, values: dict[str, Value]) -> str:
             words += " area or litres are wrong."
         return words
     if name == "excess_part":
-        return "One side beyond the ratio of the data sheet: see Mix."
+        return "One side beyond the ratio, with the doubt of densities, which Mix leaves out."
     if name == "fixed_part":
         return "As typed on Job."
     if si["lost_volume"] is None:
         return "The loss was not measured by itself: what is missing counts as loss."
+    if si["unexplained_part"] < 0:
+        return "More lies on the surface and was lost than was used: look at film, area and litres."
     return "Used, but neither on the surface nor among what was measured as lost."

@@ -19,14 +19,14 @@ def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
 
 def _doubt(name: str, label: str, default: float, guide: str) -> Field:
     reason = f"{PRACTICE}; standard deviation"
-    return Field(name, label, "share", 0.01, 0.3, default=default, reason=reason, guide=guide)
+    return Field(name, label, "share", 0.0001, 0.3, default=default, reason=reason, guide=guide)
 
 
 CLOSING = Block(
     "When the job is done",
     (
         *_of_sides("taken", "taken to the job", "As printed on the drums. Blank: not looked at."),
-        *_of_sides("returned", "brought back", "With what stayed in drums that were emptied."),
+        *_of_sides("returned", "brought back", "With what stayed in drums; 0: nothing."),
         Field(
             "lost_volume",
             "Lost, where it was measured",
@@ -85,7 +85,7 @@ def _cell(name: str, label: str, kind: str, function: str, args: str, guide: str
 PARTS = (
     ("billed_part", "More area billed than quoted", "Surfaces added or left out; paid for."),
     ("unbilled_part", "More area sprayed than billed", "Sprayed for each billed area."),
-    ("asked_part", "More film asked for", "Film that was asked for since the quote."),
+    ("asked_part", "More film asked for, on average", "Other films, or other surfaces."),
     ("build_part", "Over-build", "More on the surface than asked for; profile counts in."),
     ("loss_part", "Loss beyond the allowance", "Of what was supplied for spraying."),
     ("fixed_part", "Panels, purge and hose fill", "As typed on Job, against the quote."),
@@ -570,8 +570,8 @@ USE_SPLIT = Study(
             "what cost less.",
             ("cause_money",),
             (),
-            "",
             "Money above the quote",
+            "",
             look="bars",
         ),
     ),

@@ -142,7 +142,8 @@ def make_layout(model: Model) -> Layout:
             layout.chart_tops.setdefault(study.name, free.setdefault(study.sheet, UNIT_ROW))
             free[study.sheet] += CHART_ROWS
     for study in shown:
-        if study.sheet in free and not study.charts:
+        # A long series behind a chart stands last; the few rows behind bars are read first.
+        if study.sheet in free and all(chart.look == "bars" for chart in study.charts):
             _place_study(layout, study, free)
     _place_records(layout, free)
     for table in model.tables:

@@ -76,6 +76,7 @@ class Inputs:
             self.values.names[item.name] = self._single(item)
         for name in self.model.accepted:
             self.values.names[accepted_name(name)] = self._kept(name)
+        self._accepted_whole()
         self._orders(self.model.orders, self.values.names)
         for table in self.model.tables:
             if not table.keys:
@@ -133,6 +134,18 @@ class Inputs:
             self.values.problems.append(found)
             return self._refused(base, found)
         return replace(base, si=cell.value)
+
+    def _accepted_whole(self) -> None:
+        """Tell where a part of an accepted quote is gone."""
+        kept = [self.values.names[accepted_name(name)] for name in self.model.accepted]
+        gone = [value for value in kept if value.si is None and not value.refused]
+        if gone and len(gone) < len(kept):
+            found = f"{gone[0].label} is gone"
+            if len(gone) > 1:
+                found += f", and {len(gone) - 1} more"
+            text = sentence(found, "a quote is kept whole when it is accepted", RESTORE)
+            cell = self.book.named(f"{gone[0].name}_si")
+            self.problem(cell, "Accepted", text)
 
     def _filled_table(self, study: Study) -> None:
         read = self.book.tables.get(study.name)
