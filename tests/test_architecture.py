@@ -23,7 +23,7 @@ LAYERS = (
     ("worksheet_help",),
     ("studies",),
     ("workbook", "changelog"),
-    ("resources", "fill", "new", "keep", "month"),
+    ("resources", "fill", "new", "keep", "month", "month_row", "month_stock"),
     ("report", "demo", "demo_month", "doctor"),
     ("cli", "hosts"),
 )

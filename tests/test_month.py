@@ -218,11 +218,13 @@ def test_a_copy_is_counted_once_and_what_cannot_be_opened_is_listed(tmp_path: Pa
     small(tmp_path / "a.xlsx")
     (tmp_path / "b.xlsx").write_bytes((tmp_path / "a.xlsx").read_bytes())
     (tmp_path / "gone.xlsx").symlink_to(tmp_path / "nowhere.xlsx")
+    (tmp_path / ".~lock.a.xlsx#").touch()
     elsewhere = tmp_path / "jobs"
     elsewhere.mkdir()
     (elsewhere / "loop").symlink_to(tmp_path, target_is_directory=True)
     rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
     assert [row["file"] for row in rolled.jobs] == ["a.xlsx"]
+    assert rolled.notes == ["a.xlsx: it is open in LibreOffice; what is not saved is missing"]
     told = {row["unread_file"]: row["unread_why"] for row in rolled.unread}
     assert told == {
         "b.xlsx": "it is a copy of a.xlsx, which is counted; take one away",
@@ -279,7 +281,7 @@ def test_a_month_that_is_there_is_not_written_over(
     assert (tmp_path / "month.xlsx").read_bytes() == before
     # With another target the first one is no job, and is left alone.
     rolled = roll_up(tmp_path, tmp_path / "again.xlsx")
-    assert rolled.left_alone == ["month.xlsx: a month workbook, left alone"]
+    assert rolled.notes == ["month.xlsx: a month workbook, left alone"]
     assert [row["file"] for row in rolled.jobs] == ["a.xlsx"]
 
 

@@ -328,7 +328,7 @@ def _month(options: argparse.Namespace) -> int:
     rolled = roll_up(
         options.folder, options.out or options.folder / "month.xlsx", reading, options.units
     )
-    for line in (*rolled.left_alone, *rolled.lines):
+    for line in (*rolled.notes, *rolled.lines):
         print(line)
     for line in month_said(rolled):
         print(line)

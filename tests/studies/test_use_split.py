@@ -50,7 +50,7 @@ def test_a_cause_that_is_alone_has_the_whole_difference(truth: Truth) -> None:
     assert sum(1 for amount in amounts.values() if abs(amount) > 0.005) == 1
 
 
-@pytest.mark.parametrize("truth", list(truths(40)))
+@pytest.mark.parametrize("truth", list(truths(24)))
 def test_planted_causes_together_are_found_to_the_cent(truth: Truth) -> None:
     values = reconciled(truth)
     for name, amount in truth.money().items():
@@ -222,14 +222,14 @@ def test_the_yield_is_what_lies_in_the_film__hand_worked() -> None:
 
 @lru_cache(maxsize=1)
 def noisy() -> list[Outcome]:
-    return simulate(120)
+    return simulate(80)
 
 
 @pytest.mark.parametrize("part", MARGINS)
 def test_intervals_of_noisy_jobs_hold_the_truth(part: str) -> None:
     """`python -m tests.simulated_jobs` counts 1,000; here nine in ten at least."""
     own = [outcome.held[part] for outcome in noisy() if part in outcome.held]
-    assert len(own) > 40
+    assert len(own) > 30
     assert sum(own) / len(own) >= 0.9
 
 

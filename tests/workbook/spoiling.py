@@ -74,8 +74,14 @@ def fill_refuses_and_fills_the_rest(path: Path, spoiled: Spoiled) -> None:
     assert told == list(spoiled.told)
 
 
-def filling_twice_changes_nothing(path: Path) -> None:
-    fill_file(path)
+def filling_again_changes_nothing(path: Path) -> None:
     first = path.read_bytes()
     assert not fill_file(path).changed
     assert path.read_bytes() == first
+
+
+def judge(path: Path, spoiled: Spoiled) -> None:
+    """Check changes no byte and names the cell; fill refuses, fills the rest, and comes to rest."""
+    check_names_the_cell(path, spoiled)
+    fill_refuses_and_fills_the_rest(path, spoiled)
+    filling_again_changes_nothing(path)

@@ -342,8 +342,11 @@ def judged(story: Story, book: Book) -> tuple[Values, dict[str, float | None]]:
     return result, {accepted_name(name): si for name, si in kept.items()}
 
 
-def test_live_formulas_equal_the_engine__300_seeded_jobs(job_template: Book) -> None:
-    stories = [Story(seed, job_template) for seed in range(CASES)]
+@pytest.mark.parametrize("half", [0, 1])
+def test_live_formulas_equal_the_engine__300_seeded_jobs(job_template: Book, half: int) -> None:
+    # Each core of a machine takes one half.
+    seeds = range(half * CASES // 2, (half + 1) * CASES // 2)
+    stories = [Story(seed, job_template) for seed in seeds]
     wanted, written = [], []
     reconciled = 0
     for story in stories:
@@ -367,7 +370,7 @@ def test_live_formulas_equal_the_engine__300_seeded_jobs(job_template: Book) -> 
     answers = recalculate(resource("workbook_templates", "job.xlsx"), cases)
     unlike = []
     compared = refused = 0
-    for seed, (results, answer) in enumerate(zip(wanted, answers, strict=True)):
+    for seed, results, answer in zip(seeds, wanted, answers, strict=True):
         for (name, value, content), found in zip(results.values(), answer, strict=True):
             compared += 1
             refused += isinstance(content, Error)
@@ -375,6 +378,6 @@ def test_live_formulas_equal_the_engine__300_seeded_jobs(job_template: Book) -> 
                 unlike.append(f"job {seed} {name}: live {found}, engine {content} {value}")
     assert not unlike, f"{len(unlike)} of {compared}:\n" + "\n".join(unlike[:40])
     # The seeds must exercise both numbers and refusals, and jobs held against their quote.
-    assert reconciled > CASES / 10
+    assert reconciled > CASES / 20
     assert compared > 10_000
     assert 500 < refused < compared / 2

@@ -7,9 +7,7 @@ import pytest
 
 from tests.workbook.spoiling import (
     Spoiled,
-    check_names_the_cell,
-    fill_refuses_and_fills_the_rest,
-    filling_twice_changes_nothing,
+    judge,
     spoil,
 )
 from tests.workbook.typing import address, plain_cells, typed
@@ -413,34 +411,11 @@ SPOILED = (
 )
 
 
-@pytest.fixture
-def spoiled_file(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
-    return spoil(plain_cells(template(JOB)), request.param, tmp_path)
-
-
-each_spoiled = pytest.mark.parametrize(
-    ("spoiled_file", "spoiled"),
-    [(one, one) for one in SPOILED],
-    ids=[one.name for one in SPOILED],
-    indirect=["spoiled_file"],
-)
-
-
-@each_spoiled
-def test_check_names_the_cell_and_changes_no_byte(spoiled_file: Path, spoiled: Spoiled) -> None:
-    check_names_the_cell(spoiled_file, spoiled)
-
-
-@each_spoiled
-def test_fill_refuses_what_depends_on_it_and_fills_the_rest(
-    spoiled_file: Path, spoiled: Spoiled
+@pytest.mark.parametrize("spoiled", SPOILED, ids=lambda one: one.name)
+def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
+    spoiled: Spoiled, tmp_path: Path
 ) -> None:
-    fill_refuses_and_fills_the_rest(spoiled_file, spoiled)
-
-
-@each_spoiled
-def test_filling_twice_gives_the_same_bytes(spoiled_file: Path, spoiled: Spoiled) -> None:
-    filling_twice_changes_nothing(spoiled_file)
+    judge(spoil(plain_cells(template(JOB)), spoiled, tmp_path), spoiled)
 
 
 def test_at_least_forty_workbooks_are_spoiled() -> None:

@@ -7,9 +7,7 @@ import pytest
 
 from tests.workbook.spoiling import (
     Spoiled,
-    check_names_the_cell,
-    fill_refuses_and_fills_the_rest,
-    filling_twice_changes_nothing,
+    judge,
     spoil,
 )
 from tests.workbook.test_spoiled_sheets import base_cells
@@ -128,10 +126,7 @@ SPOILED = (
 def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
     spoiled: Spoiled, tmp_path: Path
 ) -> None:
-    path = spoil(base_cells(), spoiled, tmp_path)
-    check_names_the_cell(path, spoiled)
-    fill_refuses_and_fills_the_rest(path, spoiled)
-    filling_twice_changes_nothing(path)
+    judge(spoil(base_cells(), spoiled, tmp_path), spoiled)
 
 
 def test_an_accepted_quote_that_lost_a_part_is_told(tmp_path: Path) -> None:

@@ -26,6 +26,7 @@ from .month_jobs import (
     loss_told,
     mean_of,
     odd_jobs,
+    over_build,
     sum_of,
 )
 from .month_tables import MONEY_WORDS
@@ -130,10 +131,6 @@ def _sum(all_jobs: Sequence[Job], unit: str) -> list[Finding]:
     return [("Money", f"{words}.", over)]
 
 
-def _build(job: Job) -> float | None:
-    return job.of("build") - 1 if job.known("build") else None
-
-
 @dataclass(frozen=True)
 class Difference:
     """Something in which a crew or a machine may differ from the others."""
@@ -149,7 +146,9 @@ class Difference:
 
 KINDS = ("crew", "machine")
 DIFFERENCES = (
-    Difference("build", "over-builds", _build, "build_money", "sprays {} more film than aimed at"),
+    Difference(
+        "build", "over-builds", over_build, "build_money", "sprays {} more film than aimed at"
+    ),
     Difference(
         "loss", "loses more", loss_told, "loss_money", "loses {} of what is supplied", "quoted_loss"
     ),

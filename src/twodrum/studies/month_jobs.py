@@ -190,7 +190,8 @@ def _plain(name: str) -> Callable[[Job], float | None]:
     return lambda job: job.numbers.get(name)
 
 
-def _build(job: Job) -> float | None:
+def over_build(job: Job) -> float | None:
+    """Film over the film aimed at, as a share above it."""
     return job.of("build") - 1 if job.known("build") else None
 
 
@@ -209,8 +210,8 @@ MEASURES = (
     Measure("use", "Litres for each area over the quote", _over_quote, "more", "less"),
     Measure(
         "build",
-        "Film over the film asked for",
-        _build,
+        "Film over the film aimed at",
+        over_build,
         "thicker",
         "thinner",
         "build_doubt",

@@ -19,6 +19,7 @@ from .month_jobs import (
     loss_told,
     mean_of,
     odd_jobs,
+    over_build,
     per_area,
     sum_of,
 )
@@ -149,7 +150,7 @@ def trend(reader: Reader) -> list[tuple[Any, ...]]:
                 per_area([job], "quoted_volume", "quoted_area"),
                 job.numbers.get("loss"),
                 job.numbers.get("quoted_loss"),
-                job.of("build") - 1 if job.known("build") else None,
+                over_build(job),
                 job.numbers.get("off_ratio"),
                 so_far if job.known("over_money") else None,
             )

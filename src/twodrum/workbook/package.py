@@ -179,9 +179,15 @@ def refuse_open_file(path: Path) -> None:
     """Refuse a file that a spreadsheet program holds open, or that may not be written."""
     if path.exists() and not path.stat().st_mode & stat.S_IWUSR:
         raise PackageError("it is read-only; allow writing to it, or use --out")
-    for lock, program in ((f"~${path.name}", "Excel"), (f".~lock.{path.name}#", "LibreOffice")):
-        if (path.parent / lock).exists():
-            raise PackageError(f"it is open in {program}; close it there and try again")
+    program = open_in(path)
+    if program:
+        raise PackageError(f"it is open in {program}; close it there and try again")
+
+
+def open_in(path: Path) -> str:
+    """The spreadsheet program that holds a file open; "" where none does."""
+    locks = {f"~${path.name}": "Excel", f".~lock.{path.name}#": "LibreOffice"}
+    return next((name for lock, name in locks.items() if (path.parent / lock).exists()), "")
 
 
 def refuse_target(path: Path) -> None:

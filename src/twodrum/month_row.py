@@ -1,0 +1,108 @@
+"""The row of a job in a month: what it tells, rounded, and what it does not and why."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .core.mix import LINING
+from .evaluate import Value
+from .fill import Filled
+from .workbook.month import MONEY_LABELS
+
+# The money of a job behind each column of the month.
+MONEY = {
+    "over_money": "material_over_quote",
+    **{name: name for name in MONEY_LABELS if name not in ("over_money", "quoted_money")},
+}
+NUMBERS = {
+    "worked": "work_date",
+    "billed_area": "billed_area_total",
+    "used_volume": "used_volume",
+    "quoted_area": "accepted_billed_area_total",
+    "quoted_volume": "accepted_lining_volume",
+    "build_doubt": "build_doubt",
+    "spread": "found_spread",
+    "loss": "loss_found",
+    "quoted_loss": "accepted_loss_share",
+    "off_ratio": "off_ratio",
+    "off_doubt": "ratio_doubt",
+}
+TEXTS = {
+    "job": "job_title",
+    "crew": "crew_name",
+    "machine": "machine_name",
+    "surface_kind": "substrate",
+}
+# To so many decimals in SI a row keeps its numbers: millilitres, cents, hundredths of a percent.
+DECIMALS = {
+    **dict.fromkeys(("used_volume", "quoted_volume", "held", "printed", "drawn", "left"), 6),
+    **dict.fromkeys(("billed_area", "quoted_area"), 3),
+    **dict.fromkeys(("build", "build_doubt", "off_ratio", "off_doubt"), 5),
+    **dict.fromkeys(("spread", "loss", "quoted_loss"), 5),
+    **dict.fromkeys(("quoted_money", *MONEY), 4),
+}
+
+
+def known(value: Value) -> Any:
+    """A value in SI; None where it is blank or refused."""
+    return None if value.refused else value.si
+
+
+def job_row(filled: Filled, name: str) -> dict[str, Any]:
+    """The row of a job: what it tells; what is blank is not known."""
+    names = filled.values.names
+    row: dict[str, Any] = {"file": name, "problem_count": filled.problem_count}
+    for key, own in {**TEXTS, **NUMBERS, **MONEY}.items():
+        value = known(names[own])
+        if value is not None:
+            row[key] = float(value) if key in MONEY else value
+    materials = filled.values.tables["materials"].rows
+    used = [known(item["material"]) for item in materials if known(item["component"]) in LINING]
+    material = " + ".join(dict.fromkeys(str(word) for word in used if word))
+    if material:
+        row["material"] = material
+    volume, price = (known(names[key]) for key in ("accepted_lining_volume", "quoted_mix_price"))
+    if volume is not None and price is not None:
+        row["quoted_money"] = float(volume) * float(price)
+    # Against the film that was aimed at, which may be more than the film asked for.
+    build, aimed = known(names["measured_build"]), known(names["quoted_film_build"])
+    if build is not None:
+        row["build"] = build / (aimed or 1.0)
+    if row.get("loss", 0.0) < 0:
+        for key in (*MONEY, "loss", "quoted_money"):
+            row.pop(key, None)
+    why = _not_told(filled)
+    if why:
+        row["not_told"] = why
+    return rounded(row)
+
+
+def rounded(row: dict[str, Any]) -> dict[str, Any]:
+    """A row with its numbers to the decimals that they are kept to."""
+    return {key: round(v, DECIMALS[key]) if key in DECIMALS else v for key, v in row.items()}
+
+
+def _not_told(filled: Filled) -> str:
+    """Why a job is not in every sum."""
+    names = filled.values.names
+    found = []
+    if names["accepted_lining_volume"].si is None:
+        found.append("no accepted quote, so no money")
+    if names["used_volume"].refused:
+        found.append(f"litres used wait for {', '.join(names['used_volume'].roots[:2])}")
+    elif names["used_volume"].si is None:
+        found.append("litres used are not known")
+    if names["measured_build"].si is None:
+        found.append("no film readings, so over-build counts as loss")
+    loss = known(names["loss_found"])
+    if loss is not None and loss < 0:
+        found.append("more lies on the surface than was used: unfinished or wrong, so no money")
+    if filled.problem_count:
+        first = next(p for p in filled.problems if p.severity == "problem")
+        found.append(f"{filled.problem_count} problems, the first at {first.where}")
+    return joined(*found)[:200]
+
+
+def joined(*texts: str) -> str:
+    """Reasons one after the other; what is blank is none."""
+    return "; ".join(text for text in texts if text)
