@@ -67,8 +67,7 @@ class Truth:
         """The litres of each cause, group by group, by the general split of products."""
         quoted_surface = self.quoted_measured * FILM
         gross = (1 / (1 - self.quoted_loss), 1 / (1 - self.loss))
-        on_surface, loss = product_split((quoted_surface, gross[0]), (self.surface, gross[1]))
-        del on_surface
+        _, loss = product_split((quoted_surface, gross[0]), (self.surface, gross[1]))
         middle_gross = sum(gross) / 2
         area, build = product_split(
             (self.quoted_measured, FILM), (self.measured, FILM * self.build)

@@ -17,6 +17,7 @@ from .workbook.package import PackageError
 
 # Only a folder with this file in it has its workbooks replaced.
 MARK = "made-by-the-demo.txt"
+MARKED = "Workbooks of the demo here are made anew each time.\n"
 
 
 def scenario() -> dict[str, Any]:
@@ -85,7 +86,7 @@ def make_demo(out: Path) -> list[str]:
         if (out / name).exists() and not mark.exists():
             raise PackageError(f"{out / name} is not of the demo; choose another folder")
         (out / name).unlink(missing_ok=True)
-    mark.write_text("Workbooks of the demo here are made anew each time.\n", encoding="utf-8")
+    mark.write_text(MARKED, encoding="utf-8")
     office, metric, us, mend = (out / name for name in names)
     new_office(office, "metric", office_typed())
     new_job(metric, office, None, "metric", job_typed("metric"))

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from .core.mix import LINING
+from .demo import MARK, MARKED
 from .fill import fill_file
 from .new import Typed, new_job, typed_writes
 from .workbook.book import Book
@@ -16,7 +17,7 @@ from .workbook.job import JOB
 from .workbook.package import PackageError, write_whole
 from .workbook.write import write_cells
 
-FOLDER, MARK = "month", "made-by-the-demo.txt"
+FOLDER = "month"
 COUNT = 40
 # Film over the film asked for, and loss, of each crew; the third one over-builds.
 CREWS = {
@@ -45,7 +46,7 @@ def make_month(out: Path) -> list[str]:
     if folder.exists() and not (folder / MARK).exists():
         raise PackageError(f"{folder} is not of the demo; choose another folder")
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / MARK).write_text("Workbooks of the demo here are made anew each time.\n", "utf-8")
+    (folder / MARK).write_text(MARKED, encoding="utf-8")
     draw = random.Random(40)
     for number in range(1, COUNT + 1):
         path = folder / f"job-{number:02d}.xlsx"

@@ -10,7 +10,7 @@ from typing import Any
 
 from .evaluate import Values, evaluate
 from .model import ACCEPTED, Model
-from .problems import Problem, count_problems, in_order, sentence
+from .problems import PROBLEM, Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
 from .workbook.job import JOB
@@ -55,6 +55,11 @@ class Filled:
     @property
     def problem_count(self) -> int:
         return count_problems(self.problems)
+
+    @property
+    def first_problem(self) -> Problem:
+        """The first in the order of the sheets that is no mere note; there has to be one."""
+        return next(problem for problem in self.problems if problem.severity == PROBLEM)
 
 
 def check_file(path: Path, model: Model = JOB) -> Filled:

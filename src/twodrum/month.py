@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from .fill import Filled, fill_file, is_month, read_file
-from .month_row import MONEY, job_row, joined
+from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock
 from .new import Typed, template, typed_writes
 from .problems import sentence
@@ -57,9 +57,7 @@ def job_files(folder: Path, target: Path) -> tuple[list[Path], list[tuple[Path, 
 
     for place, folders, files in os.walk(folder, onerror=not_open):
         linked = [Path(place, name) for name in folders if Path(place, name).is_symlink()]
-        closed += [
-            (path, "a linked folder is not followed; roll it up by itself") for path in linked
-        ]
+        closed += [(path, LINKED) for path in linked]
         for name in files:
             path = Path(place, name)
             if path.suffix.lower() not in SUFFIXES or name[0] in "~.":
@@ -113,11 +111,10 @@ def _one_currency(rolled: Rolled) -> str:
         return "EUR"
     usual = Counter(rolled.currencies).most_common(1)[0][0]
     for row, currency in zip(rolled.jobs, rolled.currencies):
-        told = [row.pop(key, None) for key in ("quoted_money", *MONEY)]
         if currency == usual:
-            known = zip(("quoted_money", *MONEY), told)
-            row.update({key: value for key, value in known if value is not None})
-        elif any(value is not None for value in told):
+            continue
+        told = [row.pop(key, None) for key in OF_MONEY]
+        if any(value is not None for value in told):
             why = f"money is in {currency}, this month counts in {usual}"
             row["not_told"] = joined(why, row.get("not_told", ""))[:200]
     return usual
@@ -174,9 +171,8 @@ def _take(rolled: Rolled, file: Path, name: str) -> None:
     if program:
         rolled.notes.append(f"{name}: it is open in {program}; what is not saved is missing")
     if filled.problem_count:
-        told = next(p for p in filled.problems if p.severity == "problem")
         more = f" and {filled.problem_count - 1} more" if filled.problem_count > 1 else ""
-        rolled.lines.append(f"{name}: {told}{more}")
+        rolled.lines.append(f"{name}: {filled.first_problem}{more}")
     for drum in values.tables["drums"].rows:
         rolled.stock.take(drum, values, row)
 
@@ -201,8 +197,7 @@ def assumed(path: Path, crew: str, surface: str) -> Assumed:
     if filled.refused:
         raise PackageError(filled.refused)
     if filled.problem_count:
-        first = next(p for p in filled.problems if p.severity == "problem")
-        raise PackageError(f"{path}: {first}; mend it, or make the month anew")
+        raise PackageError(f"{path}: {filled.first_problem}; mend it, or make the month anew")
     rows = {
         (str(row[0]).casefold(), str(row[1]).casefold()): row
         for row in filled.values.studies["month_assume"]

@@ -14,6 +14,7 @@ MONEY = {
     "over_money": "material_over_quote",
     **{name: name for name in MONEY_LABELS if name not in ("over_money", "quoted_money")},
 }
+OF_MONEY = ("quoted_money", *MONEY)
 NUMBERS = {
     "worked": "work_date",
     "billed_area": "billed_area_total",
@@ -39,7 +40,7 @@ DECIMALS = {
     **dict.fromkeys(("billed_area", "quoted_area"), 3),
     **dict.fromkeys(("build", "build_doubt", "off_ratio", "off_doubt"), 5),
     **dict.fromkeys(("spread", "loss", "quoted_loss"), 5),
-    **dict.fromkeys(("quoted_money", *MONEY), 4),
+    **dict.fromkeys(OF_MONEY, 4),
 }
 
 
@@ -69,7 +70,7 @@ def job_row(filled: Filled, name: str) -> dict[str, Any]:
     if build is not None:
         row["build"] = build / (aimed or 1.0)
     if row.get("loss", 0.0) < 0:
-        for key in (*MONEY, "loss", "quoted_money"):
+        for key in ("loss", *OF_MONEY):
             row.pop(key, None)
     why = _not_told(filled)
     if why:
@@ -98,8 +99,8 @@ def _not_told(filled: Filled) -> str:
     if loss is not None and loss < 0:
         found.append("more lies on the surface than was used: unfinished or wrong, so no money")
     if filled.problem_count:
-        first = next(p for p in filled.problems if p.severity == "problem")
-        found.append(f"{filled.problem_count} problems, the first at {first.where}")
+        where = filled.first_problem.where
+        found.append(f"{filled.problem_count} problems, the first at {where}")
     return joined(*found)[:200]
 
 

@@ -33,6 +33,11 @@ def with_capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def with_small(text: str) -> str:
+    """A label inside a sentence; all but its first letter stays as it is."""
+    return text[:1].lower() + text[1:]
+
+
 def count_problems(problems: Iterable[Problem]) -> int:
     """How many are problems and not just warnings."""
     return sum(problem.severity == PROBLEM for problem in problems)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Any
 
 from ..core.density import density_at_temperature
@@ -14,7 +13,8 @@ from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .mix import OWN_DRIVES
 from .strokes import SPRAYED, strokes_sprayed
-from .used_doubt import DRUMS, NEEDS, NEEDS_OF_SIDE, used_doubt
+from .usage import changes_drum
+from .used_doubt import DRUMS, NEEDS, NEEDS_OF_SIDE, REACH, used_doubt
 from .words import rounded, said
 
 SOURCE = (
@@ -22,8 +22,6 @@ SOURCE = (
     "fails; JCGM 100 for the doubt of each"
 )
 CAPACITY = 10
-CONFIDENCE = 0.95
-REACH = NormalDist().inv_cdf((1 + CONFIDENCE) / 2)
 # What disagrees by more than chance would in so many cases of 100 is told.
 CHANCE = 0.05
 BY_SCALE, BY_LEVELS = "Scale or drums", "Levels on Readings"
@@ -119,11 +117,7 @@ def _told(
     levels, level_doubt = values[f"{side}_levels"].si, values["level_doubt"].si
     if levels is not None and level_doubt and whole:
         # A drum that was changed counts as emptied and full.
-        changes = sum(
-            str(row["event"].si or "").startswith("drum change")
-            and str(row["event"].si).endswith((side, "both"))
-            for row in rows
-        )
+        changes = sum(changes_drum(str(row["event"].si or ""), side) for row in rows)
         full = (values[f"{side}_drum_volume"].si or 0.0) * (values["taken_doubt"].si or 0.0)
         doubt = math.hypot(level_doubt * math.sqrt(2), full * math.sqrt(2 * changes))
         found.append(Told(BY_LEVELS, levels * warm, doubt))

@@ -125,12 +125,11 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
     if refused:
         reader.give("film.verdict", [refused for _ in rows])
         return []
-    grade = values["profile_grade"].si
     rule = Rule(
         str(values["film_rule"].si),
         values["low_readings"].si == FEWER,
         str(values["restriction_level"].si).split()[-1],
-        0.0 if grade == NO_PROFILE else acceptance.profile_correction(str(grade)),
+        correction(values["profile_grade"]),
         values["film_most"].si,
         str(values["film_basis"].si),
     )
@@ -147,6 +146,13 @@ def film_check(reader: Reader) -> list[tuple[Any, ...]]:
     return [
         _surface(reader, known[name.strip().casefold()], own, rule) for name, own in groups.items()
     ]
+
+
+def correction(grade: Value) -> float:
+    """What the profile takes off every reading."""
+    if grade.si in (None, NO_PROFILE):
+        return 0.0
+    return acceptance.profile_correction(str(grade.si))
 
 
 def _known(

@@ -5,16 +5,15 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..core import acceptance
 from ..core.comparison import sample_deviation
 from ..core.quantiles import t_quantile
 from ..core.uncertainty import effective_degrees_of_freedom
 from ..evaluate import Reader, Value, waits_for
-from .film_check import NO_PROFILE
+from .film_check import correction
+from .used_doubt import CONFIDENCE
 from .words import name_key
 
 SOURCE = "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their doubt"
-CONFIDENCE = 0.95
 # A doubt that no readings stand behind counts as known for sure.
 KNOWN = 1e6
 FILM = ("film_surface", "reading_1", "reading_2", "reading_3")
@@ -43,7 +42,7 @@ def film_found(reader: Reader) -> list[tuple[Any, ...]]:
 
 
 def _readings(
-    surfaces: list[dict[str, Value]], rows: list[dict[str, Value]], correction: float
+    surfaces: list[dict[str, Value]], rows: list[dict[str, Value]], less: float
 ) -> list[tuple[dict[str, Value], list[float]]]:
     """Each surface that was read, with its readings less what the profile takes off."""
     by_name: dict[str, list[float]] = {}
@@ -52,7 +51,7 @@ def _readings(
             continue
         typed = [row[name].si for name in FILM[1:] if row[name].si is not None]
         by_name.setdefault(name_key(row["film_surface"]), []).extend(
-            reading - correction for reading in typed
+            reading - less for reading in typed
         )
     found = []
     for surface in surfaces:
@@ -71,10 +70,7 @@ def _found(
     gauge: Value,
     apart: Value,
 ) -> dict[str, float] | None:
-    correction = 0.0
-    if grade.si not in (None, NO_PROFILE):
-        correction = acceptance.profile_correction(str(grade.si))
-    read = _readings(surfaces, rows, correction)
+    read = _readings(surfaces, rows, correction(grade))
     if not read:
         return None
     area = math.fsum(surface["measured_area"].si for surface, _ in read)

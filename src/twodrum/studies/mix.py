@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Any
 
 from ..core.mix import LINING
@@ -14,12 +13,12 @@ from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import SLACK
-from .used_doubt import DRUMS, Drawn, used_doubt
+from .used_doubt import CONFIDENCE, DRUMS, REACH, Drawn, used_doubt
 from .words import DAY, clock, in_percent, rounded
 
 ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
 PUMP_DRIVES = (ONE_DRIVE, OWN_DRIVES)
-CONFIDENCE, POWER = 0.95, 0.9
+POWER = 0.9
 CAPACITY = 24
 # Less off its ratio than this is on it, as far as words go.
 LEVEL = 0.0005
@@ -96,7 +95,7 @@ class Judged:
         (iso, iso_doubt), (resin, resin_doubt) = (period.sides[side] for side in LINING)
         self.off = off_ratio(iso, resin, parts[0], parts[1])
         standard = off_ratio_uncertainty(iso, resin, parts[0], parts[1], iso_doubt, resin_doubt)
-        self.doubt = NormalDist().inv_cdf((1 + CONFIDENCE) / 2) * standard
+        self.doubt = REACH * standard
         self.least = detectable_difference(standard, CONFIDENCE, POWER)
 
     @property

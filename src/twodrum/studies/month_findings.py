@@ -9,12 +9,14 @@ from typing import Any
 
 from ..core.comparison import difference_of_means
 from ..evaluate import Reader
+from ..problems import with_small
 from ..units import from_si
 from . import month_jobs
 from .month_jobs import (
     CAUSES,
     CHANCE,
     NOBODY,
+    Drift,
     Job,
     Odd,
     amount,
@@ -65,15 +67,14 @@ def month_findings(reader: Reader) -> list[tuple[Any, ...]]:
     )
     rows: list[Finding] = [_covered(all_jobs, len(unread))]
     rows += _sum(all_jobs, unit)
-    causes: list[Finding] = []
-    causes += _groups_that_differ(all_jobs, unit)
-    causes += _drifts(all_jobs, unit)
+    culprits, drifts = _different(all_jobs), drifting_machines(all_jobs)
+    causes = [*_groups_that_differ(culprits, unit), *_drifts(drifts, unit)]
     rows += sorted(causes, key=lambda row: -(row[2] or 0.0))
     rows += _batches(reader)
     rows += [(UNREAD, f"{file}: {why}", None) for file, why in unread]
     rows += _not_told(all_jobs)
     # What a machine that drifts or a crew that differs has told already is not told again.
-    told = _explained(all_jobs)
+    told = _explained(culprits, drifts)
     odd = [one for one in odd_jobs(all_jobs) if not told & _reasons(one)]
     rows += [
         ("Stands out", f"{one.job.name}: {one.words}.", one.job.numbers.get("over_money"))
@@ -87,14 +88,14 @@ def month_findings(reader: Reader) -> list[tuple[Any, ...]]:
 Reason = tuple[str, str, str]
 
 
-def _explained(all_jobs: Sequence[Job]) -> set[Reason]:
-    found = {("off", "machine", drift.machine) for drift in drifting_machines(all_jobs)}
-    return found | {(one.difference.measure, one.kind, one.name) for one in _different(all_jobs)}
+def _explained(culprits: Sequence[Culprit], drifts: Sequence[Drift]) -> set[Reason]:
+    found = {("off", "machine", drift.machine) for drift in drifts}
+    return found | {(one.difference.measure, one.kind, one.name) for one in culprits}
 
 
 def _reasons(odd: Odd) -> set[Reason]:
     measures = {odd.measure.name} if odd.measure.name != "use" else {"use", "build", "loss", "off"}
-    return {(m, kind, odd.job.group(kind)) for m in measures for kind in ("crew", "machine")}
+    return {(m, kind, odd.job.group(kind)) for m in measures for kind in KINDS}
 
 
 def _covered(all_jobs: Sequence[Job], unread: int) -> Finding:
@@ -122,7 +123,7 @@ def _sum(all_jobs: Sequence[Job], unit: str) -> list[Finding]:
     words += f"than quoted, {in_percent(abs(over) / material)} of the quoted material, by litres"
     sums = [(sum_of(quoted, cause) or 0.0, label) for cause, label in zip(CAUSES, MONEY_WORDS[2:])]
     largest = [
-        f"{label[0].lower()}{label[1:]} {amount(value, unit)}"
+        f"{with_small(label)} {amount(value, unit)}"
         for value, label in sorted(sums, key=lambda item: -abs(item[0]))[:3]
         if abs(value) >= 0.5
     ]
@@ -200,9 +201,8 @@ def _meant(difference: Difference, own: Sequence[Job]) -> float:
     return mean_of(own, difference.meant) or 0.0 if difference.meant else 0.0
 
 
-def _groups_that_differ(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]:
+def _groups_that_differ(found: Sequence[Culprit], unit: str) -> Iterator[Finding]:
     """Crews and machines whose film or loss is surely above that of the others."""
-    found = _different(all_jobs)
     for culprit in found:
         same = [
             other
@@ -222,8 +222,8 @@ def _groups_that_differ(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]
         yield (f"{who}: {difference.what}", f"{words}.", cost)
 
 
-def _drifts(all_jobs: Sequence[Job], unit: str) -> Iterator[Finding]:
-    for drift in drifting_machines(all_jobs):
+def _drifts(drifts: Sequence[Drift], unit: str) -> Iterator[Finding]:
+    for drift in drifts:
         cost = sum_of(drift.jobs, "excess_money")
         side = "iso" if drift.last > 0 else "resin"
         words = f"Machine {drift.machine} drifts off its ratio: iso over its ratio went from "

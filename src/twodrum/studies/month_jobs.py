@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from statistics import median_high
 from typing import Any
 
 from ..core.inputs import InputError
@@ -255,7 +256,7 @@ def odd_jobs(all_jobs: Sequence[Job]) -> list[Odd]:
             scores = robust_scores([value for _, value in told])
         except InputError:
             continue
-        usual = sorted(value for _, value in told)[len(told) // 2]
+        usual = median_high(value for _, value in told)
         limit = standing_out(len(told), len(MEASURES) * len(all_jobs), CHANCE)
         found += [
             Odd(job, measure, value, usual, score)
@@ -289,13 +290,13 @@ def drifting_machines(all_jobs: Sequence[Job]) -> list[Drift]:
         if trend_probability(days, values) >= CHANCE / len(machines):
             continue
         slope = robust_slope(days, values)
-        middle = sorted(value - slope * day for day, value in zip(days, values))[len(values) // 2]
+        middle = median_high(value - slope * day for day, value in zip(days, values))
         first, last = middle + slope * days[0], middle + slope * days[-1]
         if abs(last) <= abs(first):
             # It comes back to its ratio.
             continue
         doubts = [job.of("off_doubt") for job in own if job.known("off_doubt")]
-        if doubts and abs(last - first) < sorted(doubts)[len(doubts) // 2]:
+        if doubts and abs(last - first) < median_high(doubts):
             continue
         found.append(Drift(machine, own, first, last))
     return found

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from ..evaluate import Reader
+from ..problems import with_small
 from .month_jobs import (
     CAUSES,
     MONEY,
@@ -131,7 +132,7 @@ def _group_words(own: list[Job], used: int, unit: str) -> str:
     sums = {label: sum_of(quoted, cause) or 0.0 for cause, label in zip(CAUSES, MONEY_WORDS[2:])}
     label, most = max(sums.items(), key=lambda item: item[1])
     if most > 0:
-        words += f"; most by {label[0].lower()}{label[1:]}, {amount(most, unit)}"
+        words += f"; most by {with_small(label)}, {amount(most, unit)}"
     return f"{words}."
 
 

@@ -50,12 +50,17 @@ def _from_levels(
         return waiting
     tally = Tally(reader, side, drum.si, heel.si)
     for event, level in zip(events, levels):
-        changed = event.startswith("drum change") and event.endswith((side, "both"))
+        changed = changes_drum(event, side)
         if changed:
             tally.change()
         if level.si is not None:
             tally.read(level, changed, event == "level reset")
     return tally.result()
+
+
+def changes_drum(event: str, side: str) -> bool:
+    """Whether an event is a drum change of this side."""
+    return event.startswith("drum change") and event.endswith((side, "both"))
 
 
 @dataclass

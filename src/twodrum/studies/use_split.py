@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from statistics import NormalDist
 from typing import Any
 
 from ..core.mix import LINING
@@ -19,6 +18,7 @@ from ..core.use_split import (
     unbilled_area_part,
 )
 from ..evaluate import Reader, Value
+from .used_doubt import REACH
 from .words import in_percent, rounded, said
 
 SOURCE = (
@@ -26,8 +26,6 @@ SOURCE = (
     "in 95 cases of 100"
 )
 CAPACITY = 10
-CONFIDENCE = 0.95
-REACH = NormalDist().inv_cdf((1 + CONFIDENCE) / 2)
 
 # Causes by their litres and money, largest first where nothing else decides.
 VOLUMES = {
@@ -56,10 +54,10 @@ READS = (
     *("quoted_film_build", "money_decimals"),
     *("measured_area_total", "billed_area_total", "measure_doubt", "read_area"),
     *("accepted_billed_area_total", "accepted_measured_area_total", "accepted_loss_share"),
-    *("loss_found", "matched_volume", "off_ratio"),
+    "loss_found",
 )
 MAY_LACK = (
-    *("lost_volume", "measured_build", "build_doubt", "read_area", "loss_found", "off_ratio"),
+    *("lost_volume", "measured_build", "build_doubt", "read_area", "loss_found"),
     *(f"{side}_doubt" for side in LINING),
     "accepted_loss_share",
 )

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from statistics import NormalDist
 from typing import Any
 
 from ..evaluate import Value
 
+# An interval holds the truth in so many cases; so many standard uncertainties are half of it.
+CONFIDENCE = 0.95
+REACH = NormalDist().inv_cdf((1 + CONFIDENCE) / 2)
 DRUMS = ("holds", "by_weight", "by_level", "drawn")
 # What is needed of the single values, and of each side.
 NEEDS = ("level_doubt", "scale_doubt")

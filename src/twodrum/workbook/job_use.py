@@ -7,7 +7,6 @@ from ..model import Block, Cell, Chart, Field, Name, ResultBlock, Study
 from ..studies import evidence, film_found, use_split
 
 PRACTICE = "common practice, no source"
-OURS = "our choice"
 
 
 def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
@@ -92,16 +91,10 @@ PARTS = (
     ("excess_part", "Off the ratio", "What one side had beyond what the other could set with."),
     ("unexplained_part", "Not explained", "Nothing unless the loss was measured by itself."),
 )
-MONEY = (
-    ("billed_money", "billed_part"),
-    ("unbilled_money", "unbilled_part"),
-    ("asked_money", "asked_part"),
-    ("build_money", "build_part"),
-    ("loss_money", "loss_part"),
-    ("fixed_money", "fixed_part"),
-    ("unexplained_money", "unexplained_part"),
-)
+# What is off the ratio is priced side by side.
+MONEY = tuple((money, part) for part, money in use_split.VOLUMES.items() if part != "excess_part")
 LABELS = {name: label for name, label, _ in PARTS}
+GUIDES = {name: guide for name, _, guide in PARTS}
 PRICE_LABEL = "Prices paid"
 
 USE = (
@@ -400,7 +393,7 @@ USE = (
                 "volume",
                 "billed_area_part",
                 "accepted_billed_area_total billed_area_total mean_cover mean_per_area mean_supply",
-                PARTS[0][2],
+                GUIDES["billed_part"],
             ),
             _cell(
                 "unbilled_part",
@@ -408,7 +401,7 @@ USE = (
                 "volume",
                 "unbilled_area_part",
                 "quoted_cover found_cover mean_billed mean_per_area mean_supply",
-                PARTS[1][2],
+                GUIDES["unbilled_part"],
             ),
             _cell(
                 "asked_part",
@@ -416,7 +409,7 @@ USE = (
                 "volume",
                 "film_asked_part",
                 "quoted_film_per_area found_film_per_area mean_build mean_sprayed mean_supply",
-                PARTS[2][2],
+                GUIDES["asked_part"],
             ),
             _cell(
                 "build_part",
@@ -424,7 +417,7 @@ USE = (
                 "volume",
                 "over_build_part",
                 "quoted_build found_build mean_film_asked mean_sprayed mean_supply",
-                PARTS[3][2],
+                GUIDES["build_part"],
             ),
             _cell(
                 "loss_part",
@@ -432,7 +425,7 @@ USE = (
                 "volume",
                 "loss_part",
                 "quoted_supply found_supply mean_surface",
-                PARTS[4][2],
+                GUIDES["loss_part"],
             ),
             _cell(
                 "fixed_part",
@@ -440,7 +433,7 @@ USE = (
                 "volume",
                 "volume_over",
                 "fixed_volume accepted_fixed_volume",
-                PARTS[5][2],
+                GUIDES["fixed_part"],
             ),
             _cell(
                 "excess_part",
@@ -448,7 +441,7 @@ USE = (
                 "volume",
                 "volume_sum",
                 "iso_excess resin_excess",
-                PARTS[6][2],
+                GUIDES["excess_part"],
             ),
             _cell(
                 "unexplained_part",
@@ -456,7 +449,7 @@ USE = (
                 "volume",
                 "volume_over",
                 "sprayed_volume accounted",
-                PARTS[7][2],
+                GUIDES["unexplained_part"],
             ),
         ),
         "Reconcile",
