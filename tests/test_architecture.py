@@ -22,8 +22,9 @@ LAYERS = (
     ("worksheet",),
     ("worksheet_help",),
     ("studies",),
+    ("resources",),
     ("workbook", "changelog"),
-    ("resources", "fill", "new", "keep", "month", "month_row", "month_stock"),
+    ("fill", "new", "keep", "month", "month_row", "month_stock"),
     ("report", "demo", "demo_month", "doctor"),
     ("cli", "hosts"),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Set
+from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -14,6 +14,7 @@ from .problems import PROBLEM, Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
 from .workbook.job import JOB
+from .workbook.mend import put_right
 from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
 from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
@@ -65,17 +66,25 @@ class Filled:
 def check_file(path: Path, model: Model = JOB) -> Filled:
     """Read and evaluate a workbook; nothing is written."""
     try:
-        filled = fill_book(Book.open(path), model)
+        book, put = opened(path, model)
+        filled = fill_book(book, model, put=put)
     except PackageError as error:
         return _refused(path, error)
     filled.path = path
     return filled
 
 
+def opened(path: Path, model: Model) -> tuple[Book, list[Problem]]:
+    """The book of a file with everything of ours in its place, and what was put right."""
+    book = Book.open(path)
+    _refuse_unlike(model, book)
+    return put_right(book, model)
+
+
 def read_file(path: Path, model: Model = JOB) -> Filled:
     """Read and evaluate a workbook without looking at what a fill would write."""
     try:
-        _, values = _evaluated(model, Book.open(path))
+        _, values = _evaluated(model, opened(path, model)[0])
     except PackageError as error:
         return _refused(path, error)
     return Filled(path, values, in_order(values.problems))
@@ -100,8 +109,8 @@ def fill_file(
         if target != path:
             refuse_target(target)
         refuse_open_file(target)
-        book = Book.open(path)
-        filled = fill_book(book, model, by_functions=by_functions, accepted_on=accepted_on)
+        book, put = opened(path, model)
+        filled = fill_book(book, model, by_functions=by_functions, accepted_on=accepted_on, put=put)
         data = book.package.to_bytes()
         if data != book.package.data or target != path:
             try:
@@ -149,9 +158,8 @@ def _refuse_others(book: Book) -> None:
         raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
 
 
-def _evaluated(
-    model: Model, book: Book, accepted: Mapping[str, float] | None = None
-) -> tuple[Inputs, Values]:
+def _refuse_unlike(model: Model, book: Book) -> None:
+    """Refuse a book that is another one of ours, of another version, or none of ours."""
     if model is JOB:
         _refuse_others(book)
     lost = [item.name for item in model.fields() if book.area(item.name) is None]
@@ -161,6 +169,12 @@ def _evaluated(
             "by another version, or a sheet was deleted; nothing was written; start a new job with "
             "twodrum new, or take a copy from before"
         )
+
+
+def _evaluated(
+    model: Model, book: Book, accepted: Mapping[str, float] | None = None
+) -> tuple[Inputs, Values]:
+    _refuse_unlike(model, book)
     inputs = Inputs(model, book, accepted)
     values = inputs.read()
     return inputs, evaluate(model, values, BookTargets(inputs))
@@ -175,14 +189,19 @@ def fill_book(
     write: Writer = splice_cells,
     by_functions: bool = False,
     accepted_on: date | None = None,
+    put: Sequence[Problem] = (),
 ) -> Filled:
-    """Write results, cached values and Record into a book; it need not be a file."""
+    """Write results, cached values and Record into a book; it need not be a file.
+
+    ``put`` tells what was put right in it beforehand.
+    """
     inputs, values = _evaluated(model, book)
     kept = _to_keep(book, model, values, accepted_on)
     if kept is not None:
         # What is held against the quote follows at once.
         quote = {name: float(values.names[name].si) for name in model.accepted}
         inputs, values = _evaluated(model, book, quote)
+    values.problems += put
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
     contents = Contents(model, book, inputs, values, problems, by_functions, kept)

@@ -30,7 +30,7 @@ FORMULA_STYLES = {"td_calculation", "td_check", "td_state"}
 # Formulas here use names, so they read longer than those of cell addresses.
 LONGEST = 330
 # The one formula that chooses among all shapes.
-SHAPE_FORMULA = "CHOOSE(MATCH($B"
+SHAPE_FORMULA = "CHOOSE(MATCH(INDEX($B:$B,ROW())"
 FORBIDDEN = re.compile(r"\b(OFFSET|INDIRECT|NOW|TODAY|RAND|CELL|VLOOKUP|HLOOKUP)\(")
 
 
@@ -216,11 +216,14 @@ def _inputs(template: Template) -> Iterator[tuple[Worksheet, SheetCell]]:
                     yield sheet, cell
 
 
-def every_input_is_validated_with_prompt_and_error(template: Template) -> list[str]:
+def every_input_is_validated_with_an_error_text(template: Template) -> list[str]:
     breaches, covered = [], {}
     for sheet in template.book.worksheets:
         for rule in sheet.data_validations.dataValidation:
-            told = rule.prompt and rule.error and rule.errorTitle and rule.showErrorMessage
+            told = rule.error and rule.errorTitle and rule.showErrorMessage
+            # Excel shows so many letters; a prompt that says the label again hides cells.
+            told = told and len(rule.error) <= 225 and len(rule.prompt or "") <= 255
+            told = told and (rule.prompt or "").rstrip(".") != (rule.promptTitle or "no title")
             listed = (
                 rule.type != "list" or str(rule.formula1).lstrip("=") in template.book.defined_names
             )
@@ -458,7 +461,7 @@ RULES: tuple[Rule, ...] = (
     formulas_are_short_and_hold_no_if_in_an_if,
     a_column_has_the_same_formula_all_the_way_down,
     nothing_volatile_and_nothing_from_outside,
-    every_input_is_validated_with_prompt_and_error,
+    every_input_is_validated_with_an_error_text,
     every_field_has_a_name_and_every_name_a_place,
     lists_are_tables_with_unique_heads_and_no_blank_row,
     dates_look_like_dates,

@@ -367,5 +367,5 @@ def test_a_stale_sheet_names_the_blocks_that_were_typed_into(demo: Path) -> None
         {"set": [[*cells[1], 35]], "read": read},
     ]
     found = recalculate(path, cases)
-    assert found[0] == ["Changed since the last fill: Job, "] * 3
-    assert found[1] == ["Changed since the last fill: Job, Pricing, "] * 3
+    assert found[0] == ["Changed since the last fill: Job"] * 3
+    assert found[1] == ["Changed since the last fill: Job, Pricing"] * 3

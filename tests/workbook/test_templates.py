@@ -105,7 +105,7 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
     ),
     "a_column_has_the_same_formula_all_the_way_down": _set("Areas", "Q9", value="=Q8"),
     "nothing_volatile_and_nothing_from_outside": _set("Quantities", "D8", value="=TODAY()"),
-    "every_input_is_validated_with_prompt_and_error": _no_rule,
+    "every_input_is_validated_with_an_error_text": _no_rule,
     "every_field_has_a_name_and_every_name_a_place": _lost_name,
     "lists_are_tables_with_unique_heads_and_no_blank_row": _head,
     "dates_look_like_dates": _set("Job", "B11", number_format="dd/mm/yy"),

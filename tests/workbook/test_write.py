@@ -79,7 +79,9 @@ def test_writing_a_number_loses_nothing_of_an_excel_workbook(path: Path) -> None
         for where, cell in cells.items():
             expected = cell
             if (sheet, *where) in targets:
-                expected = type(cell)(sheet, *where, "number", 1234.5, False, cell.sheet_index)
+                place = (sheet, *where)
+                written = ("number", 1234.5, False, cell.sheet_index, "", cell.style)
+                expected = type(cell)(*place, *written)
             assert again.cell(sheet, *where) == expected
         assert again.cell(sheet, 3000, 300).value == 1234.5
     assert zipfile.ZipFile(_file(data)).testzip() is None

@@ -13,6 +13,7 @@ from typing import Any
 from ..fill import Filled, fill_book
 from ..problems import with_capital
 from ..workbook.book import Area, Book, CellRead, TableRead
+from ..workbook.formats import DATE, DURATION, TIME, Look
 from ..workbook.package import PackageError
 from ..workbook.scan import Scan
 from ..workbook.write import Address, Content, Error, Write, same
@@ -37,6 +38,10 @@ class OpenBook(Book):
             for name in book.names
             if "!" not in name.name
         }
+
+    def look(self, cell: CellRead) -> Look:
+        """The shape that its number came in; percentages come as plain numbers."""
+        return SHAPES[cell.style]
 
     def scan(self, sheet: str) -> Scan:
         """Nothing is known of merged cells: Excel itself refuses to write inside one."""
@@ -63,10 +68,11 @@ class OpenBook(Book):
                     continue
                 row, column = used.row + r, used.column + c
                 kind, content = _read(value)
+                shape = _shape(value)
                 order = self.sheet_order[sheet]
                 written = text.removeprefix("=") if formula else ""
                 grid[row, column] = CellRead(
-                    sheet, row, column, kind, content, formula, order, written
+                    sheet, row, column, kind, content, formula, order, written, shape
                 )
         return grid
 
@@ -94,6 +100,20 @@ class OpenBook(Book):
             count += 1
         self._grids.clear()
         return count
+
+
+SHAPES = (Look(), Look(TIME), Look(DURATION), Look(DATE))
+# Excel hands a time of day over as one of the first day that it counts.
+FIRST_YEARS = 1901
+
+
+def _shape(value: Any) -> int:
+    """Place of the shape of a value in `SHAPES`."""
+    if isinstance(value, timedelta):
+        return 2
+    if isinstance(value, time) or (isinstance(value, datetime) and value.year < FIRST_YEARS):
+        return 1
+    return 3 if isinstance(value, date) else 0
 
 
 def _read(value: Any) -> tuple[str, Any]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 from xml.parsers import expat
 
+from .formats import Look, looks
 from .package import Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
 
@@ -34,6 +35,7 @@ class CellRead:
     formula: bool = False
     sheet_index: int = 0
     formula_text: str = ""
+    style: int = 0
 
     @property
     def where(self) -> str:
@@ -97,6 +99,7 @@ class Book:
                 self.date_1904 = element.attrib.get("date1904") in ("1", "true")
         self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
         self._strings: list[str] | None = None
+        self._looks: list[Look] | None = None
         self._tables: dict[str, TableRead] | None = None
 
     @classmethod
@@ -153,6 +156,18 @@ class Book:
                     self._strings.append(_string(item))
         return self._strings
 
+    @property
+    def styles_part(self) -> str:
+        """The part of the cell formats; "" where there is none."""
+        return self._relation(self.workbook_part, "styles")
+
+    def look(self, cell: CellRead) -> Look:
+        """What matters of a cell's style."""
+        if self._looks is None:
+            part = self.styles_part
+            self._looks = looks(self._xml(part)) if part else []
+        return self._looks[cell.style] if cell.style < len(self._looks) else Look()
+
     def scan(self, sheet: str) -> Scan:
         """The raw cells of a sheet."""
         if sheet not in self._scans:
@@ -168,7 +183,9 @@ class Book:
         kind, value = self._value(raw)
         # LibreOffice 25.2 saves a constant #N/A as a formula; it is no live one.
         live = raw.formula is not None and raw.formula.strip("= ") not in REFUSED_CONSTANTS
-        return CellRead(sheet, row, column, kind, value, live, index, raw.formula or "")
+        style = raw.attributes.get("s", "0")
+        number = int(style) if style.isdecimal() else 0
+        return CellRead(sheet, row, column, kind, value, live, index, raw.formula or "", number)
 
     def _value(self, raw: RawCell) -> tuple[str, float | str | bool | None]:
         kind, text = raw.attributes.get("t", "n"), raw.value

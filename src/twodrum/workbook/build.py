@@ -17,7 +17,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.table import Table as SheetTable
-from openpyxl.worksheet.table import TableStyleInfo
+from openpyxl.worksheet.table import TableColumn, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..model import Agg, Cell, Column, Field, Model, Name, Row, Study, Table, function_of
@@ -25,7 +25,7 @@ from ..studies.readings import NOTHING
 from ..units import KINDS
 from . import charts, control, pages
 from .book import quoted
-from .checks import BESIDE
+from .entry import Rule, default_unit, entry_format, offered_name, rule_of, unit_rule
 from .layout import (
     CHART_ROWS,
     FIRST_ROW,
@@ -38,14 +38,12 @@ from .layout import (
     UNIT_ROW,
     VALUE,
     Place,
-    choice_list,
     guide,
     in_workings,
     make_layout,
     own_units,
     slug,
     unit_choices,
-    unit_list,
 )
 from .native import Native
 from .styles import MARK, add_styles, mark_rule, number_format
@@ -93,6 +91,11 @@ class Builder:
         """An Excel table over cells that are there already."""
         table = SheetTable(displayName=name, ref=ref)
         table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
+        # Filter buttons would lie over the headings; openpyxl adds them with the columns.
+        heads = self.sheets[sheet][ref][0]
+        table.tableColumns = [
+            TableColumn(id=number, name=str(head.value)) for number, head in enumerate(heads, 1)
+        ]
         self.sheets[sheet].add_table(table)
 
     def build(self) -> Workbook:
@@ -127,7 +130,7 @@ class Builder:
         self.put(sheet, "B2", "=overall_state", "td_state")
         self.name(f"state_{slug(sheet)}", sheet, "B2")
         if self.model.results:
-            self.put(sheet, "C2", BESIDE, "td_notes")
+            self.put(sheet, "C2", "=beside_said", "td_notes")
             self.name(f"notes_{slug(sheet)}", sheet, "C2")
         self.put(sheet, "A3", purpose, "td_guide")
         for word, colour in STATE_COLOURS.items():
@@ -173,15 +176,14 @@ class Builder:
         text = item.kind not in KINDS
         self.put(sheet, f"{LABEL}{row}", item.label, "td_label")
         self.put(sheet, address, None, "td_input_text" if text else "td_input")
-        if item.kind in ("date", "clock"):
-            self.sheets[sheet][address].number_format = number_format(item.kind)
+        self.sheets[sheet][address].number_format = entry_format(item.kind)
         self.name(item.name, sheet, address)
         self.put(sheet, f"{UNIT}{row}", None, "td_unit")
         self.put(sheet, f"{SI}{row}", None, "td_calculation")
         self._unit_cell(item, sheet, f"{UNIT}{row}", f"{item.name}_unit")
         self._note(item.name, sheet, row, guide(item))
         if item.name in self.layout.field_rows:
-            self.put(sheet, f"{SI}{row}", self.native.input_si(item, address), "td_calculation")
+            self.put(sheet, f"{SI}{row}", self.native.input_si(item), "td_calculation")
             self.name(f"{item.name}_si", sheet, f"{SI}{row}")
             self._mark(sheet, address, f"AND(ISERROR(${SI}{row}),NOT(ISBLANK({address})))")
         self.validate(sheet, address, item, item.name)
@@ -199,7 +201,9 @@ class Builder:
         if item.kind not in KINDS:
             return
         if item.kind == "money":
-            self.put(sheet, address, "=currency_si", "td_unit")
+            known = any(field.name == "currency" for field in self.model.fields())
+            text = "=currency_si" if known else KINDS["money"].metric
+            self.put(sheet, address, text, "td_unit")
             self.name(name, sheet, address)
             return
         choices = unit_choices(item)
@@ -207,48 +211,31 @@ class Builder:
         if not choices:
             return
         self.name(name, sheet, address)
-        rule = DataValidation("list", formula1=f"={unit_list(item.kind)}", allow_blank=False)
-        rule.promptTitle, rule.prompt = "Unit", "Pick a unit; the number then counts in it."
-        rule.errorTitle = "Not on the list"
-        rule.error = f"Pick one of: {', '.join(KINDS[item.kind].unit_texts)}"
-        rule.showErrorMessage = rule.showInputMessage = True
-        rule.add(address)
-        self.sheets[sheet].add_data_validation(rule)
+        self._rule(sheet, address, unit_rule(item))
 
     def validate(self, sheet: str, cells: str, item: Field, key: str) -> None:
         """What may be typed into an input, told before and after typing."""
-        if item.kind in KINDS:
-            row = self.layout.field_rows[key]
-            rule = DataValidation(
-                "decimal", "between", f"Units!$H${row}", f"Units!$I${row}", allow_blank=True
-            )
-            limits = "Its limits stand on Units, in its unit."
-            rule.error = f"A number is wanted. {limits} The unit stands in its own cell."
-        elif item.kind == "date":
-            low, high = f"{item.least:.0f}", f"{item.most:.0f}"
-            rule = DataValidation("date", "between", low, high, allow_blank=True)
-            limits, rule.error = "", "A date is wanted, such as 2026-11-25."
-        elif item.kind == "clock":
-            rule = DataValidation("decimal", "between", "0", "1", allow_blank=True)
-            limits, rule.error = "", "A time of day is wanted, such as 08:30."
-        elif item.offered[0]:
-            name = f"{item.offered[0]}_{item.offered[1]}_offered"
-            rule = DataValidation("list", formula1=f"={name}", allow_blank=True)
-            rule.errorStyle = "information"
-            limits, rule.error = "", "This name is not among those offered; it may stand."
-        elif item.kind == "text":
-            rule = DataValidation("textLength", "lessThanOrEqual", "200", allow_blank=True)
-            limits, rule.error = "", "At most 200 letters."
-        else:
-            rule = DataValidation("list", formula1=f"={choice_list(item.kind)}", allow_blank=True)
-            limits, rule.error = "", "Pick a word from the list."
-        blank = "" if item.default is None else f" Blank: {item.reason}."
-        rule.promptTitle = item.label[:32]
-        rule.prompt = f"{item.guide or item.label + '.'} {limits}{blank}".strip()[:255]
-        rule.errorTitle = "Not possible here"
-        rule.showErrorMessage = rule.showInputMessage = True
-        rule.add(cells)
-        self.sheets[sheet].add_data_validation(rule)
+        place = self.layout.field_rows.get(key, FIRST_ROW) - FIRST_ROW + 1
+        self._rule(sheet, cells, rule_of(item, key, place, default_unit(item)))
+
+    def _rule(self, sheet: str, cells: str, rule: Rule) -> None:
+        first = cells.split(":", maxsplit=1)[0]
+        made = DataValidation(
+            type=rule.type,
+            operator=rule.operator or None,
+            formula1=rule.first.format(cell=first),
+            formula2=rule.second or None,
+            allow_blank=rule.allow_blank,
+            showErrorMessage=True,
+            showInputMessage=bool(rule.prompt),
+            errorTitle=rule.error_title,
+            error=rule.error,
+            errorStyle=None if rule.stop else "information",
+            promptTitle=rule.prompt_title or None,
+            prompt=rule.prompt or None,
+        )
+        made.add(cells)
+        self.sheets[sheet].add_data_validation(made)
 
     def _results(self) -> None:
         for sheet in self.model.result_sheets():
@@ -302,7 +289,7 @@ class Builder:
                     )
                     self._mark(sheet, cells, wrong)
                 if self._offers(table.name, place.item.name):
-                    self.name(f"{table.name}_{place.item.name}_offered", sheet, cells)
+                    self.name(offered_name(table.name, place.item.name), sheet, cells)
         self.put(sheet, f"A{UNIT_ROW}", "Units", "td_unit")
         self._marked(table)
         self.table(table.name, sheet, self.layout.ref(table.name))
@@ -333,6 +320,9 @@ class Builder:
                     fill=PatternFill("solid", bgColor=STATE_COLOURS["STALE"]),
                 )
                 self.sheets[table.sheet].conditional_formatting.add(cells, rule)
+                # The verdict may be out of sight: the first cell of its row is marked too.
+                beside = f"A{FIRST_ROW}:A{self.layout.last_row(table.name)}"
+                self.sheets[table.sheet].conditional_formatting.add(beside, rule)
 
     def _table_unit(self, table: str, sheet: str, place: Place) -> None:
         if place.item is None or place.item.kind not in KINDS:
@@ -360,8 +350,7 @@ class Builder:
             if place.role == "input":
                 style = "td_input" if item.kind in KINDS else "td_input_text"
                 self.put(table.sheet, address, None, style)
-                if item.kind in ("date", "clock"):
-                    self.sheets[table.sheet][address].number_format = number_format(item.kind)
+                self.sheets[table.sheet][address].number_format = entry_format(item.kind)
             else:
                 typed = self.layout.place(table.name, item.name, "input").letter
                 formula = self.native.column_si(table.name, item, typed, row)

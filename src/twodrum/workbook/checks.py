@@ -174,12 +174,27 @@ def changed_formula(block: str) -> str:
     return f"=IFERROR(SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0)),1)"
 
 
-# Beside the state: what is possible but worth a look leaves the state OK.
-NOTES_SAID = "notes to read on Record"
-NOTES = f'=IF(note_count>0,note_count&" {NOTES_SAID}","")'
+# Beside the state: how much there is to read; what is possible but worth a look leaves it OK.
+def notes_said(problems: int, notes: int) -> str:
+    """How many problems and notes of the last fill stand on Record."""
+    found = [f"{problems} to mend"] if problems else []
+    found += [f"{notes} notes to read"] if notes else []
+    return " and ".join(found) + " on Record" if found else ""
+
+
+NOTES = (
+    '=IF(problem_count>0,problem_count&" to mend","")'
+    '&IF(AND(problem_count>0,note_count>0)," and ","")'
+    '&IF(note_count>0,note_count&" notes to read","")'
+    '&IF(problem_count+note_count>0," on Record","")'
+)
 # Beside a state that is stale: which blocks were typed into.
+BETWEEN = ", "
 CHANGED_SAID = "Changed since the last fill: "
-BESIDE = f'=IF(changed_blocks="",notes_said,"{CHANGED_SAID}"&changed_blocks)'
+NEVER_FILLED = "Never filled: run twodrum fill when it is typed"
+CHANGED_BLOCKS = f'=LEFT(changed_joined,MAX(0,LEN(changed_joined)-LEN("{BETWEEN}")))'
+FILLED_SAID = f'=IF(changed_blocks="",notes_said,"{CHANGED_SAID}"&changed_blocks)'
+BESIDE = f'=IF(ISBLANK(filled_by),"{NEVER_FILLED}",filled_said)'
 
 OVERALL_WITHOUT_RESULTS = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK","OK")'
 OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'

@@ -26,7 +26,16 @@ from ..model import (
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
-from .checks import CHANGED_SAID, NEXT, NOTES_SAID, TYPE_FIRST, Outcome, states, to_type
+from .checks import (
+    BETWEEN,
+    CHANGED_SAID,
+    NEXT,
+    TYPE_FIRST,
+    Outcome,
+    notes_said,
+    states,
+    to_type,
+)
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
@@ -535,21 +544,24 @@ class Contents:
 
     def _changed(self, outcome: Outcome) -> Iterator[tuple[Address, Write]]:
         """Which blocks of inputs were typed into since the last fill, told on every sheet."""
-        found = ""
+        joined = ""
         for block in input_blocks(self.layout):
-            said = f"{block.label}, " if block.name in outcome.error_blocks else ""
-            found += said
+            said = f"{block.label}{BETWEEN}" if block.name in outcome.error_blocks else ""
+            joined += said
             yield from self._named(f"{block.name}_changed_said", said, True)
-        notes = self._notes_said(outcome.problem_count)
-        yield from self._named("changed_blocks", found, True)
-        yield from self._named("notes_said", notes, True)
-        told = CHANGED_SAID + found if found else notes
+        blocks = joined.removesuffix(BETWEEN)
+        notes = notes_said(outcome.problem_count, len(self.problems) - outcome.problem_count)
+        told = CHANGED_SAID + blocks if blocks else notes
+        for name, content in (
+            ("changed_joined", joined),
+            ("changed_blocks", blocks),
+            ("notes_said", notes),
+            ("filled_said", told),
+            ("beside_said", told),
+        ):
+            yield from self._named(name, content, True)
         for sheet, _ in self.model.sheets:
             yield from self._named(f"notes_{slug(sheet)}", told, True)
-
-    def _notes_said(self, count: int) -> str:
-        notes = len(self.problems) - count
-        return f"{notes} {NOTES_SAID}" if notes else ""
 
     def assumed(self) -> Iterator[tuple[str, str, str]]:
         """(what, value, why) of every default that was used."""

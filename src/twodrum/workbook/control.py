@@ -13,6 +13,10 @@ from ..model import Cell, Column, Field, Model, declared
 from ..units import KINDS, UNIT_TABLE
 from .book import quoted
 from .checks import (
+    BESIDE,
+    BETWEEN,
+    CHANGED_BLOCKS,
+    FILLED_SAID,
     NEXT,
     NOTES,
     OVERALL,
@@ -23,12 +27,16 @@ from .checks import (
     checks,
     to_type,
 )
+from .entry import FROM_NAME, GAP_NAME, TO_NAME
 from .layout import (
     ASSUMED_ROWS,
     FIELD_COLUMNS,
     FIRST_ROW,
+    FROM,
+    GAP,
     HEADER_ROW,
     PROBLEM_ROWS,
+    TO,
     UNIT,
     UNIT_ROW,
     VALUE,
@@ -153,8 +161,11 @@ def add_record(builder: Builder) -> None:
     worksheet = builder.sheets[sheet]
     for letter, width in zip("ABC", (44, 24, 110)):
         worksheet.column_dimensions[letter].width = width
-    builder.put(sheet, "A5", "Checks", "td_heading")
-    row = 6
+    row = UNIT_ROW
+    if builder.model.results:
+        row = _add_problems(builder, row)
+    builder.put(sheet, f"A{row}", "Checks", "td_heading")
+    row += 1
     first = row + 1
     for letter, text in zip("AB", ("Check", "State")):
         builder.put(sheet, f"{letter}{row}", text, "td_header")
@@ -177,7 +188,7 @@ def add_record(builder: Builder) -> None:
         builder.name(name, sheet, f"B{row}")
     row += 2
     if builder.model.results:
-        row = _add_filled_blocks(builder, row)
+        row = _add_changes(builder, row)
     builder.put(sheet, f"A{row}", "Versions of the template", "td_heading")
     row += 1
     for letter, text in zip("ABC", ("Version", "Date", "What changed")):
@@ -189,29 +200,9 @@ def add_record(builder: Builder) -> None:
         builder.put(sheet, f"C{row}", " ".join(lines), "td_text")
 
 
-def _add_filled_blocks(builder: Builder, row: int) -> int:
-    from .build import source_text
-
+def _add_problems(builder: Builder, row: int) -> int:
+    """What the last fill told, first of all: nobody looks for it below the checks."""
     sheet = "Record"
-    first = row
-    for block in input_blocks(builder.layout):
-        label = f"{block.label}: cells changed since the last fill"
-        builder.put(sheet, f"A{row}", label, "td_label")
-        builder.put(sheet, f"B{row}", changed_formula(block.name), "td_calculation")
-        builder.name(f"{block.name}_changed", sheet, f"B{row}")
-        said = f'=IF({block.name}_changed>0,"{block.label}, ","")'
-        builder.put(sheet, f"C{row}", said, "td_calculation")
-        builder.name(f"{block.name}_changed_said", sheet, f"C{row}")
-        row += 1
-    joined = "&".join(f"C{at}" for at in range(first, row))
-    for label, name, formula in (
-        ("Blocks changed since the last fill", "changed_blocks", f"={joined}"),
-        ("Notes", "notes_said", NOTES),
-    ):
-        builder.put(sheet, f"A{row}", label, "td_label")
-        builder.put(sheet, f"B{row}", formula, "td_calculation")
-        builder.name(name, sheet, f"B{row}")
-        row += 1
     for label, name in (
         ("Problems at the last fill", "problem_count"),
         ("Notes at the last fill", "note_count"),
@@ -225,7 +216,37 @@ def _add_filled_blocks(builder: Builder, row: int) -> int:
     builder.put(sheet, f"A{row}", "Problems and notes of the last fill", "td_heading")
     row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
     builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
-    row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+    return _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+
+
+def _add_changes(builder: Builder, row: int) -> int:
+    """What changed since the last fill, and what stands beside the state of every sheet."""
+    from .build import source_text
+
+    sheet = "Record"
+    first = row
+    for block in input_blocks(builder.layout):
+        label = f"{block.label}: cells changed since the last fill"
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", changed_formula(block.name), "td_calculation")
+        builder.name(f"{block.name}_changed", sheet, f"B{row}")
+        said = f'=IF({block.name}_changed>0,"{block.label}{BETWEEN}","")'
+        builder.put(sheet, f"C{row}", said, "td_calculation")
+        builder.name(f"{block.name}_changed_said", sheet, f"C{row}")
+        row += 1
+    joined = "&".join(f"C{at}" for at in range(first, row))
+    for label, name, formula in (
+        ("Blocks changed since the last fill, joined", "changed_joined", f"={joined}"),
+        ("Blocks changed since the last fill", "changed_blocks", CHANGED_BLOCKS),
+        ("Problems and notes", "notes_said", NOTES),
+        ("What a filled workbook says beside its state", "filled_said", FILLED_SAID),
+        ("What stands beside the state", "beside_said", BESIDE),
+    ):
+        builder.put(sheet, f"A{row}", label, "td_label")
+        builder.put(sheet, f"B{row}", formula, "td_calculation")
+        builder.name(name, sheet, f"B{row}")
+        row += 1
+    row += 1
     builder.put(sheet, f"A{row}", "Where the columns come from", "td_heading")
     row += 1
     for letter, text in zip("ABC", ("Column", "Sheet", "Formula and source")):
@@ -270,6 +291,8 @@ def add_units(builder: Builder) -> None:
     for key, row in builder.layout.field_rows.items():
         _field_row(builder, key, row)
     builder.table("fields", sheet, f"A{HEADER_ROW}:L{row}")
+    for name, letter in ((FROM_NAME, FROM), (TO_NAME, TO), (GAP_NAME, GAP)):
+        builder.name(name, sheet, f"{letter}{FIRST_ROW}:{letter}{row}")
 
 
 def _field_row(builder: Builder, key: str, row: int) -> None:

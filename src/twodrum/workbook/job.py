@@ -7,6 +7,7 @@ from ..model import Model
 from ..studies import film_check
 from ..studies.adhesion import BROKE
 from ..studies.mix import PUMP_DRIVES
+from .entry import ENTRY_CONSTANTS
 from .job_day import DAY_SHEET
 from .job_drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
 from .job_film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
@@ -114,7 +115,7 @@ JOB = Model(
         *FILM_COLUMNS,
         *SCENARIO_COLUMNS,
     ),
-    constants=(*CONSTANTS, *WHATIF_CONSTANTS),
+    constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],

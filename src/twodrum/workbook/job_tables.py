@@ -7,12 +7,20 @@ from dataclasses import replace
 from ..core.mix import COMPONENTS, LINING
 from ..model import Field, Name, Order, Table
 
+
+def _narrow(*fields: Field) -> tuple[Field, ...]:
+    """Numbers close together, so that what a shape needs stands in sight."""
+    return tuple(replace(item, width=9.5) if item.width == WIDE else item for item in fields)
+
+
+WIDE = Field("", "", "").width
+
 AREAS = Table(
     "areas",
     "Areas",
     "Areas",
     30,
-    (
+    _narrow(
         Field("surface", "Surface", "text", required=True, width=24),
         Field("shape", "Shape", "shape", required=True, width=20),
         Field("known_area", "Known area", "area", 1e-6, 1e6),

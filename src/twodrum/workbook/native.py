@@ -19,6 +19,7 @@ from ..model import (
 )
 from ..units import KINDS, WHOLE
 from ..worksheet import SI
+from .entry import no_time_of_day
 from .layout import (
     ADD,
     FROM,
@@ -27,7 +28,9 @@ from .layout import (
     TIMES,
     TO,
     USED_HEADER,
+    VALUE,
     Layout,
+    Place,
     choice_list,
     has_field_row,
     value_header,
@@ -44,13 +47,13 @@ class Native:
         self.filled = filled(layout.model)
         self.constants: dict[str, Constant] = {c.name: c for c in layout.model.constants}
 
-    def input_si(self, item: Field, address: str) -> str:
+    def input_si(self, item: Field) -> str:
         """A typed value in SI; #N/A where it is no number, out of bounds or wanted and blank."""
         row = self.layout.field_rows[item.name]
         if item.kind not in KINDS:
-            return self._choice(item, address, f"Units!{IF_BLANK}{row}")
+            return self._choice(item, uncut(VALUE), f"Units!{IF_BLANK}{row}")
         low = next((order.low for order in self.model.orders if order.high == item.name), "")
-        return _converted(item.kind, address, "", row, "", f"{low}_si" if low else "")
+        return _converted(item.kind, uncut(VALUE), "", row, "", f"{low}_si" if low else "")
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
@@ -58,7 +61,7 @@ class Native:
         orders = self.model.table(table).orders
         low = next((order.low for order in orders if order.high == item.name), "")
         below = f"${self._value_place(table, low)}{row}" if low else ""
-        return _converted(item.kind, f"{letter}{row}", "$", place, "$", below)
+        return _converted(item.kind, uncut(letter), "$", place, "$", below)
 
     def _choice(self, item: Field, address: str, default: str) -> str:
         if item.kind == "text":
@@ -133,7 +136,7 @@ class Native:
         if declared.keys:
             return f"=SIGN(COUNTA($A{row}))"
         inputs = [p.letter for p in self.layout.places[table] if p.role == "input"]
-        return f"=SIGN(COUNTA($A{row}:${inputs[-1]}{row}))"
+        return f"=SIGN(COUNTA(INDEX($A:${inputs[-1]},ROW(),0)))"
 
     def source_row(self, table: str, row: int) -> str:
         """Where the key of this row stands in the table it comes from; "" unless exactly once."""
@@ -185,7 +188,7 @@ class Native:
             return self.value_name(reference.name)
         if isinstance(reference, Row):
             assert isinstance(item, Column)
-            return f"${self._value_place(item.table, reference.column)}{row}"
+            return self._in_row(item.table, reference.column, row)
         if isinstance(reference, Agg):
             header = self._value_header(reference.table, reference.column)
             table = self.model.table(reference.table)
@@ -222,7 +225,7 @@ class Native:
             if self.model.table(item.table).used_by:
                 position = f"${self.layout.place(item.table, '', 'row').letter}{row}"
             else:
-                key = f"${self._value_place(item.table, reference.key.column)}{row}"
+                key = self._in_row(item.table, reference.key.column, row)
                 label = self.model.table(reference.table).key_field.label
                 position = f"MATCH({key},{reference.table}[{label}],0)"
         else:
@@ -234,8 +237,21 @@ class Native:
         return value_header(self.model.column_item(table, name))
 
     def _value_place(self, table: str, name: str) -> str:
+        return self._place_of_value(table, name).letter
+
+    def _place_of_value(self, table: str, name: str) -> Place:
         header = self._value_header(table, name)
-        return next(p.letter for p in self.layout.places[table] if p.header == header)
+        return next(p for p in self.layout.places[table] if p.header == header)
+
+    def _in_row(self, table: str, name: str, row: int | None) -> str:
+        """The cell that a formula of a row reads for a column of that row."""
+        place = self._place_of_value(table, name)
+        return uncut(place.letter) if place.role == "input" else f"${place.letter}{row}"
+
+
+def uncut(letter: str) -> str:
+    """The cell of a column in this row, so that no cut and paste drags the formula along."""
+    return f"INDEX(${letter}:${letter},ROW())"
 
 
 def _count_blank(cells: list[str]) -> str:
@@ -257,7 +273,9 @@ def _converted(
         return f"Units!{absolute}{letter}{row_absolute}{row}"
 
     inside = f"(MEDIAN({address},{on_units(FROM)}:{absolute}{TO}{row_absolute}{row})={address})"
-    if kind == "share":
+    if kind == "time":
+        inside = f"AND({inside},{no_time_of_day(address)})"
+    elif kind == "share":
         inside = f"AND({inside},OR({address}=0,{address}>={on_units(GAP)}))"
     elif kind in WHOLE:
         inside = f"AND({inside},{address}=INT({address}))"

@@ -12,6 +12,7 @@ from ..core.mix import LINING
 from ..model import Field, Model, Order, Table
 from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
+from .entry import ENTRY_CONSTANTS
 from .job import JOB
 from .job_inputs import EXCLUSIONS
 from .job_process import EQUIPMENT, GROUPS, PROCESSING
@@ -183,6 +184,7 @@ OFFICE = Model(
         ("Lists", "Units and words to pick from"),
     ),
     tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES, LEARNED),
+    constants=ENTRY_CONSTANTS,
     choices={
         "component": CHOICES["component"],
         "side": LINING,

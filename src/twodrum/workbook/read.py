@@ -33,6 +33,7 @@ from .layout import (
     value_header,
     words_name,
 )
+from .seen import seen
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -338,6 +339,14 @@ class Inputs:
         if key in self.bad_units:
             where = self._unit_where(key)
             return replace(base, why=not_computed((where,)), roots=(where,))
+        as_seen = seen(self.book.look(cell).shape, item.kind, base.unit, cell.value)
+        if as_seen.number != cell.value:
+            # What is sure is put right in the file beforehand; a formula of theirs is not ours.
+            found = as_seen.found if as_seen.number is None else f"is shown as {as_seen.found}"
+            expected, mend = self._wanted(item, key), as_seen.mend
+            if as_seen.number is not None:
+                mend = f"have the cell hold {as_seen.number:g}, in a plain number format"
+            return self._refuse(base, cell, found, expected, mend)
         add, times = UNIT_TABLE[item.kind][base.unit]
         # The same comparison as the live formula: in the unit typed, bounds converted to it.
         low, high = bounds(item, add, times)

@@ -22,6 +22,8 @@ class Error:
 
 
 NOT_AVAILABLE = Error()
+
+
 Content = float | int | str | Decimal | Error | None
 
 
@@ -31,13 +33,16 @@ class Write:
 
     A plain write never replaces a formula but ``formula``, which is ours to put there and to
     take away; with ``live`` it is put there and the value is its cached result. A cached write
-    keeps whatever formula there is.
+    keeps whatever formula there is. With a ``style``, the number of a cell format, the cell
+    takes that too, and with ``keep`` nothing else of it changes.
     """
 
     value: Content
     cached: bool = False
     formula: str = ""
     live: bool = False
+    style: str = ""
+    keep: bool = False
 
 
 Address = tuple[str, int, int]
@@ -109,6 +114,12 @@ def same(cell: CellRead, write: Write) -> bool:
     """Whether a cell holds already what is to be written."""
     if write.formula and cell.formula != write.live:
         return False
+    if write.live and not is_ours(cell, write):
+        return False
+    if write.style and write.style != str(cell.style):
+        return False
+    if write.keep:
+        return True
     value = write.value
     if value is None:
         return cell.kind == "blank"
@@ -159,7 +170,7 @@ class _Splice:
             raw = self.scan.cells.get((row, column))
             if raw is not None:
                 edits.append((raw.start, raw.end, self._existing(raw, write)))
-            elif write.value is not None or write.live:
+            elif write.value is not None or write.live or write.style:
                 missing.setdefault(row, []).append((column, write))
         for row, new in missing.items():
             if row in self.scan.rows:
@@ -169,13 +180,24 @@ class _Splice:
         return _spliced(self.scan.data, edits)
 
     def _existing(self, raw: RawCell, write: Write) -> bytes:
-        style = raw.attributes.get("s")
+        style = write.style or raw.attributes.get("s")
+        if write.keep:
+            return self._restyled(raw, write.style)
         reference = f"{column_letters(raw.column)}{raw.row}"
         if raw.formula_span is None or not write.cached:
             return self._cell(reference, style, write.value, self._formula(write), {})
         start, end = raw.formula_span
         kept = {k: v for k, v in raw.attributes.items() if k in ("cm", "ph")}
         return self._cell(reference, style, write.value, self.scan.data[start:end], kept)
+
+    def _restyled(self, raw: RawCell, style: str) -> bytes:
+        head, rest = (
+            self.scan.data[raw.start : raw.head_end],
+            self.scan.data[raw.head_end : raw.end],
+        )
+        plain = re.sub(rb'\ss=(["\'])[^"\']*\1', b"", head)
+        named = rb"(<(?:[\w.-]+:)?c)\b"
+        return re.sub(named, rb"\1 s=" + quoteattr(style).encode(), plain, count=1) + rest
 
     def _formula(self, write: Write) -> bytes:
         if not write.live:
@@ -217,7 +239,7 @@ class _Splice:
                 if first <= column <= last:
                     style = column_style
         reference = f"{column_letters(column)}{row}"
-        return self._cell(reference, style, write.value, self._formula(write), {})
+        return self._cell(reference, write.style or style, write.value, self._formula(write), {})
 
     def _into_row(self, row: RawRow, new: list[tuple[int, Write]]) -> list[Edit]:
         row_style = row.attributes.get("s") if row.attributes.get("customFormat") else None

@@ -1,0 +1,513 @@
+"""Put right what cut, paste and older versions did to a book, before it is read.
+
+Names, styles, formulas and validations of ours go back to where they belong; a number that
+was typed the spreadsheet's way, 16:00 beside h, becomes the number that a person sees.
+Each is told; nothing else of the book is touched.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from xml.sax.saxutils import escape
+
+from ..model import Cell, Column, Field, Model
+from ..problems import WARNING, Problem, sentence
+from ..units import KINDS
+from .book import Book, CellRead, quoted
+from .entry import (
+    ENTRY_CONSTANTS,
+    FIXED_FORMAT,
+    FROM_NAME,
+    GAP_NAME,
+    TO_NAME,
+    Entry,
+    Rule,
+    default_unit,
+    entries,
+    entry_format,
+    offered_name,
+    rule_of,
+    unit_rule,
+)
+from .formats import PLAIN, Look
+from .layout import own_units, slug, unit_choices
+from .package import PackageError
+from .pattern import Pattern, same_formula
+from .scan import column_letters
+from .seen import seen
+from .validations import Rect, Wanted, put_in, standing, wrong
+from .write import Address, Content, Error, Write, recalculate_on_load, splice_cells
+
+# Changes on more sheets than a person cuts and pastes on come from another version.
+FEW_SHEETS = 3
+WORD = re.compile(r"[a-z_]\w*")
+SHARED = ("shared", "array", "dataTable")
+
+
+@dataclass(frozen=True)
+class Placed:
+    """An input and the rectangle of cells that it is typed into."""
+
+    entry: Entry
+    sheet: str
+    area: Rect
+
+
+def put_right(book: Book, model: Model) -> tuple[Book, list[Problem]]:
+    """The book with everything of ours in its place, and what was put right."""
+    mender = _Mender(book, model)
+    mender.names()
+    mender.cells()
+    mender.words()
+    mender.units()
+    mender.formulas()
+    mender.rules()
+    return mender.done(), mender.notes
+
+
+class _Mender:
+    def __init__(self, book: Book, model: Model) -> None:
+        self.book = book
+        self.model = model
+        self.pattern = Pattern(model, book)
+        self.notes: list[Problem] = []
+        self.placed = list(self._placed())
+        self.fresh: dict[str, str] = {}
+        self.writes: dict[Address, Write] = {}
+        self.parts: dict[str, bytes] = {}
+        self.styles = _Styles(book)
+        fields = book.tables.get("fields")
+        self.keys: dict[str, int] = {}
+        if fields is not None and "Name" in fields.columns:
+            for row in range(fields.area.first_row, fields.area.last_row + 1):
+                key = book.cell(fields.area.sheet, row, fields.columns["Name"]).value
+                self.keys[str(key)] = row - fields.area.first_row + 1
+
+    def _placed(self) -> Iterator[Placed]:
+        """Where each input belongs: in the row of its note, or in its column of a table."""
+        book = self.book
+        for entry in entries(self.model):
+            if entry.table:
+                table = book.tables.get(entry.table)
+                if table is not None and entry.item.label in table.columns:
+                    column = table.columns[entry.item.label]
+                    area = table.area
+                    yield Placed(entry, area.sheet, (area.first_row, column, area.last_row, column))
+                continue
+            note = book.area(f"{entry.item.name}_note")
+            sheet = next(b.sheet for b in self.model.blocks if entry.item in b.fields)
+            block = book.area(f"{slug(sheet)}_in")
+            if note is not None and block is not None and note.sheet == block.sheet:
+                column = block.first_column
+                yield Placed(entry, note.sheet, (note.first_row, column, note.first_row, column))
+
+    def note(self, cell: CellRead, text: str) -> None:
+        self.notes.append(Problem(cell.where, text, WARNING, cell.position))
+
+    def names(self) -> None:
+        """Names that a cut dragged along, or that a paste over their cell destroyed."""
+        for placed in self.placed:
+            item, (row, column, *_) = placed.entry.item, placed.area
+            if placed.entry.table:
+                if unit_choices(item):
+                    name = f"{placed.entry.table}_{item.name}_unit"
+                    self._name(name, placed.sheet, row - 2, column, f"the unit of {item.label}")
+                continue
+            self._name(item.name, placed.sheet, row, column, item.label)
+            if unit_choices(item):
+                unit = f"the unit of {item.label}"
+                self._name(f"{item.name}_unit", placed.sheet, row, column + 1, unit)
+        fields = self.book.tables.get("fields")
+        if fields is not None:
+            area = fields.area
+            for name, head in ((FROM_NAME, "From"), (TO_NAME, "To"), (GAP_NAME, "None below")):
+                if head in fields.columns and self.book.area(name) is None:
+                    letter = column_letters(fields.columns[head])
+                    cells = f"${letter}${area.first_row}:${letter}${area.last_row}"
+                    self.fresh[name] = f"{quoted(area.sheet)}!{cells}"
+        for constant in self.model.constants:
+            # An older book has no cell for it.
+            if constant in ENTRY_CONSTANTS and self.book.area(constant.name) is None:
+                self.fresh[constant.name] = f"{constant.value:g}"
+
+    def _name(self, name: str, sheet: str, row: int, column: int, label: str) -> None:
+        area = self.book.area(name)
+        if area is not None and (area.sheet, area.first_row, area.first_column) == (
+            sheet,
+            row,
+            column,
+        ):
+            return
+        self.fresh[name] = f"{quoted(sheet)}!${column_letters(column)}${row}"
+        place = self.book.cell(sheet, row, column)
+        found = f"the name {name} was lost"
+        if area is not None:
+            moved = self.book.cell(area.sheet, area.first_row, area.first_column)
+            found = f"the cell of {label} had been moved to {moved.where}"
+        blank = "type it here again" if place.kind == "blank" else "look whether it is right"
+        self.note(place, sentence(found, "it was put back here", blank))
+
+    def cells(self) -> None:
+        """Locks and number formats of inputs, and numbers typed the spreadsheet's way."""
+        guarded = {
+            sheet: b"<sheetProtection" in self.book.scan(sheet).data.replace(b":sheet", b"<sheet")
+            for sheet in {placed.sheet for placed in self.placed}
+        }
+        for placed in self.placed:
+            first_row, first_column, last_row, last_column = placed.area
+            for row in range(first_row, last_row + 1):
+                for column in range(first_column, last_column + 1):
+                    self._cell(placed, self.book.cell(placed.sheet, row, column), guarded)
+
+    def _cell(self, placed: Placed, cell: CellRead, guarded: dict[str, bool]) -> None:
+        item = placed.entry.item
+        look = self.book.look(cell)
+        address = (cell.sheet, cell.row, cell.column)
+        number = self._converted(placed, cell, look)
+        lost = look.locked and guarded[placed.sheet]
+        # An older book lets 20% leave its format behind.
+        sticky = entry_format(item.kind) == FIXED_FORMAT and look.code != FIXED_FORMAT
+        sticky &= look.shape == PLAIN and not look.code
+        foreign = item.kind in KINDS and look.shape != PLAIN and number is not None
+        if not (lost or sticky or foreign):
+            return
+        base = self._sibling(placed) if lost and cell.style == 0 else cell.style
+        style = self.styles.like(base, entry_format(item.kind), item.kind)
+        value: Content = number if number not in (None, cell.value) else None
+        self.writes[address] = Write(value, style=style, keep=value is None)
+
+    def _converted(self, placed: Placed, cell: CellRead, look: Look) -> float | None:
+        """The number that a person sees in an input cell; None where that is not sure."""
+        item = placed.entry.item
+        if item.kind not in KINDS or cell.formula or not isinstance(cell.value, float):
+            return None
+        unit = self._unit(placed)
+        found = seen(look.shape, item.kind, unit, cell.value)
+        if found.number is not None and found.number != cell.value:
+            counts = f"it counts as {found.number:g} {unit} and stands so now"
+            self.note(cell, sentence(f"{item.label} is shown as {found.found}", counts))
+        return found.number
+
+    def _unit(self, placed: Placed) -> str:
+        """The unit picked for an input; the metric one where the cell names none."""
+        item = placed.entry.item
+        if not unit_choices(item):
+            return default_unit(item)
+        row, column = placed.area[:2]
+        at = (row - 2, column) if placed.entry.table else (row, column + 1)
+        typed = " ".join(str(self.book.cell(placed.sheet, *at).value).split()).casefold()
+        known = KINDS[item.kind].by_spelling.get(typed)
+        return known.text if known else item.unit("metric")
+
+    def _sibling(self, placed: Placed) -> int:
+        """The style that most other inputs of the same sort have on this sheet."""
+        number = placed.entry.item.kind in KINDS
+        found: Counter[int] = Counter()
+        for other in self.placed:
+            if other.sheet == placed.sheet and (other.entry.item.kind in KINDS) == number:
+                cell = self.book.cell(other.sheet, *other.area[:2])
+                if cell.style and not self.book.look(cell).locked:
+                    found[cell.style] += 1
+        return found.most_common(1)[0][0] if found else 0
+
+    def words(self) -> None:
+        """Units and words of a list as the list spells them: a live look-up knows no other."""
+        for placed in self.placed:
+            item, (row, column, last, _) = placed.entry.item, placed.area
+            if unit_choices(item):
+                at = (row - 2, column) if placed.entry.table else (row, column + 1)
+                self._word(self.book.cell(placed.sheet, *at), KINDS[item.kind].by_spelling)
+            known = self.model.choices.get(item.kind)
+            if known:
+                spelled = {word.casefold(): word for word in known}
+                for number in range(row, last + 1):
+                    self._word(self.book.cell(placed.sheet, number, column), spelled)
+
+    def units(self) -> None:
+        """Units that were changed since the last fill while the number stayed."""
+        for placed in self.placed:
+            item, (row, column, *_) = placed.entry.item, placed.area
+            if not unit_choices(item):
+                continue
+            if placed.entry.table:
+                at = (row - 2, column)
+                kept = self._kept(f"{placed.entry.table}_units", placed, row - 2, column)
+                then = self._kept(placed.entry.table, placed, row, column)
+            else:
+                sheet = next(b.sheet for b in self.model.blocks if item in b.fields)
+                at = (row, column + 1)
+                kept = self._kept(slug(sheet), placed, row, column + 1)
+                then = self._kept(slug(sheet), placed, row, column)
+            unit, cell = (
+                self.book.cell(placed.sheet, *at),
+                self.book.cell(placed.sheet, row, column),
+            )
+            if kept is None or then is None or cell.kind != "number" or kept.kind != "text":
+                continue
+            if kept.value != unit.value and then.value == cell.value and unit.kind == "text":
+                stayed = f"the unit was changed from {kept.value} to {unit.value}"
+                number = f"and the number stayed {cell.value:g}"
+                now = f"it counts as {cell.value:g} {unit.value} now; look whether that is meant"
+                self.note(unit, sentence(f"{stayed} {number}", now))
+
+    def _kept(self, block: str, placed: Placed, row: int, column: int) -> CellRead | None:
+        """What the snapshot holds of a cell."""
+        area = self.book.area(f"{block}_kept")
+        now = self.book.area(f"{block}_in")
+        table = self.book.tables.get(block)
+        if table is not None:
+            now = replace(table.area, first_column=self._first_column(placed.entry.table))
+        if area is None or now is None:
+            return None
+        at = area.first_row + row - now.first_row, area.first_column + column - now.first_column
+        return self.book.cell(area.sheet, *at)
+
+    def _first_column(self, name: str) -> int:
+        columns = self.book.tables[name].columns
+        heads = [item.label for item in self.model.table(name).fields]
+        return min(columns[head] for head in heads if head in columns)
+
+    def _word(self, cell: CellRead, known: Mapping[str, object]) -> None:
+        if cell.kind != "text" or cell.formula:
+            return
+        typed = str(cell.value)
+        meant = known.get(" ".join(typed.split()).casefold())
+        word = getattr(meant, "text", meant)
+        if isinstance(word, str) and word.casefold() != typed.casefold():
+            self.writes[cell.sheet, cell.row, cell.column] = Write(word)
+            self.note(
+                cell, sentence(f"'{typed}' was typed", f"it counts as {word} and stands so now")
+            )
+
+    def formulas(self) -> None:
+        """Live formulas that read other cells than those they belong to."""
+        changed: dict[str, list[CellRead]] = {}
+        unknown = set(self.pattern.template.names) - set(self.book.names)
+        unknown -= {name.casefold() for name in self.fresh}
+        for address, text in self.pattern.expected():
+            if unknown and not unknown.isdisjoint(WORD.findall(text.casefold())):
+                # The formula of a newer version, for cells that this book does not have.
+                continue
+            raw = self.book.scan(address[0]).cells.get(address[1:])
+            if raw is None or raw.formula is None or same_formula(raw.formula, text):
+                continue
+            cell = self.book.cell(*address)
+            if not cell.formula or raw.formula_attributes.get("t") in SHARED:
+                continue
+            self.writes[address] = Write(_content(cell), formula=text, live=True)
+            changed.setdefault(cell.sheet, []).append(cell)
+        count = sum(map(len, changed.values()))
+        if len(changed) > FEW_SHEETS:
+            first = next(iter(changed.values()))[0]
+            found = f"{count} live formulas on {len(changed)} sheets were damaged or old"
+            self.note(first, sentence(found, "put right"))
+            return
+        for cells in changed.values():
+            found = "a live formula was dragged along by cut and paste, or changed"
+            if len(cells) > 1:
+                found = (
+                    f"{len(cells)} live formulas were dragged along by cut and paste, or changed"
+                )
+            self.note(cells[0], sentence(found, "put back"))
+
+    def rules(self) -> None:
+        """What may be typed into each input."""
+        wanted: dict[str, list[Wanted]] = {}
+        for placed in self.placed:
+            rule = self._rule(placed)
+            if rule is not None:
+                wanted.setdefault(placed.sheet, []).append(Wanted(placed.area, rule))
+        for name, item in units_picked(self.model):
+            area = self.book.area(name)
+            fresh = self.fresh.get(name)
+            if area is not None and fresh is None:
+                rect = (area.first_row, area.first_column, area.last_row, area.last_column)
+                wanted.setdefault(area.sheet, []).append(Wanted(rect, unit_rule(item)))
+        total, first = 0, None
+        for sheet, rules in wanted.items():
+            scan = self.book.scan(sheet)
+            count, differs = wrong(standing(scan.data), rules)
+            if not differs:
+                continue
+            if count and first is None:
+                first = self.book.cell(sheet, *rules[0].area[:2])
+            total += count
+            self.parts[sheet] = scan.prefix.encode()
+        if first is not None:
+            found = f"the rules of what may be typed were damaged or old at {total} inputs"
+            self.note(first, sentence(found, "put right"))
+        self.wanted = wanted
+
+    def _rule(self, placed: Placed) -> Rule | None:
+        item, key = placed.entry.item, placed.entry.key
+        if item.kind in KINDS and key not in self.keys:
+            return None
+        if item.offered[0] and self.book.area(offered_name(*item.offered)) is None:
+            return None
+        return rule_of(item, key, self.keys.get(key, 1), self._unit(placed))
+
+    def done(self) -> Book:
+        """The book as it is now; the same one where nothing was to mend."""
+        if not (self.fresh or self.writes or self.parts):
+            return self.book
+        package = self.book.package
+        splice_cells(self.book, self.writes, set())
+        self.styles.keep()
+        for sheet, prefix in self.parts.items():
+            part = self.book.sheets[sheet]
+            data = put_in(package.read(part), prefix.decode(), self.wanted[sheet])
+            package.replace(part, data)
+        data = with_names(package.read(self.book.workbook_part), self.fresh)
+        package.replace(self.book.workbook_part, recalculate_on_load(data))
+        return Book(package)
+
+
+def units_picked(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
+    """Names of all cells in which a unit is picked."""
+    singles: list[Field | Cell] = [*model.fields(), *model.cells]
+    items: list[tuple[str, Field | Cell | Column]] = [(item.name, item) for item in singles]
+    for table in model.tables:
+        fields = () if table.keys else table.fields
+        columns: list[Field | Column] = [*fields, *model.columns_of(table.name)]
+        items += [(f"{table.name}_{column.name}", column) for column in columns]
+    for study in model.studies:
+        items += [(f"{study.name}_{shown.name}", shown) for shown in own_units(study)]
+    return ((f"{name}_unit", item) for name, item in items if unit_choices(item))
+
+
+def _content(cell: CellRead) -> Content:
+    if cell.kind == "error":
+        return Error(str(cell.value))
+    return cell.value if isinstance(cell.value, (float, str)) else None
+
+
+def with_names(data: bytes, names: dict[str, str]) -> bytes:
+    """workbook.xml with defined names pointing where they should."""
+    root = re.search(rb"<((?:[\w.-]+:)?)workbook\b", data)
+    prefix = root[1] if root else b""
+    for name, text in names.items():
+        said = escape(text).encode("ascii", "xmlcharrefreplace")
+        head = b"<" + prefix + rb"definedName\b(?![^>]*localSheetId)[^>]*\bname="
+        there = re.compile(
+            b"("
+            + head
+            + b"[\"']"
+            + re.escape(name.encode())
+            + b"[\"'][^>]*?)(?:/>|>[^<]*</"
+            + prefix
+            + b"definedName>)",
+            re.IGNORECASE,
+        )
+        close = b"</" + prefix + b"definedName>"
+        found = there.search(data)
+        if found:
+            data = data[: found.start()] + found[1] + b">" + said + close + data[found.end() :]
+            continue
+        made = b"<" + prefix + b'definedName name="' + name.encode() + b'">' + said + close
+        end = data.find(b"</" + prefix + b"definedNames>")
+        if end >= 0:
+            data = data[:end] + made + data[end:]
+    return data
+
+
+class _Styles:
+    """Cell formats appended to the styles of a book; those that are there stay as they are."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.made: dict[tuple[int, str], str] = {}
+        self.data = book.package.read(book.styles_part) if book.styles_part else b""
+        found = re.search(
+            rb"<((?:[\w.-]+:)?)cellXfs\b[^>]*>(.*?)</\1cellXfs>", self.data, re.DOTALL
+        )
+        if found is None:
+            raise PackageError("its list of styles is damaged; restore it from a copy")
+        self.prefix = found[1]
+        element = b"<" + self.prefix + rb"xf\b[^>]*?(?:/>|>.*?</" + self.prefix + rb"xf>)"
+        self.formats = re.findall(element, found[2], re.DOTALL)
+        self.count = len(self.formats)
+
+    def like(self, base: int, code: str, kind: str) -> str:
+        """The number of a format as an existing one, unlocked and with a number format."""
+        key = (base, code)
+        if key not in self.made:
+            number = self._format_number(code)
+            old = self.formats[base if base < self.count else 0]
+            head = re.match(rb"<[^>]*?(?=/?>)", old)
+            assert head is not None
+            attributes = re.sub(
+                rb"\s(numFmtId|applyNumberFormat|applyProtection)=(\"[^\"]*\"|'[^']*')",
+                b"",
+                head[0],
+            )
+            attributes += b' numFmtId="%d" applyNumberFormat="1" applyProtection="1"' % number
+            aligned = re.search(
+                b"<"
+                + self.prefix
+                + rb"alignment\b[^>]*?(?:/>|>.*?</"
+                + self.prefix
+                + rb"alignment>)",
+                old,
+                re.DOTALL,
+            )
+            p = self.prefix
+            made = attributes + b">" + (aligned[0] if aligned else b"")
+            made += b"<" + p + b'protection locked="0"/></' + p + b"xf>"
+            if made in self.formats:
+                self.made[key] = str(self.formats.index(made))
+            else:
+                self.formats.append(made)
+                self.made[key] = str(len(self.formats) - 1)
+        return self.made[key]
+
+    def _format_number(self, code: str) -> int:
+        """The number of a number format; a new one where the book has none like it."""
+        if code == "General":
+            return 0
+        listed = {
+            found[2]: int(found[1])
+            for found in re.finditer(rb'numFmtId="(\d+)"\s+formatCode="([^"]*)"', self.data)
+        }
+        listed |= {
+            found[1]: int(found[2])
+            for found in re.finditer(rb'formatCode="([^"]*)"\s+numFmtId="(\d+)"', self.data)
+        }
+        wanted = [code.encode(), code.replace("-G", "\\-G").encode()]
+        for text in wanted:
+            if text in listed:
+                return listed[text]
+        number = max([200, *listed.values()]) + 1
+        p = self.prefix
+        made = b"<" + p + b'numFmt numFmtId="%d" formatCode="%s"/>' % (number, code.encode())
+        block = re.search(rb"<" + p + rb"numFmts\b[^>]*?(/?)>", self.data)
+        if block and not block[1]:
+            count = len(listed) + 1
+            head = re.sub(rb'count="\d+"', b'count="%d"' % count, block[0])
+            self.data = self.data[: block.start()] + head + made + self.data[block.end() :]
+        else:
+            made = b"<" + p + b'numFmts count="1">' + made + b"</" + p + b"numFmts>"
+            if block:
+                self.data = self.data[: block.start()] + made + self.data[block.end() :]
+            else:
+                root = re.search(rb"<" + p + rb"styleSheet\b[^>]*>", self.data)
+                assert root is not None
+                self.data = self.data[: root.end()] + made + self.data[root.end() :]
+        return number
+
+    def keep(self) -> None:
+        """Write the formats that were made."""
+        fresh = self.formats[self.count :]
+        if fresh:
+            p = self.prefix
+            close = self.data.index(b"</" + p + b"cellXfs>")
+            data = self.data[:close] + b"".join(fresh) + self.data[close:]
+            data = re.sub(
+                rb"(<" + p + rb"cellXfs\b[^>]*?count=)([\"'])\d+\2",
+                rb'\1"%d"' % len(self.formats),
+                data,
+                count=1,
+            )
+            self.book.package.replace(self.book.styles_part, data)

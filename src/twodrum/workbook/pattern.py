@@ -1,0 +1,240 @@
+"""The formulas that belong into a book: those of its template, at the places of today.
+
+Rows may have been inserted, columns of a table may have changed places, sheets may have been
+renamed: names and tables that cannot be dragged along tell by how much each place moved.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+from html import unescape
+
+from ..model import Model
+from ..resources import resource
+from .book import Book, TableRead, quoted
+from .entry import entries
+from .layout import slug
+from .scan import column_letters, column_number
+
+Address = tuple[str, int, int]
+FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)
+# Pieces of a formula in which no address stands: words, and columns of tables.
+APART = re.compile(r'("[^"]*"|\w+\[(?:[^\[\]]|\[[^\]]*\])*\])')
+PLACE = re.compile(
+    r"(?<![\w.$\]])(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
+    r"(?:(?P<first>\$?[A-Z]{1,3}\$?\d+)(?::(?P<last>\$?[A-Z]{1,3}\$?\d+))?"
+    r"|(?P<from>\$?[A-Z]{1,3}):(?P<to>\$?[A-Z]{1,3}))(?![\w(!\[.])"
+)
+# Stands in a formula for the number of the row that it is in.
+OWN_ROW = "\x00"
+CORNER = re.compile(r"(\$?)([A-Z]{1,3})(\$?)(\d+)")
+
+
+@dataclass
+class Shift:
+    """How places of one sheet moved: pairs of then and now, in order."""
+
+    rows: list[tuple[int, int]] = field(default_factory=list)
+    columns: list[tuple[int, int]] = field(default_factory=list)
+    # Columns of tables that changed places.
+    swapped: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def none(self) -> bool:
+        """Whether nothing moved."""
+        pairs = [*self.rows, *self.columns, *self.swapped.items()]
+        return all(then == now for then, now in pairs)
+
+    def row(self, number: int) -> int:
+        return _moved(self.rows, number)
+
+    def column(self, number: int) -> int:
+        return self.swapped.get(number) or _moved(self.columns, number)
+
+
+def _moved(pairs: list[tuple[int, int]], number: int) -> int:
+    if not pairs:
+        return number
+    at = max(0, bisect_right(pairs, (number, 1 << 30)) - 1)
+    then, now = pairs[at]
+    return number + now - then
+
+
+@lru_cache(maxsize=4)
+def template_book(name: str) -> Book:
+    """The template of a model."""
+    return Book.open(resource("workbook_templates", f"{name}.xlsx"))
+
+
+@lru_cache(maxsize=4)
+def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
+    """Every formula of a template, by sheet and place."""
+    book = template_book(name)
+    return {
+        sheet: {
+            (int(row), column_number(letters.decode())): unescape(text.decode())
+            for letters, row, text in FORMULA.findall(book.package.read(part))
+        }
+        for sheet, part in book.sheets.items()
+    }
+
+
+class Pattern:
+    """What belongs where in one book."""
+
+    def __init__(self, model: Model, book: Book) -> None:
+        self.book = book
+        self.template = template_book(model.name)
+        self.formulas = template_formulas(model.name)
+        # A sheet is known by the name of its state, never by its title.
+        self.sheets: dict[str, str] = {}
+        for sheet, _ in model.sheets:
+            anchor = book.area(f"state_{slug(sheet)}")
+            if anchor is not None:
+                self.sheets[sheet] = anchor.sheet
+        of_rows = [table.name for table in model.tables]
+        of_rows += [study.name for study in model.studies if study.columns]
+        self.tables = {
+            name: (self.template.tables[name], book.tables[name])
+            for name in of_rows
+            if name in book.tables
+        }
+        dragged = {entry.key.replace(".", "_") for entry in entries(model)}
+        dragged |= {f"{name}_unit" for name in dragged}
+        self.named: dict[Address, Address] = {}
+        self.shifts = {sheet: self._shift(sheet, dragged) for sheet in self.sheets}
+        self.unmoved = all(
+            sheet == now and self.shifts[sheet].none for sheet, now in self.sheets.items()
+        )
+
+    def _shift(self, sheet: str, dragged: set[str]) -> Shift:
+        shift = Shift()
+        rows: dict[int, int] = {}
+        columns: dict[int, int] = {}
+        for name in self.template.names:
+            then = self.template.area(name)
+            if then is None or then.sheet != sheet or name in dragged:
+                continue
+            now = self.book.area(name)
+            if now is not None and now.sheet == self.sheets[sheet]:
+                self.named[then.sheet, then.first_row, then.first_column] = (
+                    now.sheet,
+                    now.first_row,
+                    now.first_column,
+                )
+                rows[then.first_row] = now.first_row
+                columns[then.first_column] = now.first_column
+        for then_table, now_table in self.tables.values():
+            if then_table.area.sheet == sheet and now_table.area.sheet == self.sheets[sheet]:
+                rows[then_table.area.first_row - 1] = now_table.area.first_row - 1
+                rows[then_table.end_row + 1] = now_table.end_row + 1
+                for head, column in then_table.columns.items():
+                    if head in now_table.columns:
+                        shift.swapped[column] = now_table.columns[head]
+        if sheet == "Units":
+            rows |= self._field_rows()
+        shift.rows, shift.columns = sorted(rows.items()), sorted(columns.items())
+        return shift
+
+    def _field_rows(self) -> dict[int, int]:
+        """Rows of Units by the key that stands in each."""
+        then, now = (_keyed_rows(book) for book in (self.template, self.book))
+        return {row: now[key] for key, row in then.items() if key in now}
+
+    def expected(self) -> Iterator[tuple[Address, str]]:
+        """Every place in which a formula of ours belongs, and that formula."""
+        inside: set[tuple[str, int, int]] = set()
+        for then, now in self.tables.values():
+            sheet = then.area.sheet
+            for row in range(then.area.first_row, then.end_row + 1):
+                inside |= {(sheet, row, column) for column in then.columns.values()}
+            if sheet in self.sheets:
+                yield from self._rows(then, now)
+        for sheet, formulas in self.formulas.items():
+            if sheet not in self.sheets:
+                continue
+            shift = self.shifts[sheet]
+            for (row, column), text in formulas.items():
+                if (sheet, row, column) in inside:
+                    continue
+                if self.unmoved or sheet == "Units":
+                    at = (self.sheets[sheet], shift.row(row), shift.column(column))
+                elif (sheet, row, column) in self.named:
+                    # Between names of a book of another version nothing is sure.
+                    at = self.named[sheet, row, column]
+                else:
+                    continue
+                unmoved = self.unmoved or not PLACE.search(text)
+                slotted = text if unmoved else self.moved(sheet, text, row)
+                yield at, slotted.replace(OWN_ROW, str(at[1]))
+
+    def _rows(self, then: TableRead, now: TableRead) -> Iterator[tuple[Address, str]]:
+        sheet, first = then.area.sheet, then.area.first_row
+        for head, column in then.columns.items():
+            text = self.formulas[sheet].get((first, column))
+            if text is None or head not in now.columns:
+                continue
+            place, slotted = now.columns[head], self.moved(sheet, text, first)
+            for row in range(now.area.first_row, now.area.last_row + 1):
+                yield (now.area.sheet, row, place), slotted.replace(OWN_ROW, str(row))
+
+    def moved(self, sheet: str, text: str, then: int) -> str:
+        """A formula of a row of the template at the places of today, its own row left open."""
+
+        def place(match: re.Match[str]) -> str:
+            named = match["sheet"]
+            other = named.strip("'").replace("''", "'") if named else sheet
+            if other not in self.shifts:
+                return match.group()
+            shift = self.shifts[other]
+            prefix = f"{quoted(self.sheets[other])}!" if named else ""
+            if match["from"]:
+                ends = [_column(match[end], shift) for end in ("from", "to")]
+                return prefix + ":".join(ends)
+            corners = [corner for corner in (match["first"], match["last"]) if corner]
+            own = 0 if named else then
+            return prefix + ":".join(_corner(corner, shift, own) for corner in corners)
+
+        return "".join(
+            piece if APART.fullmatch(piece) else PLACE.sub(place, piece)
+            for piece in APART.split(text)
+        )
+
+
+def _column(text: str, shift: Shift) -> str:
+    absolute = "$" if text.startswith("$") else ""
+    return absolute + column_letters(shift.column(column_number(text.lstrip("$"))))
+
+
+def _corner(text: str, shift: Shift, own: int) -> str:
+    found = CORNER.fullmatch(text)
+    assert found is not None
+    row = int(found[4])
+    # A place in the formula's own row goes with it.
+    moved = OWN_ROW if row == own and not found[3] else str(shift.row(row))
+    return f"{_column(found[1] + found[2], shift)}{found[3]}{moved}"
+
+
+def _keyed_rows(book: Book) -> dict[str, int]:
+    table = book.tables.get("fields")
+    if table is None or "Name" not in table.columns:
+        return {}
+    rows = range(table.area.first_row, table.area.last_row + 1)
+    keys = {book.cell(table.area.sheet, row, table.columns["Name"]).value: row for row in rows}
+    return {str(key): row for key, row in keys.items() if key is not None}
+
+
+def same_formula(found: str, expected: str) -> bool:
+    """Whether two formulas say the same; blanks and capitals outside words do not count."""
+    return found == expected or _plain(found) == _plain(expected)
+
+
+def _plain(text: str) -> str:
+    return "".join(
+        piece if piece.startswith('"') else "".join(piece.split()).upper()
+        for piece in re.split(r'("[^"]*")', text.removeprefix("="))
+    )

@@ -1,0 +1,168 @@
+"""What cut, paste and older versions did to a book is put right, told, and nothing else changes."""
+
+import re
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from tests.workbook.typing import plain_cells, typed
+from twodrum.fill import Filled, check_file, fill_file
+from twodrum.model import Model
+from twodrum.new import template
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.mend import put_right
+from twodrum.workbook.month import MONTH
+from twodrum.workbook.office import OFFICE
+from twodrum.workbook.package import Package
+from twodrum.workbook.pattern import Pattern, same_formula, template_formulas
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+
+
+def edited(path: Path, part: str, old: bytes, new: bytes) -> None:
+    """One piece of one part replaced; the piece has to be there once."""
+    package = Package.open(path)
+    name = Book(package).sheets.get(part, part)
+    data = package.read(name)
+    assert data.count(old) == 1, (part, old, data.count(old))
+    package.replace(name, data.replace(old, new))
+    path.write_bytes(package.to_bytes())
+
+
+def said(filled: Filled) -> list[str]:
+    return [str(problem) for problem in filled.problems]
+
+
+@pytest.mark.parametrize("model", [JOB, OFFICE, MONTH], ids=lambda m: m.name)
+def test_a_template_expects_the_formulas_that_it_has(model: Model) -> None:
+    book = template(model)
+    expected = dict(Pattern(model, book).expected())
+    found = {
+        (sheet, row, column): text
+        for sheet, formulas in template_formulas(model.name).items()
+        for (row, column), text in formulas.items()
+    }
+    assert expected == found
+    again, notes = put_right(book, model)
+    assert again is book and notes == []
+
+
+@pytest.mark.parametrize("points_at", [b"#REF!", b"Job!$B$21", b"Job!$H$40"])
+def test_a_name_that_a_cut_or_a_paste_moved_is_put_back(points_at: bytes, job: Path) -> None:
+    before = check_file(job).values.names["total_price"].si
+    name = b'name="film_thickness">'
+    edited(job, "xl/workbook.xml", name + b"Job!$B$17", name + points_at)
+    filled = fill_file(job)
+    assert filled.values.names["total_price"].si == before
+    assert len(said(filled)) == 1
+    assert said(filled)[0].startswith("Job!B17: the ")
+    assert said(filled)[0].endswith("it was put back here; look whether it is right")
+    area = Book.open(job).area("film_thickness")
+    assert area is not None and (area.first_row, area.first_column) == (17, 2)
+    assert said(fill_file(job)) == []
+
+
+def test_a_formula_that_was_dragged_along_is_put_back(job: Path) -> None:
+    before = check_file(job).values.names["total_price"].si
+    cell = Book.open(job).cell("Areas", 8, Book.open(job).tables["areas"].columns["Height SI"])
+    # What a cut of G8 onto G9 does to a formula that reads G8 by itself.
+    old = cell.formula_text.encode().replace(b"&", b"&amp;").replace(b"<", b"&lt;")
+    book = openpyxl.load_workbook(job)
+    where = cell.where.split("!")[1]
+    book["Areas"][where].value = "=" + cell.formula_text.replace("ROW()", "ROW()+1")
+    book.save(job)
+    assert old
+    filled = fill_file(job)
+    assert filled.values.names["total_price"].si == before
+    told = "a live formula was dragged along by cut and paste, or changed; put back"
+    assert f"Areas!{where}: {told}" in said(filled)
+    again = Book.open(job).cell("Areas", cell.row, cell.column)
+    assert again.formula_text == cell.formula_text
+
+
+def test_an_input_that_lost_its_lock_and_format_gets_them_back(job: Path) -> None:
+    data = Package.open(job).read(Book.open(job).sheets["Job"])
+    found = re.search(rb'<c r="B24" s="\d+"', data)
+    assert found is not None
+    edited(job, "Job", found[0], b'<c r="B24" s="0"')
+    assert Book.open(job).look(Book.open(job).cell("Job", 24, 2)).locked
+    fill_file(job)
+    book = Book.open(job)
+    look = book.look(book.cell("Job", 24, 2))
+    assert (look.locked, look.code) == (False, "General;-General")
+
+
+@pytest.mark.parametrize(
+    ("sheet", "cell", "typed_as", "stands"),
+    [
+        ("Job", "C17", " mm ", "mm"),
+        ("Job", "C17", "mils", "mil"),
+        ("Areas", "D5", "feet", "ft"),
+        ("Areas", "B7", "Rectangle ", "rectangle"),
+        ("Areas", "B7", " rectangle", "rectangle"),
+    ],
+)
+def test_words_of_a_list_are_written_as_the_list_spells_them(
+    sheet: str, cell: str, typed_as: str, stands: str, job: Path
+) -> None:
+    book = openpyxl.load_workbook(job)
+    book[sheet][cell].value = typed_as
+    book.save(job)
+    filled = fill_file(job)
+    assert any(f"{sheet}!{cell}: '{typed_as}' was typed" in text for text in said(filled))
+    again = openpyxl.load_workbook(job)
+    assert again[sheet][cell].value == stands
+    assert not filled.refused
+
+
+def test_a_unit_changed_while_the_number_stayed_is_told(job: Path) -> None:
+    assert said(fill_file(job)) == []
+    book = openpyxl.load_workbook(job)
+    book["Job"]["C17"].value = "mil"
+    book["Areas"]["D5"].value = "ft"
+    book.save(job)
+    told = said(fill_file(job))
+    assert (
+        "Job!C17: the unit was changed from mm to mil and the number stayed 2; "
+        "it counts as 2 mil now; look whether that is meant" in told
+    )
+    assert any(text.startswith("Areas!D5: the unit was changed from m to ft") for text in told)
+    assert said(fill_file(job)) == [], "a unit that was filled is meant"
+
+
+def test_nothing_of_a_book_that_needs_no_mending_is_touched(job: Path) -> None:
+    fill_file(job)
+    before = job.read_bytes()
+    again, notes = put_right(Book.open(job), JOB)
+    assert notes == [] and again.package.to_bytes() == before
+
+
+def test_formulas_move_with_rows_columns_and_sheets(job: Path) -> None:
+    """A row inserted into the take-off, and its sheet renamed, as a spreadsheet program does it."""
+    book = Book.open(job)
+    pattern = Pattern(JOB, book)
+    areas = pattern.shifts["Areas"]
+    areas.swapped = {4: 5, 5: 4}
+    text = 'IF($Q7,INDEX($D:$D,ROW())*Units!$E$9+SUM(areas[Length]),"D7")'
+    moved = pattern.moved("Areas", text, 7)
+    assert moved.replace("\x00", "12") == (
+        'IF($Q12,INDEX($E:$E,ROW())*Units!$E$9+SUM(areas[Length]),"D7")'
+    )
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("=SUM(A1, B2)", "sum(a1,b2)", True),
+        ('IF(A1="a b",1,0)', 'IF(A1="ab",1,0)', False),
+        ("SUM(A1:B2)", "SUM(A1:B3)", False),
+    ],
+)
+def test_formulas_are_the_same_but_for_blanks_and_capitals(one: str, other: str, same: Any) -> None:
+    assert same_formula(one, other) is same
