@@ -15,7 +15,14 @@ from .workbook.book import Book, CellRead
 from .workbook.contents import Contents
 from .workbook.job import JOB
 from .workbook.mend import put_right
-from .workbook.package import PackageError, refuse_open_file, refuse_target, write_whole
+from .workbook.package import (
+    PackageError,
+    refuse_changed_file,
+    refuse_open_file,
+    refuse_target,
+    remove_leftovers,
+    write_whole,
+)
 from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
 from .worksheet_cells import serial
@@ -113,6 +120,9 @@ def fill_file(
         filled = fill_book(book, model, by_functions=by_functions, accepted_on=accepted_on, put=put)
         data = book.package.to_bytes()
         if data != book.package.data or target != path:
+            if target == path:
+                refuse_changed_file(path, book.package.data)
+            remove_leftovers(target.parent)
             try:
                 write_whole(target, data)
             except OSError as error:

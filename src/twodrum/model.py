@@ -162,10 +162,15 @@ def _unit(item: Field | Cell | Column, system: str) -> str:
 
 @dataclass(frozen=True)
 class Order:
-    """A low value that may not stand above a high one, in the same row or block."""
+    """A low value that may not stand above a high one, in the same row or block.
+
+    The high one is refused then, or with ``limit`` the low one: it is an order that a limit
+    of the data sheet forbids.
+    """
 
     low: str
     high: str
+    limit: bool = False
 
 
 @dataclass(frozen=True)

@@ -118,7 +118,10 @@ def print_filled(filled: Filled, did: str) -> None:
         value = filled.values.names[name]
         if value.si is None and not value.refused:
             continue
-        table.add_row(JOB.item(name).label, in_words(value, currency))
+        label = JOB.item(name).label
+        if name == "total_price" and filled.values.names["tax_share"].blank:
+            label += ", no tax typed"
+        table.add_row(label, in_words(value, currency))
     console.print(table)
     for problem in filled.problems:
         mark = "" if problem.severity == "problem" else "note: "

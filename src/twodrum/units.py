@@ -582,9 +582,16 @@ def mistaken_prefix(kind: str, unit: str) -> str:
     return f"{entry.text} is wanted, with the letter {entry.text[0]}"
 
 
+MOST_BARE_SHARE = 3.0
+
+
 def bare_share(value: float) -> float:
-    """A share given as a bare number; above 1 it is refused, because 15 may mean 15 %."""
-    if value > 1:
+    """A share given as a bare number; well above 1 it is refused, because 15 may mean 15 %.
+
+    A markup of 1.5 or an index of 1.05 is one: where no more than the whole is possible, the
+    formula itself refuses it.
+    """
+    if value > MOST_BARE_SHARE:
         mend = f"write {value:g} % or {value / 100:g}"
         raise UnitError(f"the share is {value:g}", "a share from 0 to 1 is wanted", mend)
     return value

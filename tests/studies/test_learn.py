@@ -70,7 +70,8 @@ def test_how_long_it_took_stands_against_the_plan(tmp_path: Path) -> None:
 
 def test_a_drum_that_took_far_longer_is_told(tmp_path: Path) -> None:
     slow = log(READ, 600.0)
-    lines = told(day(tmp_path, NAMES, slow))
+    # The drum itself, above its window, is told by the verdict of its row.
+    lines = [line for line in told(day(tmp_path, NAMES, slow)) if "the verdict" not in line]
     assert len(lines) == 1
     assert "the drum took 96.5 min to where it is warmed to" in lines[0]
     assert lines[0].endswith("if it was full, type what was learned on Equipment for the next job")

@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import openpyxl
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
 from twodrum import fill
 from twodrum.fill import fill_file
 from twodrum.new import template
+from twodrum.resources import resource
 from twodrum.workbook import package as package_module
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
@@ -473,3 +475,89 @@ def test_an_order_with_its_keys_swapped_is_told_and_refuses_the_price(tmp_path: 
         "Order!A7: 'top coat' stands here"
     ]
     assert filled.values.names["total_price"].refused
+
+
+def test_what_was_saved_while_a_fill_ran_is_not_overwritten(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = job(tmp_path)
+    filled = fill.fill_book
+
+    def slow(*given: Any, **named: Any) -> Any:
+        done = filled(*given, **named)
+        path.write_bytes(path.read_bytes() + b"")
+        saved = Package.open(path)
+        part = Book(saved).workbook_part
+        saved.replace(part, saved.read(part) + b" ")
+        path.write_bytes(saved.to_bytes())
+        return done
+
+    monkeypatch.setattr(fill, "fill_book", slow)
+    refused = fill_file(path).refused
+    assert refused == f"{path}: it was saved while this ran; nothing was written; run it again"
+    assert Package.open(path).read("xl/workbook.xml").endswith(b" ")
+
+
+def test_what_a_killed_write_left_is_removed_by_the_next_and_one_that_runs_is_not(
+    tmp_path: Path,
+) -> None:
+    path = job(tmp_path)
+    prefix = package_module._own_prefix()
+    ended = subprocess.run(
+        [sys.executable, "-c", "import os; print(os.getpid())"],
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.strip()
+    machine = prefix.removesuffix(f"-{os.getpid()}-")
+    left, running = (tmp_path / f"{machine}-{number}-abc.tmp" for number in (ended, os.getpid()))
+    other = tmp_path / ".twodrum-00000000-1-abc.tmp"
+    for file in (left, running, other):
+        file.write_bytes(b"a customer's workbook")
+    assert fill_file(path).changed
+    assert not left.exists() and running.exists() and other.exists()
+
+
+CHAIN = (
+    b'<calcChain xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+    b'<c r="A1" i="1"/><c r="A2"/><c r="B7" i="2" l="1"/><c r="B8"/><c r="A3" i="1"/></calcChain>'
+)
+
+
+def test_a_formula_that_goes_leaves_the_chain_of_calculation(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.title = "One"
+    for row in (1, 2, 3):
+        sheet[f"A{row}"] = "=1+1"
+    other = book.create_sheet("Two")
+    other["B7"], other["B8"] = "=2+2", "=3+3"
+    path = tmp_path / "chained.xlsx"
+    book.save(path)
+    with zipfile.ZipFile(path) as old:
+        entries = {name: old.read(name) for name in old.namelist()}
+    relations = "xl/_rels/workbook.xml.rels"
+    link = (
+        b'<Relationship Id="rId99" Type="http://schemas.openxmlformats.org/officeDocument/2006/'
+        b'relationships/calcChain" Target="calcChain.xml"/></Relationships>'
+    )
+    entries[relations] = entries[relations].replace(b"</Relationships>", link)
+    entries["xl/calcChain.xml"] = CHAIN
+    with zipfile.ZipFile(path, "w") as new:
+        for name, data in entries.items():
+            new.writestr(name, data)
+    opened = Book.open(path)
+    write_cells(opened, {("Two", 7, 2): Write(4, formula="2+2")})
+    chain = opened.package.read("xl/calcChain.xml")
+    assert b'r="B7"' not in chain
+    assert b'<c r="B8" i="2"/>' in chain
+    assert b'<c r="A1" i="1"/><c r="A2"/>' in chain and b'<c r="A3" i="1"/>' in chain
+
+
+def test_no_line_of_a_chart_has_a_fill_and_none_at_once() -> None:
+    for name in ("job", "office", "month", "functions"):
+        opened = Package.open(resource("workbook_templates", f"{name}.xlsx"))
+        for part in opened.names():
+            if "charts/chart" in part:
+                for line in re.findall(rb"<a:ln\b.*?</a:ln>", opened.read(part), re.DOTALL):
+                    assert not (b"noFill" in line and b"solidFill" in line), part

@@ -54,7 +54,8 @@ FUNCTIONS: tuple[Function, ...] = (
         takeoff.surface_area,
         arguments(f"shape:shape {SIZES} other_size:length? corner_radius:length?"),
         "area",
-        "CHOOSE(MATCH({shape},shape_list,0),"
+        "CHOOSE(MATCH({shape},shape_list,0)"
+        "/(INDEX(shape_list,MATCH({shape},shape_list,0))={shape}),"
         + ",".join(NATIVE_SHAPES[name] for name in takeoff.SHAPE_NAMES)
         + ")",
         # A refused size refuses the row even where its shape does not use it.
@@ -70,7 +71,8 @@ FUNCTIONS: tuple[Function, ...] = (
         takeoff.sizes_needed,
         arguments("shape:shape"),
         "text",
-        "INDEX(shape_sizes,MATCH({shape},shape_list,0))",
+        "INDEX(shape_sizes,MATCH({shape},shape_list,0)"
+        "/(INDEX(shape_list,MATCH({shape},shape_list,0))={shape}))",
         example=(("pit",), "Length, Width, Height: depth"),
     ),
     Function(

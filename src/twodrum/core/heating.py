@@ -394,6 +394,22 @@ def warm_up_temperature(
                 heat_capacity, heat_loss, heater_power, air_temperature, temperature, time
             )
         time, temperature = time - phase, change
+    if heats and temperature >= set_point > air_temperature and heat_loss >= NO_LOSS:
+        # The heater waits until the air has cooled the drum to its set point.
+        warmer = (temperature - air_temperature) / (set_point - air_temperature)
+        until = heat_capacity / heat_loss * math.log(warmer)
+        if time <= until:
+            return _by_power(heat_capacity, heat_loss, 0.0, air_temperature, temperature, time)
+        return _held(
+            heat_capacity,
+            heat_loss,
+            heater_power,
+            flow_heat_rate,
+            set_point,
+            air_temperature,
+            set_point,
+            time - until,
+        )
     if heats and temperature < set_point:
         total = flow_heat_rate + heat_loss
         end = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
@@ -406,6 +422,28 @@ def warm_up_temperature(
             return end - (end - temperature) * math.exp(-total * time / heat_capacity)
         time, temperature = time - until, set_point
     return _by_power(heat_capacity, heat_loss, 0.0, air_temperature, temperature, time)
+
+
+def _held(
+    heat_capacity: float,
+    heat_loss: float,
+    heater_power: float,
+    flow_heat_rate: float,
+    set_point: float,
+    air_temperature: float,
+    temperature: float,
+    time: float,
+) -> float:
+    """A drum that falls toward what its heater holds; where that takes more power, by power."""
+    total = flow_heat_rate + heat_loss
+    end = (flow_heat_rate * set_point + heat_loss * air_temperature) / total
+    change = set_point - heater_power / flow_heat_rate
+    until = math.inf
+    if change > end:
+        until = heat_capacity / total * math.log((temperature - end) / (change - end))
+    if time <= until:
+        return end - (end - temperature) * math.exp(-total * time / heat_capacity)
+    return _by_power(heat_capacity, heat_loss, heater_power, air_temperature, change, time - until)
 
 
 def _by_power(

@@ -7,6 +7,9 @@ from statistics import NormalDist
 
 from .inputs import require
 
+# Nearer to certainty a float can't tell the tail of the normal law from nothing.
+MOST_CONFIDENCE = 1 - 1e-9
+
 
 def off_ratio(iso_volume: float, resin_volume: float, iso_part: float, resin_part: float) -> float:
     """By which share more iso was drawn for the resin than the data sheet asks for.
@@ -430,7 +433,7 @@ def detectable_difference(uncertainty: float, confidence: float, power: float) -
     0.1005
     """
     require("uncertainty", uncertainty, at_least=0)
-    require("confidence", confidence, at_least=0.5, below=1)
+    require("confidence", confidence, at_least=0.5, at_most=MOST_CONFIDENCE)
     require("power", power, at_least=0.5, at_most=0.999)
     normal = NormalDist()
     return (normal.inv_cdf((1 + confidence) / 2) + normal.inv_cdf(power)) * uncertainty

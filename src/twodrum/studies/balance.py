@@ -28,6 +28,7 @@ READS = (
     *("gauge_difference", "viscosity_part", "density_part", "resistance"),
     *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
     *("orifice_length", "orifice_diameter"),
+    *(f"{side}_ratio" for side in LINING),
     "readings.phase",
     "readings.difference",
 )
@@ -41,11 +42,24 @@ def balance(reader: Reader) -> list[Row]:
     phases, differences = (reader.cells("readings", name) for name in ("phase", "difference"))
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
         return []
+    parts = [values[f"{side}_ratio"] for side in LINING]
+    if None not in (parts[0].si, parts[1].si) and parts[0].si != parts[1].si:
+        return [_unequal(reader, parts)]
     rows = [*_why(values), *_last_read(phases, differences, values["gauge_difference"])]
     rows += [_trim_row(values, side) for side in LINING]
     rows += [row for side in LINING for row in _points_left(reader, values, side)]
     rows += _outside(reader, values)
     return rows
+
+
+def _unequal(reader: Reader, parts: list[Value]) -> Row:
+    """What is said where one port can't stand for both sides."""
+    iso, resin = (f"{part.si:g}" for part in parts)
+    found = f"the lining is mixed {iso} to {resin}"
+    words = "each side then has ports, hose and pump of its own, and this workbook holds one of "
+    words += "each: its pressures do not hold, and nothing is to be trimmed by them"
+    reader.warn(parts[0], sentence(found, words, "the machine manual says what to expect"))
+    return ("Not worked out", None, "both", None, f"{with_capital(found)}; {words}.")
 
 
 def _after(values: dict[str, Value], side: str, temperature: float) -> float:
@@ -163,6 +177,11 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             rows.append(("Not laminar", None, side, None, f"{with_capital(found)}; {words}."))
         low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
         below = low.si is not None and gauge.si < low.si
+        if not below and high.si is not None and gauge.si > high.si:
+            most = f"the data sheet allows {said(gauge, high.si)}"
+            mend = "another output, port or coefficient; do not spray so"
+            text = sentence(f"{gauge.label} is {rounded(gauge.si, gauge)}", most, mend)
+            reader.refuse(gauge, text)
         if below or (high.si is not None and gauge.si > high.si):
             window, how = (low, "below") if below else (high, "above")
             words = f"The {side} gauge is expected at {rounded(gauge.si, gauge)}, {how} the "

@@ -1,4 +1,4 @@
-"""What the readings of a day are compared with: the first good ones after a restart."""
+"""What the readings of a day are compared with: the first good ones after a test panel."""
 
 from __future__ import annotations
 
@@ -7,16 +7,21 @@ from dataclasses import dataclass, field
 from ..evaluate import Refused
 
 BASELINE_ROWS = 3
+PANEL = "test panel"
+# An event may move the difference a little without a fault; our choice.
+WIDER = 1.5
 
 
 @dataclass
 class Baseline:
-    """The first spraying readings after the last restart."""
+    """The first spraying readings after the last panel."""
 
     since: str = ""
     panel: bool = False
     rows: list[dict[str, float]] = field(default_factory=list)
     refused: Refused | None = None
+    # What happened since the panel that may have moved the difference.
+    event: str = ""
 
     def doubt(self, refused: Refused | None) -> None:
         """Something refused may have been a restart, or a row of the baseline."""
@@ -27,15 +32,36 @@ class Baseline:
         return len(self.rows) >= BASELINE_ROWS
 
     def restart(self, event: str) -> None:
-        self.since, self.rows, self.refused = event, [], None
-        self.panel = event == "test panel"
+        """A panel begins a new baseline; any other event keeps the old one, wider, until then."""
+        self.since, self.refused = event, None
+        self.panel = event == PANEL
+        if self.panel or not self.rows:
+            self.rows, self.event = [], ""
+        else:
+            self.event = event
+
+    @property
+    def wider(self) -> float:
+        """How much more a change has to be before it is told."""
+        return WIDER if self.event else 1.0
+
+    @property
+    def asks(self) -> str:
+        """What is said while an event waits for its panel."""
+        if not self.event:
+            return ""
+        return f"Held against the baseline before the {self.event}: spray a test panel and note it"
+
+    def restarted(self) -> str:
+        """What is said at the event itself."""
+        return self.asks or "Baseline restarts"
 
     def words(self) -> str:
         """What is said at its first row."""
         if self.panel:
             return "Baseline starts here"
         since = f" since the {self.since}" if self.since else ""
-        return f"Baseline starts here, no test panel noted{since}"
+        return f"Baseline starts here, no test panel noted{since}: spray one and note it"
 
     def add(self, sides: dict[str, float]) -> None:
         """Take a reading into the baseline while it is short."""

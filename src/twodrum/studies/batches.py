@@ -7,7 +7,7 @@ from typing import Any
 
 from ..core.mix import LINING
 from ..evaluate import Reader, Value, waits_for
-from ..problems import with_capital
+from ..problems import sentence, with_capital
 from .moments import moments
 from .readings import NOTHING
 from .usage import SLACK, changes_drum
@@ -60,6 +60,7 @@ def ledger(reader: Reader) -> list[tuple[Any, ...]]:
         if not told and drum["expiry"].si is None:
             told = [f"{NOTHING}; no date to use it before"]
         verdicts.append(". ".join(told or [NOTHING]))
+        _refuse_more_than_full(reader, drum, held.get(str(drum["holds"].si)))
     reader.give("drums.verdict", verdicts)
     found = []
     for side in LINING:
@@ -67,6 +68,18 @@ def ledger(reader: Reader) -> list[tuple[Any, ...]]:
             row = _lasting(readings, times, side, heels[side].si, values["next_break"])
             found += [row] if row else []
     return found
+
+
+def _refuse_more_than_full(reader: Reader, drum: dict[str, Value], full: Value | None) -> None:
+    """One drum can't give more than it held: what rests on it has to wait."""
+    drawn = drum["drawn"]
+    if full is None or full.si is None or drawn.si is None:
+        return
+    if drawn.si > full.si * (1 + SLACK):
+        found = f"drawn from this drum are {rounded(drawn.si, drawn)}"
+        expected = f"a full one holds {rounded(full.si, drawn)}"
+        mend = "look at its weights and levels, or give the second drum a row of its own"
+        reader.refuse(drum["drum_number"], sentence(found, expected, mend))
 
 
 def _first(times: list[float | None]) -> float | None:

@@ -35,7 +35,10 @@ READS = (
     *(
         f"{side}_{name}"
         for side in LINING
-        for name in ("weighed", "ledger", "scaled", "measured", "density", "ratio", "drum_volume")
+        for name in (
+            *("weighed", "ledger", "scaled", "levels", "measured", "density", "ratio"),
+            "drum_volume",
+        )
     ),
     *("level_doubt", "scale_doubt", "ratio_tolerance", "stroke_volume", "pump_drive"),
 )
@@ -80,6 +83,12 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
     if None in parts:
         return []
     level_doubt = values["level_doubt"].si
+    untrue = waits_for(*(values[f"{side}_levels"] for side in LINING))
+    if untrue:
+        # What one level of the day gets wrong, the others of it may too.
+        words = f"Not judged: see {', '.join(untrue.roots[:4])}."
+        found.append(("By levels", None, None, None, words))
+        level_doubt = None
     for period in _periods(rows, times, level_doubt):
         found.append(Judged(period, parts, values).row())
     found += _by_strokes(values, rows, parts)

@@ -20,6 +20,8 @@ APART = {"pressure": 5e5, "temperature": 4.0}
 # Another unit: the number fits the row before so well in it, and so badly as it is.
 FITS, OFF = 0.1, 0.5
 NEAR, FAR = 5.0, 15.0
+# A digit misread: with another one the number is so near, and as it is so far.
+MISREAD_FITS, MISREAD_OFF = 0.03, 0.15
 
 
 @dataclass(frozen=True)
@@ -44,10 +46,11 @@ def oddities(rows: list[Row], times: list[float | None]) -> list[list[Oddity]]:
         if row["phase"].si == "spraying" and before is not None:
             other = rows[before]
             told += _swapped(row, other) or _other_unit(row, other)
+            told += [] if told else _misread(row, other, rows[index - 1])
             if before == index - 1:
                 told += _gap(row, times[before], times[index])
         # What looks wrong is nothing to compare the next row with.
-        mistyped.append(any(one.key.startswith(("swapped", "unit")) for one in told))
+        mistyped.append(any(one.key.startswith(("swapped", "unit", "misread")) for one in told))
         if row["phase"].si == "spraying" and not mistyped[-1]:
             before = index
             told += _stuck(rows[: index + 1], mistyped)
@@ -110,6 +113,38 @@ def _swapped(row: Row, other: Row) -> list[Oddity]:
             words = f"{what}s of iso and resin look swapped: the row before has them the other "
             words += "way round"
             found.append(Oddity(f"swapped {what}", cells[0], words))
+    return found
+
+
+def _misread(row: Row, other: Row, above: Row) -> list[Oddity]:
+    """One digit away from what would fit the row before: 116 for 186."""
+    found = []
+    for side, across in OTHER_SIDE.items():
+        cell, reference = row[f"{side}_pressure"], other[f"{side}_pressure"].si
+        now, then = row[f"{across}_pressure"].si, other[f"{across}_pressure"].si
+        if not now or not then or abs(now / then - 1) > FITS:
+            # Where both moved, a slip of one digit is not what happened.
+            continue
+        last = above[f"{side}_pressure"].si
+        if cell.si is None or not reference or abs(cell.si / reference - 1) < MISREAD_OFF:
+            continue
+        if last is not None and abs(cell.si - last) < MISREAD_FITS * reference:
+            # Read twice so, it is no slip.
+            continue
+        number = f"{from_si(cell.si, cell.kind, cell.unit):.10g}"
+        if not number.isdecimal() or len(number) < 2:
+            continue
+        add, times = UNIT_TABLE[cell.kind][cell.unit]
+        fitting = [
+            text
+            for place in range(len(number) - 1)
+            for text in (number[:place] + digit + number[place + 1 :] for digit in "0123456789")
+            if abs((float(text) + add) * times / reference - 1) < MISREAD_FITS
+        ]
+        if fitting:
+            words = f"{side} pressure is {said(cell)}: {fitting[0]} would fit the row before; "
+            words += "read it again"
+            found.append(Oddity(f"misread {side}", cell, words))
     return found
 
 

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
 from ..core.balance import friction_pressure
 from ..core.inputs import InputError
 from ..core.mix import LINING
+from ..core.ratio import off_ratio, off_ratio_uncertainty
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence, with_capital
-from .baseline import Baseline
+from .baseline import PANEL, Baseline
 from .drift import Drift
 from .moments import moments
 from .oddities import Oddity, oddities
+from .used_doubt import REACH
 from .weather import Weather
-from .words import DAY, clock, rounded, said
+from .words import DAY, clock, in_percent, rounded, said
 
 PHASES = ("warming", "standing", "spraying", "cooling")
 EVENTS = (
-    "test panel",
+    PANEL,
     "drum change iso",
     "drum change resin",
     "drum change both",
@@ -32,8 +35,17 @@ EVENTS = (
     "air purge",
 )
 MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
-RESTARTS = ("test panel", "drum change", "filter cleaned", "tip change")
-OLD_WEATHER = 4 * 3600.0
+RESTARTS = (PANEL, "drum change", "filter cleaned", "tip change")
+# Weather changes within a morning; our choice.
+OLD_WEATHER = 2 * 3600.0
+# So near its baseline, in scatters, a difference has come back.
+BACK = 2.0
+# What stops the gun comes first, what asks for a look last; all else keeps its order between.
+FIRST_TOLD = ("hottest", "dew", "mix", "open filter", "difference")
+# Of what these say the pressures can be judged all the same, and a baseline be taken.
+PLAIN = ("gap", "age", "iso stuck", "resin stuck")
+# Of these the pressures can be judged, but no baseline be taken.
+NO_BASELINE = ("difference", "dew", "mix", "open filter", "drum")
 
 SOURCE = (
     "Hagen-Poiseuille for viscosity, WMO-No. 8 for the dew point; baseline: mean of three good "
@@ -51,7 +63,7 @@ CURVE = (*POINTS, *THIRD, "_flow", "resistance")
 NOTHING = "Nothing found"
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
 COLUMNS = (
-    *("hose_temperature", "iso_left", "resin_left"),
+    *("hose_temperature", "iso_left", "resin_left", "iso_drum", "resin_drum"),
     *("time", "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
     *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
 )
@@ -59,7 +71,9 @@ READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"{side}_{name}" for side in LINING for name in (*POINTS, *THIRD)),
     *(f"{side}_{name}" for side in LINING for name in WINDOWS),
-    *(f"{side}_heat_limit" for side in LINING),
+    *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
+    *(f"{side}_ratio" for side in LINING),
+    *("level_doubt", "ratio_tolerance"),
     *(f"{side}_flow" for side in LINING),
     "resistance",
     "difference_limit",
@@ -104,10 +118,22 @@ class Given:
     def knows_viscosity(self) -> bool:
         """Whether a row with both temperatures can be freed of what viscosity explains."""
         needed = [f"{side}_{name}" for side in LINING for name in (*POINTS, "flow")]
-        return all(self.values[name].si is not None for name in (*needed, "resistance"))
+        known = all(self.values[name].si is not None for name in (*needed, "resistance"))
+        return known and self.equal_sides
+
+    @property
+    def equal_sides(self) -> bool:
+        """Whether both sides are mixed in equal parts: one port serves both in this workbook."""
+        iso, resin = (self.values[f"{side}_ratio"].si for side in LINING)
+        return iso is None or resin is None or abs(iso - resin) <= 1e-9 * max(iso, resin)
 
     def by_viscosity(self, row: dict[str, Value]) -> float | Refused | None:
-        """The part of the difference that viscosity makes at the temperatures of a row."""
+        """The part of the difference that viscosity makes at the temperatures of a row.
+
+        Unknown where the sides are mixed in unequal parts, each through ports of its own.
+        """
+        if not self.equal_sides:
+            return None
         curve = [value for name, value in self.values.items() if name.endswith(CURVE)]
         refused = waits_for(row["iso_temperature"], row["resin_temperature"], *curve)
         if refused:
@@ -148,7 +174,7 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
     given = Given({name: reader.cell(name) for name in READS if "." not in name})
     limit, most = (given.values[f"{name}_limit"].si for name in ("difference", "change"))
     windows = [given.values[f"{side}_pressure_{end}"].si for end in ENDS for side in LINING]
-    weather, baseline = Weather(), Baseline()
+    weather, baseline, levels = Weather(), Baseline(), Levels(given)
     drift = Drift(given.values["gauge_scatter"].si or 0.0)
     judged: list[Judged] = []
     day: list[tuple[Any, ...]] = []
@@ -157,7 +183,8 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
     warned: list[tuple[float, float | None]] = []
     for row, now, odd in zip(rows, times, oddities(rows, times)):
         weather.note(row, now)
-        one = _judged(row, given, weather, baseline, drift, now, odd)
+        mixed = levels.note(row, now)
+        one = _judged(row, given, weather, baseline, drift, now, odd, mixed)
         judged.append(one)
         warned += [(now or 0.0, issue.when) for issue in one.issues if issue.key == "drift"]
         _tell(reader, one.issues, running)
@@ -187,14 +214,17 @@ def _judged(
     drift: Drift,
     now: float | None,
     odd: list[Oddity],
+    mixed: list[Issue],
 ) -> Judged:
     event = str(row["event"].si or "")
     if event.startswith(RESTARTS):
         baseline.restart(event)
-        drift.restart()
+        # A difference that was warned of is not forgiven by an event.
+        if event == PANEL or drift.kept is None:
+            drift.restart()
     margin, age = weather.dew_margin(), weather.age(row["time"], now)
     issues = [Issue(one.key, one.at, one.text) for one in odd]
-    issues += _limits(row, given)
+    issues += [*mixed, *_limits(row, given), *_open_filter(row, event)]
     if event in MOISTURE_SIGNS:
         issues.append(Issue("moisture", row["event"], f"a sign of moisture: {event}, see Cautions"))
     unknown = given.unknown(row)
@@ -207,18 +237,20 @@ def _judged(
         verdict = _verdict(issues, [], row["phase"], unknown)
         return Judged(lost, lost, margin, age, verdict, issues)
     if row["phase"].si != "spraying":
-        notes = ["Baseline restarts"] if event.startswith(RESTARTS) else []
+        notes = [baseline.restarted()] if event.startswith(RESTARTS) else []
         verdict = _verdict(issues, notes, row["phase"], unknown)
         return Judged(None, None, margin, age, verdict, issues)
     explained = given.by_viscosity(row)
-    # Of what these say the pressures can be judged all the same.
-    plain = ("gap", *(f"{side} stuck" for side in LINING))
-    doubtful = any(issue.key not in plain for issue in issues) or bool(unknown)
-    change, notes, moved = _change(row, given, baseline, explained, doubtful)
+    issues = [*_dew(row, given, margin, age), *issues]
+    keys = {issue.key for issue in issues}
+    doubtful = not keys <= {*PLAIN, *NO_BASELINE} or bool(unknown)
+    change, notes, moved = _change(row, given, baseline, explained, doubtful, keys <= {*PLAIN})
     if isinstance(change, float) and not doubtful and now is not None:
         creeps = drift.add(now, _sides(row, given, explained))
-        moved = moved or (_creeping(row, given, drift, explained) if creeps else [])
-    issues = [*_dew(row, given, margin, age), *issues, *moved]
+        # What has come back to its baseline is no fault any more.
+        back = creeps and drift.stepped and abs(change) <= BACK * drift.used_scatter
+        moved = moved or (_creeping(row, given, drift, explained) if creeps and not back else [])
+    issues = [*issues, *moved]
     unknown += [
         root for one in (explained, change) if isinstance(one, Refused) for root in one.roots
     ]
@@ -226,6 +258,8 @@ def _judged(
         notes.append("Weather incomplete: dew point not judged")
     if not any(given.values[f"{side}_spray_{end}"].si for side in LINING for end in ENDS):
         notes.append("No spray window on Materials: temperatures not judged")
+    if not given.equal_sides:
+        notes.append("Unequal parts: what viscosity explains is not worked out")
     verdict = _verdict(issues, notes, row["phase"], unknown)
     return Judged(explained, change, margin, age, verdict, issues)
 
@@ -235,22 +269,28 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
     phase = row["phase"].si
     for side in LINING:
         warm, pressure = row[f"{side}_temperature"], row[f"{side}_pressure"]
+        hottest = given.values[f"{side}_heat_limit"]
+        hose, drum = row["hose_temperature"], row[f"{side}_drum"]
+        for what, cell in ((f"{side} temperature", warm), ("hose temperature", hose)):
+            if not any(issue.at is cell for issue in issues):
+                issues += _too_hot(what, cell, hottest)
+        issues += _too_hot(f"{side} drum", drum, hottest)
+        if not any(issue.at is drum for issue in issues):
+            low, high = (given.values[f"{side}_drum_{end}"] for end in ENDS)
+            # A drum that is being warmed starts below its window.
+            issues += _outside(f"{side} drum", drum, low if phase == "spraying" else None, high)
         if phase == "spraying":
             low, high = (given.values[f"{side}_spray_{end}"] for end in ENDS)
-            issues += _outside(f"{side} temperature", warm, low, high)
+            if not any(issue.at is warm for issue in issues):
+                issues += _outside(f"{side} temperature", warm, low, high)
             low, high = (given.values[f"{side}_pressure_{end}"] for end in ENDS)
             issues += _outside(f"{side} pressure", pressure, low, high)
-        hottest = given.values[f"{side}_heat_limit"]
-        if not any(issue.at is warm for issue in issues):
-            issues += _outside(f"{side} temperature", warm, None, hottest)
-        hose = row["hose_temperature"]
-        if not any(issue.at is hose for issue in issues):
-            issues += _outside("hose temperature", hose, None, hottest)
     difference, limit = row["difference"], given.values["difference_limit"]
     if difference.si is not None and limit.si is not None and abs(difference.si) > limit.si:
-        side = "iso" if difference.si > 0 else "resin"
+        side, other = LINING if difference.si > 0 else LINING[::-1]
         more = rounded(abs(difference.si), difference)
-        text = f"{side} stands {more} above the other side, more than {said(limit)}"
+        text = f"{side} stands {more} above the other side, more than {said(limit)}: look first "
+        text += f"downstream of the {side} gauge, and at the supply of the {other} side"
         issues.append(Issue("difference", row["iso_pressure"], text))
     if phase == "spraying":
         for side in LINING:
@@ -263,6 +303,68 @@ def _limits(row: dict[str, Value], given: Given) -> list[Issue]:
             elif pressure.si == 0:
                 issues.append(Issue(f"{side} none", pressure, f"{side} has no pressure"))
     return issues
+
+
+def _too_hot(what: str, found: Value, most: Value) -> list[Issue]:
+    """Above the highest temperature of the data sheet, which no phase and no window excuses."""
+    if found.si is None or most.si is None or found.si <= most.si:
+        return []
+    text = f"{what} {said(found)} is above {said(found, most.si)}, the highest that the data "
+    text += "sheet allows"
+    return [Issue("hottest", found, text)]
+
+
+def _open_filter(row: dict[str, Value], event: str) -> list[Issue]:
+    """Pressure in the row of a filter that was opened while nothing was sprayed."""
+    if not event.startswith("filter cleaned") or row["phase"].si == "spraying":
+        return []
+    sides = [side for side in LINING if event.endswith((side, "both"))]
+    cells = [row[f"{side}_pressure"] for side in sides]
+    under = [cell for cell in cells if cell.si]
+    if not under:
+        return []
+    text = f"{said(under[0])} stands in the row of a filter: a filter is opened only when its "
+    text += "side has no pressure; the machine manual says how it is relieved"
+    return [Issue("open filter", under[0], text)]
+
+
+@dataclass
+class Levels:
+    """What both levels fell by since the last drum change or reset, held against the ratio."""
+
+    given: Given
+    start: dict[str, Value] | None = None
+    began: float | None = None
+
+    def note(self, row: dict[str, Value], now: float | None) -> list[Issue]:
+        """A row's levels; what they say of the mix so far, where that is sure."""
+        event = str(row["event"].si or "")
+        if event.startswith("drum change") or event == "level reset":
+            self.start = None
+        cells = {side: row[f"{side}_left"] for side in LINING}
+        if any(cell.si is None for cell in cells.values()):
+            return []
+        if self.start is None:
+            self.start, self.began = cells, now
+            return []
+        drops = [self.start[side].si - cells[side].si for side in LINING]
+        parts = [self.given.values[f"{side}_ratio"].si for side in LINING]
+        doubt, most = (self.given.values[n].si for n in ("level_doubt", "ratio_tolerance"))
+        if min(drops) <= 0 or not all(parts) or doubt is None or most is None:
+            return []
+        off = off_ratio(drops[0], drops[1], parts[0], parts[1])
+        of_drop = math.sqrt(2) * doubt
+        standard = off_ratio_uncertainty(drops[0], drops[1], parts[0], parts[1], of_drop, of_drop)
+        if abs(off) - REACH * standard <= most:
+            return []
+        fell = " and ".join(
+            f"{side} by {rounded(drop, cells[side])}" for side, drop in zip(LINING, drops)
+        )
+        since = "" if self.began is None else f" since {clock(self.began / DAY % 1)}"
+        way = "above" if off > 0 else "below"
+        text = f"off the ratio: levels fell{since}: {fell}, iso {in_percent(abs(off))} {way} its "
+        text += f"ratio, {in_percent(most)} are allowed; stop and look at both sides"
+        return [Issue("mix", cells["iso"], text)]
 
 
 def _outside(what: str, found: Value, low: Value | None, high: Value | None) -> list[Issue]:
@@ -283,11 +385,12 @@ def _change(
     baseline: Baseline,
     explained: float | Refused | None,
     doubtful: bool,
+    sound: bool,
 ) -> tuple[float | Refused | None, list[str], list[Issue]]:
     """How far the difference, less what viscosity explains, stands from the baseline.
 
-    A doubtful row is no baseline, and its change is shown but not judged: what is wrong
-    with it is to be mended first.
+    Only a ``sound`` row is taken into a baseline; the change of a ``doubtful`` one is shown but
+    not judged: what is wrong with it is to be mended first.
     """
     refused = explained if isinstance(explained, Refused) else waits_for(row["difference"])
     if refused or isinstance(explained, Refused):
@@ -302,7 +405,7 @@ def _change(
         return None, [], []
     sides = _sides(row, given, explained)
     if not baseline.rows:
-        if doubtful:
+        if doubtful or not sound:
             return None, [], []
         notes = [baseline.words()]
         baseline.add(sides)
@@ -310,16 +413,34 @@ def _change(
     moves = {side: sides[side] - baseline.mean(side) for side in LINING}
     change = moves["iso"] - moves["resin"]
     limit = given.values["change_limit"]
-    found = limit.si is not None and abs(change) > limit.si
-    if not found and not doubtful:
+    most = None if limit.si is None else limit.si * baseline.wider
+    found = most is not None and abs(change) > most
+    if not found and not doubtful and sound and not baseline.asks:
         baseline.add(sides)
-    if doubtful or not found:
-        return change, [], []
+    notes = [baseline.asks] if baseline.asks else []
+    if doubtful or most is None:
+        return change, notes, []
+    if not found:
+        return change, notes, _together(row, moves, most)
     side = max(moves, key=lambda name: abs(moves[name]))
     way = "rose" if moves[side] > 0 else "fell"
     text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline, "
     text += f"{_without(explained)}; it is the {side} side that {way}, {HINTS[way]}"
-    return change, [], [Issue("change", row[f"{side}_pressure"], text)]
+    return change, notes, [Issue("change", row[f"{side}_pressure"], text)]
+
+
+def _together(row: dict[str, Value], moves: dict[str, float], most: float) -> list[Issue]:
+    """Both gauges moved one way by more than a change is worth: their difference hides it."""
+    if min(moves.values()) <= most and max(moves.values()) >= -most:
+        return []
+    way, look = "rose", "set pressure, both guns' filters, a blocked gun"
+    if max(moves.values()) < 0:
+        way, look = "fell", "pump and its drive, set pressure, both supplies, empty or cold drums"
+    by = min(moves.values(), key=abs)
+    text = f"both pressures {way} together by {rounded(abs(by), row['difference'])} and more since "
+    text += f"the baseline: look first at {look}; was the set pressure changed, spray a test panel "
+    text += "and note it"
+    return [Issue("both", row["iso_pressure"], text)]
 
 
 def _sides(
@@ -383,7 +504,7 @@ def _dew(
         how = how if margin >= 0 else f"{found} below the dew point, wet"
         text = f"do not spray: surface is {how}"
         issues.append(Issue("dew", where, text))
-    if isinstance(age, float) and age > OLD_WEATHER:
+    if isinstance(age, float) and age >= OLD_WEATHER:
         text = f"weather was read {age / 3600:.1f} h ago: read it again"
         issues.append(Issue("age", row["time"], text))
     return issues
@@ -392,13 +513,18 @@ def _dew(
 def _verdict(issues: list[Issue], notes: list[str], phase: Value, unknown: list[str]) -> str:
     if phase.si is None:
         return f"Not judged: see {phase.where}"
-    parts = [with_capital(issue.text) for issue in issues]
+    parts = [with_capital(issue.text) for issue in sorted(issues, key=_rank)]
     if unknown:
         where = list(dict.fromkeys(unknown))
         parts.append(f"Not fully judged: see {', '.join(where[:4])}")
     if not parts:
         parts.append(NOTHING if phase.si == "spraying" else f"{NOTHING} for {phase.si}")
     return ". ".join([*parts, *notes])
+
+
+def _rank(issue: Issue) -> int:
+    """The worst leads."""
+    return FIRST_TOLD.index(issue.key) if issue.key in FIRST_TOLD else len(FIRST_TOLD)
 
 
 def _tell(reader: Reader, issues: list[Issue], running: set[str]) -> None:

@@ -11,8 +11,8 @@ from ..problems import sentence
 from .words import rounded, said
 
 SOURCE = (
-    "Volume balance of the levels; a drum that was changed is counted as emptied to its heel, a "
-    "new one as full until its level is typed"
+    "Volume balance of the levels; a drum that was changed keeps what Drums says was left in it, "
+    "else its heel; a new one is full until its level is typed"
 )
 # How far a full drum may be from its printed volume.
 SLACK = 0.05
@@ -23,6 +23,8 @@ READS = (
     "order.component",
     "order.drum_volume",
     "order.heel_volume",
+    "drums.holds",
+    "drums.drum_left",
 )
 
 
@@ -33,26 +35,38 @@ def usage(reader: Reader) -> list[tuple[Any, ...]]:
     components = reader.column("order", "component")
     drums = dict(zip(components, reader.cells("order", "drum_volume")))
     heels = dict(zip(components, reader.cells("order", "heel_volume")))
+    closed = list(zip(reader.column("drums", "holds"), reader.cells("drums", "drum_left")))
     for side in LINING:
+        left = [value for holds, value in closed if holds == side]
         levels = reader.cells("readings", f"{side}_left")
         drum, heel = drums[side], heels[side]
         # An event that was refused may have been a drum change.
-        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, heel)
+        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, heel, left)
         reader.give(f"{side}_levels", used)
     return []
 
 
 def _from_levels(
-    reader: Reader, side: str, events: list[str], levels: list[Value], drum: Value, heel: Value
+    reader: Reader,
+    side: str,
+    events: list[str],
+    levels: list[Value],
+    drum: Value,
+    heel: Value,
+    left: list[Value],
 ) -> float | Refused | None:
-    waiting = waits_for(drum, heel, *levels)
+    waiting = waits_for(drum, heel, *levels, *left)
     if waiting or drum.si is None or heel.si is None:
         return waiting
-    tally = Tally(reader, side, drum.si, heel.si)
+    tally = Tally(reader, side, drum.si)
+    changes = 0
     for event, level in zip(events, levels):
         changed = changes_drum(event, side)
         if changed:
-            tally.change()
+            # The drums stand in the order in which they were on.
+            known = left[changes].si if changes < len(left) else None
+            tally.change(heel.si if known is None else known)
+            changes += 1
         if level.si is not None:
             tally.read(level, changed, event == "level reset")
     return tally.result()
@@ -70,7 +84,6 @@ class Tally:
     reader: Reader
     side: str
     drum: float
-    heel: float
     used: float = 0.0
     last: float | None = None
     # Level of the old drum while that of the new one is not known.
@@ -79,10 +92,10 @@ class Tally:
     forgotten: Value | None = None
     refused: Refused | None = None
 
-    def change(self) -> None:
-        """The old drum is emptied to its heel, the new one is full until its level is typed."""
+    def change(self, remaining: float) -> None:
+        """So much stays in the old drum; the new one is full until its level is typed."""
         if self.last is not None:
-            self.used += max(0.0, self.last - self.heel)
+            self.used += max(0.0, self.last - remaining)
         self.old = self.last if self.last is not None else 0.0
         self.last, self.forgotten = self.drum, None
         self.known += 1

@@ -7,12 +7,12 @@ from typing import Any
 
 from ..core.heating import warm_up_temperature
 from ..core.mix import LINING
-from ..core.supply import shared_course
+from ..core.supply import Drum, shared_course
 from ..evaluate import Reader, Value
 from ..problems import sentence, with_capital
 from ..units import shown
 from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums
-from .words import DAY, clock, said
+from .words import DAY, clock, said, to_a_tenth
 
 __all__ = ["COURSE_CAPACITY", "COURSE_READS", "READS", "SOURCE", "course", "warm_up"]
 
@@ -35,6 +35,8 @@ COURSE_READS = (
     *("power_for_heaters", "preparation_needed", "set_up_time", "panel_time"),
 )
 
+# More than this share of the supply leaves no room for a lamp or a fan.
+NEARLY_ALL = 0.95
 Step = tuple[str, Any, str, Any, str]
 
 
@@ -60,10 +62,10 @@ def warm_up(reader: Reader) -> list[Step]:
 
 
 def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Step]) -> None:
-    set_point, hand_back = drums.of(side, "set_point"), drums.of(side, "hand_back")
+    hand_back = drums.of(side, "hand_back")
     limit, spray = drums.of(side, "heat_limit"), drums.of(side, "spray_temperature")
     start = drums.values["drum_start"]
-    for value in (set_point, hand_back, start):
+    for value in (start,):
         if limit.si is not None and value.si is not None and value.si > limit.si:
             found = f"{value.label} is {said(value)}"
             words = f"the data sheet allows {said(value, limit.si)} at most"
@@ -100,12 +102,20 @@ def _power(reader: Reader, values: dict[str, Value], steps: list[Step]) -> None:
     if supply.si is not None and drawn.si > supply.si:
         found = f"all loads together are {_power_said(drawn.si, unit)}"
         words = f"the supply carries {_power_said(supply.si, unit)}"
-        mend = "warm one side after the other, or have a licensed electrician give more"
+        one = min(values[f"{side}_heater_power"].si or 0.0 for side in LINING)
+        # Only where the smaller heater's share of the load makes room enough.
+        fits = one > 0 and drawn.si - one <= supply.si
+        mend = "have a competent electrician look at it"
+        mend = f"warm one side after the other, or {mend}" if fits else mend
         reader.warn(heater, sentence(found, words, mend))
         text = f"All loads together are {_power_said(drawn.si, unit)}, {words}. Do not switch "
         text += "all on at once: ask a licensed electrician. Times below hold only where the "
         text += "machine itself shares the power between its heaters."
         steps.append(("Supply too small", None, "both", None, text))
+    elif supply.si is not None and drawn.si > NEARLY_ALL * supply.si:
+        words = f"All loads together are {_power_said(drawn.si, unit)} of the "
+        words += f"{_power_said(supply.si, unit)} that the supply carries: next to nothing is left."
+        steps.append(("Supply nearly used up", None, "both", None, words))
 
 
 def _power_said(power: float, unit: str) -> str:
@@ -138,8 +148,11 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
         words = f"recirculate {side} with its set point at {said(point)}."
         add(0.0, "Switch on", side, point.si, words)
         back = f"to {said(hand_back, spray.si)}" if spray.si is not None else "to spray temperature"
-        words = f"the {side} drum is at {said(hand_back)}: bring its set point {back}."
-        add(time, "Hand back", side, spray.si, words)
+        raised = spray.si is not None and point.si is not None and spray.si > point.si
+        words = f"the {side} drum is at {said(hand_back)}: bring its set point {back}"
+        words += f"{', which is up,' if raised else ''} and stop recirculating"
+        words += f"{_afterwards(drums, side, time, needed + set_up + panel)}."
+        add(time, "Stop recirculating", side, spray.si, words)
     stirring = values["stirring_time"]
     add(
         0.0,
@@ -164,6 +177,24 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
     return [step for _, step in sorted(steps, key=lambda pair: pair[0])]
 
 
+def _afterwards(drums: Drums, side: str, time: float, ready: float) -> str:
+    """What becomes of a warm drum until all is ready, left alone and still recirculated."""
+    drum, air = drums.drum(side), drums.values["air_temperature"].si
+    hand_back, low = drums.of(side, "hand_back"), drums.of(side, "drum_low")
+    left = ready - time
+    later = drum.later_set_point
+    if left <= 0 or later is None or air is None:
+        return ""
+    alone = _alone(drum, air, drum.target, left)
+    words = f": left alone it is at about {to_a_tenth(hand_back, alone)} when all is ready"
+    on = warm_up_temperature(*drum[:4], later, air, drum.target, left)
+    if on > drum.target + 1.0:
+        words += f", recirculated on at {to_a_tenth(hand_back, on)}"
+    if low.si is not None and alone < low.si:
+        words += f"; recirculate again before it falls below {said(hand_back, low.si)}"
+    return words
+
+
 def course(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows for the chart: time, both drums, what they are warmed to, both set points, ready."""
     drums = Drums({name: reader.cell(name) for name in COURSE_READS})
@@ -173,14 +204,18 @@ def course(reader: Reader) -> list[tuple[Any, ...]]:
     longest = max(ends.values())
     if longest <= 0:
         return []
-    steps = [longest * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
+    needed = [drums.values[name] for name in ("preparation_needed", "set_up_time", "panel_time")]
+    known = all(value.si is not None for value in needed)
+    ready = sum(value.si for value in needed) if known else longest
+    last_shown = max(longest, ready)
+    steps = [last_shown * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
     times = sorted({*steps, *ends.values()})
     targets = [drums.of(side, "hand_back").si for side in LINING]
     rows: list[tuple[Any, ...]] = []
     for time, temperatures in zip(times, _drums_at(drums, times)):
-        # A line ends where its drum is warm and its set point goes back.
+        # A drum that is warm is left alone from then on.
         shown_now = [
-            temperature if time <= ends[side] * (1 + 1e-12) else None
+            temperature if time <= ends[side] * (1 + 1e-12) else _left_alone(drums, side, time)
             for side, temperature in zip(LINING, temperatures)
         ]
         before = [_set_point(drums, side, time <= ends[side]) for side in LINING]
@@ -188,14 +223,26 @@ def course(reader: Reader) -> list[tuple[Any, ...]]:
         rows.append((time, *shown_now, *targets, *before, None))
         if after != before:
             rows.append((time, None, None, *targets, *after, None))
-    needed = [drums.values[name] for name in ("preparation_needed", "set_up_time", "panel_time")]
-    if all(value.si is not None for value in needed):
-        ready = sum(value.si for value in needed)
+    if known:
         last = rows[-1][3:-1]
         lowest = min(drums.values["drum_start"].si, *last)
         highest = max(value for row in rows for value in row[3:-1])
         rows += [(ready, None, None, *last, end) for end in (lowest, highest)]
     return rows
+
+
+def _alone(drum: Drum, air: float, start: float, time: float) -> float:
+    """A drum that nothing heats, after a time."""
+    capacity, loss, point = drum.heat_capacity, drum.heat_loss, drum.set_point
+    return warm_up_temperature(capacity, loss, 0.0, 0.0, point, air, start, time)
+
+
+def _left_alone(drums: Drums, side: str, time: float) -> float:
+    """A drum that was warmed and is not recirculated any more."""
+    drum, air = drums.drum(side), drums.values["air_temperature"].si
+    since = time - drums.of(side, "warm_up_time").si
+    start = max(drum.target, drums.values["drum_start"].si)
+    return _alone(drum, air, start, since)
 
 
 def _set_point(drums: Drums, side: str, warming: bool) -> float:

@@ -161,6 +161,19 @@ class Book:
         """The part of the cell formats; "" where there is none."""
         return self._relation(self.workbook_part, "styles")
 
+    @property
+    def chain_part(self) -> str:
+        """The part of the chain of calculation; "" where there is none."""
+        return self._relation(self.workbook_part, "calcChain")
+
+    def sheet_numbers(self) -> dict[str, int]:
+        """The number that the file itself gives each sheet, by its name."""
+        return {
+            element.attrib["name"]: int(element.attrib["sheetId"])
+            for element in self._xml(self.workbook_part).iter()
+            if element.tag.rsplit("}", 1)[-1] == "sheet"
+        }
+
     def look(self, cell: CellRead) -> Look:
         """What matters of a cell's style."""
         if self._looks is None:

@@ -80,11 +80,11 @@ def _drawn(builder: Builder, study: Study, chart: Chart) -> ScatterChart:
         column = columns[name]
         y = Reference(sheet, min_col=column, min_row=header, max_row=last)
         series = SeriesFactory(y, x, title_from_data=True)
-        series.graphicalProperties = GraphicalProperties(
-            ln=LineProperties(solidFill=colour, prstDash=dash, w=22000)
-        )
+        # A line has one fill or none: both at once is no valid chart.
+        line = LineProperties(solidFill=colour, prstDash=dash, w=22000)
         if name in chart.points:
-            series.graphicalProperties.line.noFill = True
+            line = LineProperties(noFill=True, w=22000)
+        series.graphicalProperties = GraphicalProperties(ln=line)
         series.smooth = False
         # A curve of many places has no mark at each of them.
         series.marker.symbol = "none" if chart.points and name in chart.lines else mark

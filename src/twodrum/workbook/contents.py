@@ -505,10 +505,11 @@ class Contents:
     def _field(self, key: str) -> dict[str, Content]:
         item = declared(self.model, key)
         contents: dict[str, Content] = {}
-        bad = key in self.inputs.bad_units
-        unit = self.inputs.units.get(key, item.unit("metric"))
         if item.kind in KINDS:
             cell = self.book.named(key.replace(".", "_") + "_unit")
+            # Of a table without a row no unit was read yet.
+            unit = self.inputs.units.get(key) or self.inputs.unit(item, key, cell)
+            bad = key in self.inputs.bad_units
             contents["Unit now"] = unit if not bad else self._raw(cell)
             add, times = UNIT_TABLE[item.kind][unit]
             numbers: list[Content] = [add, times]

@@ -18,6 +18,7 @@ from .job_process import (
     DAY,
     EQUIPMENT,
     FILMS,
+    HEAT_LIMITS,
     MOISTURE_SIGNS,
     PROCESSING,
     SOLVENTS,
@@ -137,7 +138,7 @@ JOB = Model(
         "profile_grade_or_none": film_check.GRADES,
         "broke": BROKE,
     },
-    orders=(*FILMS, *WINDOWS),
+    orders=(*FILMS, *WINDOWS, *HEAT_LIMITS),
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
     studies=(

@@ -214,6 +214,13 @@ WINDOWS = tuple(
     for what in ("drum", "pressure")
 )
 
+# No set point may stand above the highest temperature of a data sheet.
+HEAT_LIMITS = tuple(
+    Order(name, f"{side}_heat_limit", True)
+    for side in LINING
+    for name in (f"{side}_set_point", f"{side}_hand_back", "hose_set_point")
+)
+
 PROCESSING = tuple(_side(side, heat) for side, heat in zip(LINING, (1800.0, 2000.0)))
 
 
@@ -501,22 +508,23 @@ EQUIPMENT = (
             ),
             Field(
                 "level_doubt",
-                "A level is read to within",
+                "Level reading, standard deviation",
                 "volume",
                 0.0,
                 0.1,
                 default=0.002,
-                reason="our choice; standard deviation of one reading",
+                reason="our choice",
                 guide="A drum of 571.5 mm holds 0.26 L for each millimetre.",
             ),
             Field(
                 "scale_doubt",
-                "A drum is weighed to within",
+                "Weighing a drum, standard deviation",
                 "mass",
                 0.0,
                 20.0,
                 default=0.5,
-                reason="our choice; standard deviation of one weighing",
+                reason="our choice",
+                guide="Of one weighing; 95 in 100 err by less than twice as much.",
             ),
             Field(
                 "ratio_tolerance",

@@ -17,7 +17,8 @@ def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
 
 
 def _doubt(name: str, label: str, default: float, guide: str) -> Field:
-    reason = f"{PRACTICE}; standard deviation"
+    reason = PRACTICE
+    guide += " 95 in 100 err by less than twice as much."
     return Field(name, label, "share", 0.0001, 0.3, default=default, reason=reason, guide=guide)
 
 
@@ -42,11 +43,18 @@ CLOSING = Block(
             reason="a job of one day",
             guide="No: levels and strokes are not held against drums and scale.",
         ),
-        _doubt("taken_doubt", "Drums are filled to within", 0.01, "Of what is printed on them."),
-        _doubt("stroke_doubt", "A stroke is known to within", 0.03, "Slip, wear and air."),
-        _doubt("density_doubt", "Densities are known to within", 0.01, "Of the data sheet."),
-        _doubt("measure_doubt", "The area is measured to within", 0.01, "Of the measured area."),
-        _doubt("gauge_doubt", "The film gauge errs by", 0.01, "Of every reading alike."),
+        _doubt(
+            "taken_doubt",
+            "Filling of drums, standard deviation",
+            0.01,
+            "Of what is printed on them.",
+        ),
+        _doubt(
+            "stroke_doubt", "Volume of a stroke, standard deviation", 0.03, "Slip, wear and air."
+        ),
+        _doubt("density_doubt", "Densities, standard deviation", 0.01, "Of the data sheet."),
+        _doubt("measure_doubt", "Measured area, standard deviation", 0.01, "Of the measured area."),
+        _doubt("gauge_doubt", "Film gauge, standard deviation", 0.01, "Of every reading alike."),
     ),
 )
 

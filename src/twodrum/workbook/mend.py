@@ -76,6 +76,7 @@ class _Mender:
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}
+        self.fine: dict[tuple[str, bool], bool] = {}
         self.writes: dict[Address, Write] = {}
         self.parts: dict[str, bytes] = {}
         self.styles = _Styles(book)
@@ -157,10 +158,23 @@ class _Mender:
             for sheet in {placed.sheet for placed in self.placed}
         }
         for placed in self.placed:
-            first_row, first_column, last_row, last_column = placed.area
+            kind, cells = placed.entry.item.kind, self.book.scan(placed.sheet).cells
+            first_row, column, last_row, _ = placed.area
             for row in range(first_row, last_row + 1):
-                for column in range(first_column, last_column + 1):
+                raw = cells.get((row, column))
+                style = "0" if raw is None else raw.attributes.get("s", "0")
+                if not self._as_built(style, kind):
                     self._cell(placed, self.book.cell(placed.sheet, row, column), guarded)
+
+    def _as_built(self, style: str, kind: str) -> bool:
+        """Whether a style is one that the template gives to inputs of this kind."""
+        key = (style, entry_format(kind) == FIXED_FORMAT)
+        if key not in self.fine:
+            cell = CellRead("", 0, 0, style=int(style) if style.isdecimal() else 0)
+            look = self.book.look(cell)
+            plain = look.code == FIXED_FORMAT or not key[1]
+            self.fine[key] = not look.locked and look.shape == PLAIN and plain
+        return self.fine[key]
 
     def _cell(self, placed: Placed, cell: CellRead, guarded: dict[str, bool]) -> None:
         item = placed.entry.item
@@ -288,11 +302,11 @@ class _Mender:
         unknown = set(self.pattern.template.names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
         for address, text in self.pattern.expected():
-            if unknown and not unknown.isdisjoint(WORD.findall(text.casefold())):
-                # The formula of a newer version, for cells that this book does not have.
-                continue
             raw = self.book.scan(address[0]).cells.get(address[1:])
             if raw is None or raw.formula is None or same_formula(raw.formula, text):
+                continue
+            if unknown and not unknown.isdisjoint(WORD.findall(text.casefold())):
+                # The formula of a newer version, for cells that this book does not have.
                 continue
             cell = self.book.cell(*address)
             if not cell.formula or raw.formula_attributes.get("t") in SHARED:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..model import (
     Agg,
     Cell,
@@ -52,8 +54,11 @@ class Native:
         row = self.layout.field_rows[item.name]
         if item.kind not in KINDS:
             return self._choice(item, uncut(VALUE), f"Units!{IF_BLANK}{row}")
-        low = next((order.low for order in self.model.orders if order.high == item.name), "")
-        return _converted(item.kind, uncut(VALUE), "", row, "", f"{low}_si" if low else "")
+        orders = self.model.orders
+        low = next((o.low for o in orders if o.high == item.name and not o.limit), "")
+        most = [f"{o.high}_si" for o in orders if o.low == item.name and o.limit]
+        below = f"{low}_si" if low else ""
+        return _converted(item.kind, uncut(VALUE), "", row, "", below, most)
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
@@ -67,10 +72,7 @@ class Native:
         if item.kind == "text":
             return f"=IF(ISBLANK({address}),{default},{address})"
         words = choice_list(item.kind)
-        return (
-            f"=IFERROR(IF(ISBLANK({address}),{default},"
-            f"INDEX({words},MATCH({address},{words},0))),NA())"
-        )
+        return f"=IFERROR(IF(ISBLANK({address}),{default},{_listed(address, words)}),NA())"
 
     def cell(self, item: Cell) -> str:
         """A single result in SI."""
@@ -264,10 +266,26 @@ def _all_blank(cells: list[str]) -> str:
     return f"AND({','.join(f'COUNTBLANK({cell})>0' for cell in cells)})"
 
 
+def _listed(address: str, words: str) -> str:
+    """The word of a list that a cell holds; a look-up alone would take "rect*" for one."""
+    place = f"MATCH({address},{words},0)"
+    return f"INDEX({words},{place}/(INDEX({words},{place})={address}))"
+
+
 def _converted(
-    kind: str, address: str, absolute: str, row: int, row_absolute: str, low: str = ""
+    kind: str,
+    address: str,
+    absolute: str,
+    row: int,
+    row_absolute: str,
+    low: str = "",
+    most: Sequence[str] = (),
 ) -> str:
-    """The typed value in SI; ``low`` is the cell of a value that it may not be below."""
+    """The typed value in SI.
+
+    ``low`` is the cell of a value that it may not be below; ``most`` are those that neither it
+    nor the default that stands for it may be above.
+    """
 
     def on_units(letter: str) -> str:
         return f"Units!{absolute}{letter}{row_absolute}{row}"
@@ -282,4 +300,8 @@ def _converted(
     converted = f"({address}+{on_units(ADD)})*{on_units(TIMES)}"
     if low:
         inside += f"/(IFERROR(N({low}),0)<={converted})"
-    return f"=IFERROR(IF(ISBLANK({address}),{on_units(IF_BLANK)},{converted}/{inside}),NA())"
+    blank = on_units(IF_BLANK)
+    # A blank limit is a text, and no number is above a text.
+    above = "".join(f"/(1-IFERROR({{value}}>{cell},0))" for cell in most)
+    blank, inside = blank + above.format(value=blank), inside + above.format(value=converted)
+    return f"=IFERROR(IF(ISBLANK({address}),{blank},{converted}/{inside}),NA())"

@@ -7,10 +7,12 @@ its central record is copied with only the offset changed.
 from __future__ import annotations
 
 import os
+import platform
 import posixpath
 import stat
 import struct
 import tempfile
+import time
 import zipfile
 import zlib
 from io import BytesIO
@@ -18,6 +20,8 @@ from pathlib import Path
 from urllib.parse import unquote
 
 LIMIT = 512 * 1024 * 1024
+# Older than this, in seconds, a temporary file of ours belongs to no write that still runs.
+LEFT_BEHIND = 600.0
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 CENTRAL = struct.Struct("<4s4B4HL2L5H2L")
 LOCAL = struct.Struct("<4s2B4HL2L2H")
@@ -184,6 +188,54 @@ def refuse_open_file(path: Path) -> None:
         raise PackageError(f"it is open in {program}; close it there and try again")
 
 
+def refuse_changed_file(path: Path, data: bytes) -> None:
+    """Refuse to replace a file that is another one than was read: somebody saved meanwhile."""
+    refuse_open_file(path)
+    try:
+        now = path.read_bytes()
+    except FileNotFoundError:
+        raise PackageError("it was moved or removed while this ran; run it again") from None
+    except OSError as error:
+        raise PackageError(f"it cannot be read again ({error.strerror})") from None
+    if now != data:
+        raise PackageError("it was saved while this ran; nothing was written; run it again")
+
+
+def _own_prefix() -> str:
+    """How the temporary files of this process begin: the machine, then the process."""
+    return f".twodrum-{zlib.crc32(platform.node().encode()):08x}-{os.getpid()}-"
+
+
+def remove_leftovers(folder: Path) -> int:
+    """Remove what killed writes of ours left behind, copies of somebody's workbook; how many."""
+    machine = _own_prefix().rsplit("-", 2)[0]
+    count = 0
+    for path in folder.glob(".twodrum-*.tmp"):
+        process = path.name.removeprefix(machine).split("-")[1:2]
+        try:
+            here = path.name.startswith(f"{machine}-") and process[0].isdecimal()
+            old = time.time() - path.stat().st_mtime > LEFT_BEHIND
+            if old or (here and not _runs(int(process[0]))):
+                path.unlink()
+                count += 1
+        except OSError:
+            continue
+    return count
+
+
+def _runs(process: int) -> bool:
+    """Whether a process of this machine still runs; where that can't be asked, it does."""
+    if os.name != "posix":
+        return True
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True
+
+
 def open_in(path: Path) -> str:
     """The spreadsheet program that holds a file open; "" where none does."""
     locks = {f"~${path.name}": "Excel", f".~lock.{path.name}#": "LibreOffice"}
@@ -203,7 +255,7 @@ def refuse_target(path: Path) -> None:
 def write_whole(path: Path, data: bytes) -> None:
     """Replace a file so that after a crash the old or the new one is there, whole."""
     path = Path(os.path.realpath(path))
-    handle, temporary = tempfile.mkstemp(prefix=".twodrum-", suffix=".tmp", dir=path.parent)
+    handle, temporary = tempfile.mkstemp(prefix=_own_prefix(), suffix=".tmp", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

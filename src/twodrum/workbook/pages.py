@@ -24,7 +24,7 @@ from .layout import (
     unit_choices,
     words_name,
 )
-from .styles import mark_rule, number_format
+from .styles import mark_rule, number_format, page_format
 
 if TYPE_CHECKING:
     from .build import Builder
@@ -93,7 +93,7 @@ def add_accepted(builder: Builder) -> None:
         builder.name(f"{own}_unit", ACCEPTED, f"C{row}")
         for letter, text in (("B", shown), ("E", _value(builder, name))):
             builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")
-            worksheet[f"{letter}{row}"].number_format = number_format(item.kind)
+            worksheet[f"{letter}{row}"].number_format = page_format(item.kind)
         rule = mark_rule(f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)')
         worksheet.conditional_formatting.add(f"E{row}", rule)
         builder.name(own, ACCEPTED, f"B{row}")
@@ -156,7 +156,7 @@ def _said(builder: Builder, sheet: str, row: int, line: Line, looks: tuple[str, 
         formula = f'=IF({condition(line)},{_bare(builder, line.name)},"")'
     # Words run on into the column of the units.
     builder.put(sheet, f"B{row}", formula, value if item.kind in KINDS else "td_page_text")
-    builder.sheets[sheet][f"B{row}"].number_format = number_format(item.kind)
+    builder.sheets[sheet][f"B{row}"].number_format = page_format(item.kind)
     if item.kind not in KINDS:
         return
     known = item.kind == "money" or unit_choices(item)
@@ -195,7 +195,7 @@ def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
         place = builder.layout.place(grid.table, column, "result")
         source = f"{quoted(table.sheet)}!{place.letter}{FIRST_ROW + key}"
         builder.put(sheet, f"{letter}{at}", f"={source}", style)
-        worksheet[f"{letter}{at}"].number_format = number_format(item.kind)
+        worksheet[f"{letter}{at}"].number_format = page_format(item.kind)
 
     for letter, column in (("A", grid.down), ("B", grid.across), ("C", grid.column)):
         item = builder.model.column_item(grid.table, column)
@@ -245,7 +245,7 @@ def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
             text = f'=IFERROR({place}&"","")' if index == 1 else f'=IF($A{at}="","",{place})'
             style = "td_page_amount" if item.kind in KINDS else "td_page_typed"
             builder.put(sheet, f"{letter}{at}", text, style)
-            builder.sheets[sheet][f"{letter}{at}"].number_format = number_format(item.kind)
+            builder.sheets[sheet][f"{letter}{at}"].number_format = page_format(item.kind)
     letter = get_column_letter(len(listing.columns))
     builder.name(listing_name(sheet, table.name), sheet, f"A{first}:{letter}{last}")
     shown = f'COUNTIF(A{first}:A{last},"?*")'

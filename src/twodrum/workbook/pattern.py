@@ -88,6 +88,7 @@ class Pattern:
 
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
+        self.model = model.name
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
         # A sheet is known by the name of its state, never by its title.
@@ -142,7 +143,7 @@ class Pattern:
 
     def _field_rows(self) -> dict[int, int]:
         """Rows of Units by the key that stands in each."""
-        then, now = (_keyed_rows(book) for book in (self.template, self.book))
+        then, now = _template_rows(self.model), _keyed_rows(self.book)
         return {row: now[key] for key, row in then.items() if key in now}
 
     def expected(self) -> Iterator[tuple[Address, str]]:
@@ -217,6 +218,11 @@ def _corner(text: str, shift: Shift, own: int) -> str:
     # A place in the formula's own row goes with it.
     moved = OWN_ROW if row == own and not found[3] else str(shift.row(row))
     return f"{_column(found[1] + found[2], shift)}{found[3]}{moved}"
+
+
+@lru_cache(maxsize=4)
+def _template_rows(name: str) -> dict[str, int]:
+    return _keyed_rows(template_book(name))
 
 
 def _keyed_rows(book: Book) -> dict[str, int]:

@@ -33,7 +33,7 @@ from .layout import (
     value_header,
     words_name,
 )
-from .seen import seen
+from .seen import FOOT, as_written, seen
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -251,9 +251,18 @@ class Inputs:
             return f"type {parse_number(text):g} as a number"
         except UnitError as error:
             if error.mend and self.units.get(key) == "%":
-                return f"{error.mend} for {error.mend.split()[-1]} %"
+                number = float(error.mend.split()[-1])
+                if 0 < number < 1:
+                    return f"type {number * 100:g} for {number * 100:g} %"
+                return f"{error.mend} for {number:g} %"
             if error.mend or item.kind not in KINDS:
                 return error.mend
+        written = as_written(text)
+        if written is not None and written[1] and item.kind in ("length", "thickness"):
+            unit = self.units[key]
+            return f"type {from_si(written[0] * FOOT, item.kind, unit):.6g} ({text} in {unit})"
+        if written is not None and not written[1]:
+            return f"type {written[0]:.6g} as a number"
         return self._converted_mend(item, key, text)
 
     def _converted_mend(self, item: Field, key: str, text: str) -> str:
@@ -371,6 +380,14 @@ class Inputs:
         for order in orders:
             low, high = row[order.low], row[order.high]
             if low.si is None or high.si is None or low.si <= high.si:
+                continue
+            if order.limit:
+                wanted = f"it must not be above {high.label}, {shown(high.si, high.kind, low.unit)}"
+                blank = ", taken because its cell is blank" if low.blank else ""
+                label = f"{low.label} is {shown(low.si, low.kind, low.unit)}{blank}"
+                found = Problem(low.where, sentence(label, wanted), PROBLEM, low.position)
+                self.values.problems.append(found)
+                row[order.low] = self._refused(replace(low, si=None, assumed=""), found)
                 continue
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",

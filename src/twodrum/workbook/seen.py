@@ -6,6 +6,7 @@ only the format of the cell tells them from numbers that were typed as such.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -17,6 +18,9 @@ from .formats import DATE, DURATION, PERCENT, PLAIN, TIME
 FIRST_DAY = 20000
 DAY_ZERO = date(1899, 12, 30)
 SECONDS_OF_DAY = 86400
+FOOT = 0.3048
+FEET = re.compile(r"""(\d+(?:\.\d+)?)\s*['′]\s*(?:(\d+(?:\.\d+)?)?\s*(\d+/\d+)?\s*["″]?)?""")
+MIXED = re.compile(r"(\d+)?\s*(\d+/\d+)")
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,25 @@ def seen(shape: str, kind: str, unit: str, number: float) -> Seen:
         found = f"is {said(number, unit)}, which is {clock_said(number)} typed as a time of day"
         return Seen(None, found, f"type {meant:g} for {said(meant, unit)}")
     return Seen(number)
+
+
+def as_written(text: str) -> tuple[float, bool] | None:
+    """A number as people write it, and whether it is in feet: 42'6" is 42.5, 7 1/2 is 7.5."""
+    found = FEET.fullmatch(text.strip())
+    if found:
+        inches = float(found[2] or 0) + _fraction(found[3])
+        return float(found[1]) + inches / 12, True
+    found = MIXED.fullmatch(text.strip())
+    if found:
+        return float(found[1] or 0) + _fraction(found[2]), False
+    return None
+
+
+def _fraction(text: str | None) -> float:
+    if not text:
+        return 0.0
+    over, under = (int(part) for part in text.split("/"))
+    return over / under if under else 0.0
 
 
 def clock_said(days: float) -> str:

@@ -126,6 +126,11 @@ def add_styles(workbook: Workbook) -> None:
         workbook.add_named_style(style)
 
 
+def page_format(kind: str) -> str:
+    """The same on a page that is handed over: a tax of 7.25 % may not print as 7.3 %."""
+    return "#,##0.0###" if kind in ("share", "found_share") else number_format(kind)
+
+
 def number_format(kind: str) -> str:
     """How a number of a kind is shown; General for inputs, so that nothing typed is hidden."""
     if kind == "date":

@@ -69,9 +69,55 @@ def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Addres
         # A backstop: what is written must read back as a sheet before it replaces anything.
         scan_sheet(edited)
         book.package.replace(part, edited)
+    gone = {
+        (sheet, *place)
+        for sheet, cells in by_sheet.items()
+        for place, write in cells.items()
+        if not write.cached and not write.live and not write.keep
+        if book.cell(sheet, *place).formula
+    }
+    if gone:
+        drop_from_calc_chain(book, gone)
     if by_sheet:
         data = book.package.read(book.workbook_part)
         book.package.replace(book.workbook_part, recalculate_on_load(data))
+
+
+CHAINED = re.compile(rb"<(?:[\w.-]+:)?c\s[^>]*?/>")
+CHAIN_PLACE = re.compile(rb'\sr="([A-Za-z]+\d+)"')
+CHAIN_SHEET = re.compile(rb'\si="(\d+)"')
+
+
+def drop_from_calc_chain(book: Book, gone: Set[Address]) -> None:
+    """Take cells that hold no formula any more out of the chain of calculation.
+
+    An entry without a formula makes a spreadsheet program offer to repair the book. An entry
+    without a sheet is of the same one as the entry before it.
+    """
+    part = book.chain_part
+    if not part:
+        return
+    data = book.package.read(part)
+    numbers = book.sheet_numbers()
+    left = {(numbers.get(sheet), f"{column_letters(c)}{r}") for sheet, r, c in gone}
+    pieces, position, sheet, dropped = [], 0, 0, False
+    for found in CHAINED.finditer(data):
+        named, place = CHAIN_SHEET.search(found[0]), CHAIN_PLACE.search(found[0])
+        sheet = int(named[1]) if named else sheet
+        pieces.append(data[position : found.start()])
+        position = found.end()
+        if place and (sheet, place[1].decode().upper()) in left:
+            dropped = True
+            continue
+        # What said its sheet may be gone: each entry that follows says it itself.
+        entry = found[0] if named or not dropped else _with_sheet(found[0], sheet)
+        pieces.append(entry)
+    if dropped:
+        book.package.replace(part, b"".join([*pieces, data[position:]]))
+
+
+def _with_sheet(entry: bytes, sheet: int) -> bytes:
+    return entry[:-2] + b' i="%d"/>' % sheet
 
 
 def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Problem]:

@@ -1,0 +1,225 @@
+"""Wrong numbers found by trying, each kept mended: a test that failed before."""
+
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from tests.libreoffice.calc import recalculate
+from tests.workbook.day import day, told
+from tests.workbook.typing import plain_cells, typed
+from twodrum.cli import main
+from twodrum.core.heating import warm_up_temperature
+from twodrum.core.inputs import InputError
+from twodrum.core.ratio import detectable_difference
+from twodrum.fill import check_file, fill_file
+from twodrum.new import new_job, template
+from twodrum.units import UNIT_TABLE, UnitError, bare_share
+from twodrum.workbook.book import Book
+from twodrum.workbook.job import JOB
+from twodrum.workbook.styles import page_format
+
+
+def said(problems: list[Any]) -> str:
+    return "\n".join(str(problem) for problem in problems)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_units_of_empty_tables_are_cached_as_they_are_picked(system: str, tmp_path: Path) -> None:
+    job = tmp_path / "job.xlsx"
+    new_job(job, system=system)
+    fill_file(job)
+    book = Book.open(job)
+    fields = book.tables["fields"]
+    seen = 0
+    for row in range(fields.area.first_row, fields.area.last_row + 1):
+        sheet, columns = fields.area.sheet, fields.columns
+        key = str(book.cell(sheet, row, columns["Name"]).value)
+        picked = book.named(key.replace(".", "_") + "_unit")
+        cached = book.cell(sheet, row, columns["Unit now"]).value
+        if picked is None or not isinstance(picked.value, str) or picked.formula:
+            continue
+        assert cached == picked.value, key
+        kind = next(k for k, units in UNIT_TABLE.items() if picked.value in units)
+        assert kind
+        seen += 1
+    assert seen > 150
+
+
+@pytest.mark.parametrize("typed_word", ["rect*", "r?ctangle", "*"])
+def test_a_wildcard_is_no_shape(typed_word: str, tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    place = Book.open(path).tables["areas"].columns
+    read = [["Areas", f"{_letter(place['Area of one'])}7"], ["Quantities", "B8"]]
+    answer = recalculate(path, [{"set": [["Areas", "B7", typed_word]], "read": read}])[0]
+    assert answer == [{"error": "#N/A"}] * 2
+    book = openpyxl.load_workbook(path)
+    book["Areas"]["B7"].value = typed_word
+    book.save(path)
+    assert f"Areas!B7: Shape is '{typed_word}'; it must be one of" in said(
+        check_file(path).problems
+    )
+
+
+def _letter(number: int) -> str:
+    from twodrum.workbook.scan import column_letters
+
+    return column_letters(number)
+
+
+def test_a_tax_prints_as_it_was_typed() -> None:
+    assert page_format("share") == "#,##0.0###"
+
+
+def test_without_a_tax_the_terminal_does_not_call_it_a_price_with_tax(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    main(["check", str(path)])
+    assert "Price with tax, no tax typed" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    ("text", "address", "mend"),
+    [
+        ("0,2", "B24", "type 20 for 20 %"),
+        ("42'6\"", "B17", "type 12954 (42'6\" in mm)"),
+        ("7 1/2", "B17", "type 7.5 as a number"),
+        ("1/4", "B17", "type 0.25 as a number"),
+    ],
+)
+def test_what_people_write_gets_a_mend_that_works(
+    text: str, address: str, mend: str, tmp_path: Path
+) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = openpyxl.load_workbook(path)
+    book["Job"][address].value = text
+    book.save(path)
+    assert mend in said(check_file(path).problems)
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "told_there"),
+    [
+        ("iso_set_point", 88, "Iso set point while warming is 88 °C; it must not be above Iso"),
+        ("resin_hand_back", 81, "Resin drum warmed to is 81 °C; it must not be above Resin"),
+        ("hose_set_point", 90, "Hose set point is 90 °C; it must not be above Iso never warmer"),
+    ],
+)
+def test_a_set_point_above_the_data_sheet_is_refused_and_never_printed(
+    name: str, value: float, told_there: str, tmp_path: Path
+) -> None:
+    filled = day(tmp_path, {name: value})
+    assert told_there in said(filled.problems)
+    assert filled.problem_count >= 1
+    assert filled.values.names[name].refused
+    steps = [str(row[-1]) for row in filled.values.studies["warm_up"]]
+    assert not any(f"set to {value} °C" in words or f"at {value} °C" in words for words in steps)
+
+
+def test_a_default_above_the_data_sheet_is_refused_too(tmp_path: Path) -> None:
+    filled = day(tmp_path, {"iso_heat_limit": 70})
+    assert "taken because its cell is blank" in said(filled.problems)
+    assert filled.values.names["iso_set_point"].refused
+
+
+def test_live_formulas_refuse_a_set_point_above_the_data_sheet(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = Book.open(path)
+    places = {n: book.named(n) for n in ("iso_heat_limit", "iso_set_point", "iso_set_point_si")}
+    at = {name: cell.where.split("!") for name, cell in places.items() if cell}
+    limit, point, si = (at[name] for name in places)
+    cases = [
+        {"set": [[*limit, 80], [*point, 88]], "read": [si]},
+        {"set": [[*limit, 80], [*point, 80]], "read": [si]},
+        {"set": [[*limit, 70], [*point, None]], "read": [si]},
+        {"set": [[*limit, None], [*point, 88]], "read": [si]},
+    ]
+    answers = [answer[0] for answer in recalculate(path, cases)]
+    assert answers[0] == answers[2] == {"error": "#N/A"}
+    assert answers[1] == pytest.approx(353.15) and answers[3] == pytest.approx(361.15)
+
+
+def test_gauges_beyond_the_data_sheet_are_a_problem(tmp_path: Path) -> None:
+    filled = day(tmp_path, {"iso_pressure_high": 125, "resin_pressure_high": 125})
+    text = said(filled.problems)
+    assert "the data sheet allows 125 bar" in text and "do not spray so" in text
+    assert filled.problem_count >= 1
+
+
+def test_at_unequal_parts_nothing_is_to_be_trimmed(tmp_path: Path) -> None:
+    filled = day(tmp_path, {"materials.ratio_part@0": 2})
+    rows = filled.values.studies["balance"]
+    assert [row[0] for row in rows] == ["Not worked out"]
+    assert "nothing is to be trimmed by them" in rows[0][-1]
+    assert "the lining is mixed 2 to 1" in "\n".join(told(filled))
+
+
+def test_the_plan_says_when_to_stop_recirculating(tmp_path: Path) -> None:
+    filled = day(tmp_path)
+    steps = {row[0]: row[-1] for row in filled.values.studies["warm_up"]}
+    words = steps["Stop recirculating"]
+    assert "stop recirculating: left alone it is at about" in words
+    assert "recirculated on at" in words
+
+
+def test_a_drum_above_its_set_point_cools_to_it_and_is_held__ode() -> None:
+    """Against scipy's DOP853 of C dT/dt = min(P, K (Ts - T)) - UA (T - Ta), no heat above Ts."""
+    from scipy.integrate import solve_ivp
+
+    for start, power, flow, loss, point, air, time in (
+        (348.15, 6000.0, 134.4, 13.0, 323.15, 273.15, 2e5),
+        (348.15, 300.0, 134.4, 30.0, 323.15, 273.15, 2e5),
+        (330.15, 6000.0, 134.4, 13.0, 323.15, 273.15, 3000.0),
+    ):
+
+        def rate(_: float, y: Any, p: Any = (power, flow, loss, point, air)) -> list[float]:
+            heat = min(p[0], max(0.0, p[1] * (p[3] - y[0])))
+            return [(heat - p[2] * (y[0] - p[4])) / 411707.0]
+
+        truth = solve_ivp(rate, (0, time), [start], method="DOP853", rtol=1e-10, atol=1e-9)
+        found = warm_up_temperature(411707.0, loss, power, flow, point, air, start, time)
+        assert found == pytest.approx(truth.y[0][-1], abs=1e-3)
+
+
+def test_a_share_above_the_whole_may_be_meant_and_far_above_may_not() -> None:
+    assert bare_share(1.5) == 1.5
+    with pytest.raises(UnitError):
+        bare_share(15)
+
+
+def test_next_to_certainty_is_refused_and_no_error_of_python() -> None:
+    with pytest.raises(InputError):
+        detectable_difference(0.03, 1 - 1e-16, 0.9)
+
+
+def test_what_was_left_in_a_weighed_drum_is_not_counted_as_used(tmp_path: Path) -> None:
+    rows = [
+        {"time": 0.4, "phase": "standing", "iso_left": 200, "resin_left": 200},
+        {"time": 0.5, "phase": "standing", "iso_left": 60, "resin_left": 150},
+        {"time": 0.51, "phase": "standing", "event": "drum change iso", "iso_left": 205},
+        {"time": 0.6, "phase": "standing", "iso_left": 155, "resin_left": 100},
+    ]
+    plain = day(tmp_path, {}, rows)
+    assert plain.values.names["iso_levels"].si == pytest.approx(0.140 + 0.055 + 0.050)
+    names = {
+        "drums.holds@0": "iso",
+        "drums.drum_number@0": "I-1",
+        "drums.opening_level@0": 200,
+        "drums.closing_level@0": 35,
+    }
+    known = day(tmp_path, names, rows)
+    assert known.values.names["iso_levels"].si == pytest.approx(0.140 + 0.025 + 0.050)
+
+
+def test_one_drum_cannot_give_more_than_it_held(tmp_path: Path) -> None:
+    names = {
+        "drums.holds@0": "iso",
+        "drums.drum_number@0": "I-1",
+        "drums.opening_level@0": 300,
+        "drums.closing_level@0": 5,
+    }
+    filled = day(tmp_path, names)
+    assert "a full one holds 205 L" in said(filled.problems)
+    assert filled.problem_count >= 1
