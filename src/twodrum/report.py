@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
@@ -16,6 +17,8 @@ from .studies.words import clock
 from .units import KINDS, from_si
 from .workbook.job import JOB
 
+# Control and format characters: they move the cursor, or turn the direction of words.
+CONTROL = ("Cc", "Cf")
 SHOWN = (
     "measured_area_total",
     "billed_area_total",
@@ -96,7 +99,20 @@ def _result(value: Value) -> dict[str, Any]:
 
 def print_json(filled: list[Filled]) -> None:
     """All workbooks as one JSON list."""
-    print(json.dumps([as_json(one) for one in filled], ensure_ascii=False, indent=2))
+    print(json.dumps([as_json(one) for one in filled], indent=2))
+
+
+def plain(text: object) -> str:
+    """A text in which no cell or file name can move the cursor, or turn words round."""
+    return "".join(
+        character if unicodedata.category(character) not in CONTROL else escaped(character)
+        for character in str(text)
+    )
+
+
+def escaped(character: str) -> str:
+    """One character by its number."""
+    return f"\\u{ord(character):04x}"
 
 
 def print_filled(filled: Filled, did: str) -> None:
@@ -107,9 +123,9 @@ def print_filled(filled: Filled, did: str) -> None:
 
     console = Console(highlight=False, soft_wrap=True)
     if filled.refused:
-        console.print(filled.refused, markup=False)
+        console.print(plain(filled.refused), markup=False)
         return
-    console.print(f"{filled.path}: {did}", markup=False)
+    console.print(f"{plain(filled.path)}: {did}", markup=False)
     table = Table(box=box.SIMPLE, show_header=False, pad_edge=False)
     table.add_column()
     table.add_column(justify="right")
@@ -125,7 +141,7 @@ def print_filled(filled: Filled, did: str) -> None:
     console.print(table)
     for problem in filled.problems:
         mark = "" if problem.severity == "problem" else "note: "
-        console.print(f"{mark}{problem}", markup=False)
+        console.print(f"{mark}{plain(problem)}", markup=False)
     if filled.assumed:
         console.print(
             f"{filled.assumed} blank cells were taken at a usual value; fill lists them on Record."

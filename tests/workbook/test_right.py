@@ -5,6 +5,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.formula.translate import Translator
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, told
@@ -15,6 +16,7 @@ from twodrum.core.inputs import InputError
 from twodrum.core.ratio import detectable_difference
 from twodrum.fill import check_file, fill_file
 from twodrum.new import new_job, template
+from twodrum.report import plain
 from twodrum.units import UNIT_TABLE, UnitError, bare_share
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
@@ -223,3 +225,55 @@ def test_one_drum_cannot_give_more_than_it_held(tmp_path: Path) -> None:
     filled = day(tmp_path, names)
     assert "a full one holds 205 L" in said(filled.problems)
     assert filled.problem_count >= 1
+
+
+def test_a_table_longer_than_the_snapshot_is_not_stale_for_ever(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = openpyxl.load_workbook(path)
+    sheet = book["Film"]
+    table = sheet.tables["film"]
+    last = 7 + 450 - 1
+    letters = table.ref.split(":")[1].rstrip("0123456789")
+    for row in range(8, last + 1):
+        for cell in sheet[7]:
+            if isinstance(cell.value, str) and cell.value.startswith("="):
+                moved = Translator(cell.value, cell.coordinate).translate_formula(
+                    f"{cell.column_letter}{row}"
+                )
+                sheet[f"{cell.column_letter}{row}"].value = moved
+    table.ref = f"A6:{letters}{last}"
+    sheet[f"A{last}"].value, sheet[f"C{last}"].value = "Floor", 2.1
+    book.save(path)
+    assert fill_file(path).state == "OK"
+    answers = recalculate(
+        path,
+        [
+            {"read": [["Start", "B2"], ["Start", "C2"]]},
+            {"set": [["Film", f"C{last}", 2.3]], "read": [["Start", "B2"], ["Start", "C2"]]},
+        ],
+    )
+    assert answers[0][0] == "OK"
+    assert answers[1] == ["STALE", "Changed since the last fill: Film"]
+
+
+@pytest.mark.parametrize(
+    ("value", "told_there"),
+    [
+        (True, "Customer is TRUE, a truth value; a text is wanted; type 'TRUE"),
+        (" ", "Customer is a text of blanks only; a text or nothing is wanted; delete it"),
+        ("#N/A ", ""),
+    ],
+)
+def test_a_text_that_says_nothing_is_told(value: Any, told_there: str, tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    book = openpyxl.load_workbook(path)
+    book["Job"]["B9"].value = value
+    book.save(path)
+    filled = fill_file(path)
+    assert told_there in said(filled.problems)
+    assert filled.state == ("CHECK" if told_there else "OK")
+
+
+def test_no_cell_or_file_name_moves_the_cursor() -> None:
+    assert plain("a\x1b[2Jb\u202ec\u0007") == "a\\u001b[2Jb\\u202ec\\u0007"
+    assert plain("Größe 20 °C") == "Größe 20 °C"

@@ -14,11 +14,11 @@ SOURCE = "common practice, no source"
 USUAL_DEW_MARGIN = 3.0
 USUAL_OVERLAP = 0.4
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
-# Data of a material that a job takes from its office; the price may well be another.
+# Data of a material that a job takes from its office.
 OF_MATERIAL = (
     *("ratio_part", "volume_solids", "coat_film", "density", "density_temperature"),
     *("thermal_expansion", "spray_temperature", "spray_low", "spray_high"),
-    *("drum_volume", "heel_volume"),
+    *("drum_volume", "heel_volume", "volume_price"),
 )
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),

@@ -82,7 +82,7 @@ JOB = Model(
         ("Chances", "How sure the litres are, what moves the price most"),
         ("Day sheet", "One page for the crew: the plan, and what to tick off"),
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
-        ("Warm-up", "When to switch on, what to hand back, power against the supply"),
+        ("Warm-up", "When to switch on and to stop recirculating, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
         ("Mix", "Iso to resin: the ratio of the day and of each period, and its doubt"),
         ("Batches", "Whether the drums last, and which batch went where"),

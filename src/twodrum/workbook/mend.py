@@ -33,7 +33,7 @@ from .entry import (
     unit_rule,
 )
 from .formats import PLAIN, Look
-from .layout import own_units, slug, unit_choices
+from .layout import input_blocks, own_units, slug, unit_choices
 from .package import PackageError
 from .pattern import Pattern, same_formula
 from .scan import column_letters
@@ -121,6 +121,7 @@ class _Mender:
             if unit_choices(item):
                 unit = f"the unit of {item.label}"
                 self._name(f"{item.name}_unit", placed.sheet, row, column + 1, unit)
+        self._snapshot()
         fields = self.book.tables.get("fields")
         if fields is not None:
             area = fields.area
@@ -133,6 +134,18 @@ class _Mender:
             # An older book has no cell for it.
             if constant in ENTRY_CONSTANTS and self.book.area(constant.name) is None:
                 self.fresh[constant.name] = f"{constant.value:g}"
+
+    def _snapshot(self) -> None:
+        """Room in the snapshot for every row of a table that the office made longer."""
+        for block in input_blocks(self.pattern.layout):
+            table, kept = self.book.tables.get(block.name), self.book.area(f"{block.name}_kept")
+            if table is None or kept is None:
+                continue
+            rows = table.area.last_row - table.area.first_row + 1
+            if rows > kept.last_row - kept.first_row + 1:
+                first = f"${column_letters(kept.first_column)}${kept.first_row}"
+                last = f"${column_letters(kept.last_column)}${kept.first_row + rows - 1}"
+                self.fresh[f"{block.name}_kept"] = f"{quoted(kept.sheet)}!{first}:{last}"
 
     def _name(self, name: str, sheet: str, row: int, column: int, label: str) -> None:
         area = self.book.area(name)

@@ -17,7 +17,7 @@ from ..model import Model
 from ..resources import resource
 from .book import Book, TableRead, quoted
 from .entry import entries
-from .layout import slug
+from .layout import make_layout, slug
 from .scan import column_letters, column_number
 
 Address = tuple[str, int, int]
@@ -89,6 +89,7 @@ class Pattern:
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
         self.model = model.name
+        self.layout = make_layout(model)
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
         # A sheet is known by the name of its state, never by its title.

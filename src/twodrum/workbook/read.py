@@ -43,6 +43,7 @@ CONTROL = ("overall_state", "stale_state", "problem_count", "record_problems", "
 TIME_OF_DAY = "it must be a time of day such as 08:30"
 # A time of day as people write it where a colon is wanted.
 HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
+ERROR_TEXTS = ("#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!")
 FIRST_DATE, LAST_DATE = 36526, 73050
 RESTORE = "undo what removed it, or start from a new job"
 
@@ -220,7 +221,7 @@ class Inputs:
             found = "holds a formula without a result"
             return self._refuse(base, cell, found, self._wanted(item, key), RESAVE)
         if item.kind == "text":
-            return replace(base, si=typed_text(cell))
+            return self._text(item, key, base, cell)
         if item.kind in self.model.choices:
             return self._choice(item, base, cell)
         if not isinstance(cell.value, float) or cell.kind != "number":
@@ -232,6 +233,19 @@ class Inputs:
         if item.kind == "clock":
             return self._clock(base, cell)
         return self._number(item, key, base, cell)
+
+    def _text(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
+        """A text that says something; TRUE and "#N/A" are none, and a blank is blank."""
+        text = typed_text(cell)
+        if cell.kind == "bool":
+            found = f"is {text.upper()}, a truth value"
+            return self._refuse(base, cell, found, "a text is wanted", f"type '{text.upper()}")
+        if text in ERROR_TEXTS:
+            return self._refuse(base, cell, f"is the text {text}", "a text is wanted")
+        if not text.strip() and not cell.formula:
+            found = "is a text of blanks only"
+            return self._refuse(base, cell, found, "a text or nothing is wanted", "delete it")
+        return replace(base, si=text)
 
     def _refuse(
         self, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
