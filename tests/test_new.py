@@ -3,9 +3,11 @@
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
 
 from tests.workbook.typing import typed
+from twodrum.fill import check_file
 from twodrum.new import new_job, new_office, pick, template
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
@@ -70,3 +72,31 @@ def test_two_machines_of_one_name_are_told(office: Path) -> None:
     name = Inputs(OFFICE, template(OFFICE)).read().tables["machines"].rows[0]["machine"].si
     taken = pick(changed(office, {("machines", "machine", 1): name}), {})
     assert [problem.where for problem in taken.problems] == ["Machines!A8"]
+
+
+def test_another_name_is_told_what_still_came_with_the_old_one(
+    office: Path, tmp_path: Path
+) -> None:
+    job = tmp_path / "job.xlsx"
+    new_job(job, office)
+    assert not [p for p in check_file(job).problems if "is picked" in p.text]
+    book = openpyxl.load_workbook(job)
+    columns = Book.open(job).tables["materials"].columns
+    book["Job"]["B15"].value = "Machine 9"
+    book["Materials"].cell(7, columns["Material"]).value = "Iso 9"
+    book["Job"]["B31"].value = 5
+    book.save(job)
+    told = [str(p) for p in check_file(job).problems if "is picked" in p.text]
+    assert len(told) == 2
+    machine, material = sorted(told)
+    assert machine.startswith(
+        "Job!B15: 'Machine 9' is picked, and these still stand as they came with 'Typical machine, "
+        "heated hose': "
+    )
+    # Output was typed anew for the new machine, the heater was not.
+    assert "Iso heater" in machine and "Output while spraying" not in machine
+    assert machine.endswith("type those of 'Machine 9'")
+    assert "came with 'Typical iso': Iso specific heat, Iso drum from" in material
+    # All of it stands on Record, with where it came from.
+    area = Book.open(job).area("record_brought")
+    assert area is not None

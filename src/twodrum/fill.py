@@ -12,6 +12,7 @@ from .evaluate import Values, evaluate
 from .model import ACCEPTED, Model
 from .problems import PROBLEM, Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
+from .workbook.brought import still_of_another
 from .workbook.contents import Contents
 from .workbook.job import JOB
 from .workbook.mend import put_right
@@ -211,7 +212,7 @@ def fill_book(
         # What is held against the quote follows at once.
         quote = {name: float(values.names[name].si) for name in model.accepted}
         inputs, values = _evaluated(model, book, quote)
-    values.problems += put
+    values.problems += [*put, *still_of_another(model, book, values)]
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
     contents = Contents(model, book, inputs, values, problems, by_functions, kept)

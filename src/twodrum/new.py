@@ -17,6 +17,7 @@ from .problems import PROBLEM, WARNING, Problem, in_order, sentence
 from .resources import resource
 from .units import KINDS, UnitError, from_si, parse
 from .workbook.book import Book
+from .workbook.brought import Brought, brought_writes
 from .workbook.job import JOB
 from .workbook.layout import own_units, unit_choices
 from .workbook.office import OFFICE
@@ -37,6 +38,7 @@ class Typed:
     rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     picked: list[str] = field(default_factory=list)
+    brought: list[Brought] = field(default_factory=list)
 
 
 class PickError(ValueError):
@@ -63,7 +65,9 @@ def new_job(
         for table, rows in also.rows.items():
             typed.rows[table] = [*typed.rows.get(table, []), *rows]
     book = template(JOB)
-    problems = write_cells(book, dict(typed_writes(book, JOB, typed, system)))
+    writes = dict(typed_writes(book, JOB, typed, system))
+    writes |= dict(brought_writes(book, typed.brought))
+    problems = write_cells(book, writes)
     typed.problems += problems
     write_whole(target, book.package.to_bytes())
     return typed
@@ -109,9 +113,11 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
         processing = [row for row in values.tables["processing"].rows if _is(row, "system", system)]
         sides = {str(row["component"].si): row for row in processing}
         typed.problems += _twice(processing, "component") + _twice(chosen, "component")
-        for row in sides.values():
+        materials_of = {str(row["component"].si): row["material"].si for row in chosen}
+        for side, row in sides.items():
             if row["component"].si is not None:
                 typed.names.update(_of_side(row))
+                _remember(typed, _of_side(row), side, materials_of.get(side))
         if not processing and values.tables["processing"].rows:
             where = chosen[0]["system"]
             text = sentence(
@@ -127,13 +133,24 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
         if name:
             typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
             row = next(row for row in rows if row[key].si == name)
-            typed.names.update(_kept(row, tuple(JOB.fields())))
+            own = _kept(row, tuple(JOB.fields()))
+            typed.names.update(own)
+            _remember(typed, own, option, name)
             if table in KEPT_NAMES:
                 typed.names[KEPT_NAMES[table]] = name
             if table == "machines":
                 _learned(typed, values.tables["learned"].rows, name)
             typed.picked.append(f"{option} {name}")
     return typed
+
+
+def _remember(typed: Typed, names: Mapping[str, Any], what: str, name: Any) -> None:
+    """Keep what came with a name, so that another name can be told what is not its own."""
+    if name is None:
+        return
+    for key, si in names.items():
+        if isinstance(si, (int, float)):
+            typed.brought.append(Brought(key, what, str(name), float(si)))
 
 
 def _learned(typed: Typed, rows: Sequence[Mapping[str, Value]], machine: str) -> None:

@@ -433,7 +433,8 @@ def detectable_difference(uncertainty: float, confidence: float, power: float) -
     0.1005
     """
     require("uncertainty", uncertainty, at_least=0)
-    require("confidence", confidence, at_least=0.5, at_most=MOST_CONFIDENCE)
+    require("confidence", confidence, at_least=0.5, below=1)
+    require("confidence", confidence, at_most=MOST_CONFIDENCE)
     require("power", power, at_least=0.5, at_most=0.999)
     normal = NormalDist()
     return (normal.inv_cdf((1 + confidence) / 2) + normal.inv_cdf(power)) * uncertainty

@@ -12,6 +12,7 @@ from ..core.takeoff import SHAPE_NAMES, sizes_needed
 from ..model import Cell, Column, Field, Model, declared
 from ..units import KINDS, UNIT_TABLE
 from .book import quoted
+from .brought import BLOCK as BROUGHT
 from .checks import (
     BESIDE,
     BETWEEN,
@@ -50,6 +51,7 @@ from .styles import number_format
 if TYPE_CHECKING:
     from .build import Builder
 
+BROUGHT_ROWS = 120
 LEGEND = (
     ("td_input", "Typed by you: pale yellow, boxed, unlocked"),
     ("td_calculation", "Live formula on the way: grey, slanted"),
@@ -216,7 +218,12 @@ def _add_problems(builder: Builder, row: int) -> int:
     builder.put(sheet, f"A{row}", "Problems and notes of the last fill", "td_heading")
     row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
     builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
-    return _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+    row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+    if builder.model.name != "job":
+        return row
+    builder.put(sheet, f"A{row}", "Values that came from the office with a name", "td_heading")
+    heads = ("Value", "Came with", "In SI")
+    return _filled_list(builder, row + 1, BROUGHT, heads, BROUGHT_ROWS)
 
 
 def _add_changes(builder: Builder, row: int) -> int:
