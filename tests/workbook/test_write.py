@@ -561,3 +561,57 @@ def test_no_line_of_a_chart_has_a_fill_and_none_at_once() -> None:
             if "charts/chart" in part:
                 for line in re.findall(rb"<a:ln\b.*?</a:ln>", opened.read(part), re.DOTALL):
                     assert not (b"noFill" in line and b"solidFill" in line), part
+
+
+AS_ROOT = pytest.mark.skipif(
+    not hasattr(os, "geteuid") or os.geteuid() != 0, reason="only root gives files away"
+)
+
+
+@AS_ROOT
+def test_owner_group_mode_and_attributes_are_kept(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    os.chown(path, 1234, 2345)
+    path.chmod(0o640)
+    marked = True
+    try:
+        os.setxattr(path, "user.office", b"quote 7")
+    except OSError:
+        marked = False
+    assert fill_file(path).changed
+    state = path.stat()
+    assert (state.st_uid, state.st_gid, state.st_mode & 0o777) == (1234, 2345, 0o640)
+    assert not marked or os.getxattr(path, "user.office") == b"quote 7"
+
+
+@AS_ROOT
+def test_a_file_that_the_caller_may_not_write_is_left_though_its_folder_is_open(
+    tmp_path: Path,
+) -> None:
+    path = job(tmp_path)
+    path.chmod(0o644)
+    before = path.read_bytes()
+    code = (
+        "import os, sys; from pathlib import Path; from twodrum.workbook import package\n"
+        "path = Path(sys.argv[1]); os.setgroups([]); os.setgid(65534); os.setuid(65534)\n"
+        "try:\n    package.refuse_open_file(path)\n"
+        "except package.PackageError as error:\n    print(error)"
+    )
+    for folder in (tmp_path, *tmp_path.parents):
+        if str(folder).startswith("/tmp/"):
+            folder.chmod(0o777)
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=False
+    )
+    if "PermissionError" in done.stderr or "ModuleNotFoundError" in done.stderr:
+        pytest.skip("another user can't reach this folder or this Python")
+    assert done.stdout.strip() == (
+        "it belongs to another user and may not be written; use --out"
+    ), done.stderr
+    assert path.read_bytes() == before
+
+
+def test_a_second_name_of_a_file_is_told(tmp_path: Path) -> None:
+    path = job(tmp_path)
+    os.link(path, tmp_path / "second.xlsx")
+    assert "it has a second name in the file system" in fill_file(path).refused

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import platform
 import posixpath
+import shutil
 import stat
 import struct
 import tempfile
@@ -181,11 +182,25 @@ class Package:
 
 def refuse_open_file(path: Path) -> None:
     """Refuse a file that a spreadsheet program holds open, or that may not be written."""
-    if path.exists() and not path.stat().st_mode & stat.S_IWUSR:
-        raise PackageError("it is read-only; allow writing to it, or use --out")
+    if path.exists():
+        _refuse_without_right(path)
     program = open_in(path)
     if program:
         raise PackageError(f"it is open in {program}; close it there and try again")
+
+
+def _refuse_without_right(path: Path) -> None:
+    """Refuse what the caller may not write, whatever the folder allows, and a second name."""
+    state = path.stat()
+    if not state.st_mode & stat.S_IWUSR:
+        raise PackageError("it is read-only; allow writing to it, or use --out")
+    if not os.access(path, os.W_OK):
+        raise PackageError("it belongs to another user and may not be written; use --out")
+    if state.st_nlink > 1:
+        raise PackageError(
+            "it has a second name in the file system, which would keep the old contents; copy it "
+            "first, or use --out"
+        )
 
 
 def refuse_changed_file(path: Path, data: bytes) -> None:
@@ -252,6 +267,23 @@ def refuse_target(path: Path) -> None:
         raise PackageError("its name must end in .xlsx; choose such a name")
 
 
+def _keep_rights(path: Path, fresh: Path) -> None:
+    """Owner, group, mode, access list and attributes of a file for the one that replaces it."""
+    before = path.stat()
+    if os.name == "posix":
+        own = fresh.stat()
+        if (own.st_uid, own.st_gid) != (before.st_uid, before.st_gid):
+            try:
+                os.chown(fresh, before.st_uid, before.st_gid)
+            except PermissionError:
+                raise PackageError(
+                    "it belongs to another user or group, and replacing it would change that; "
+                    "use --out"
+                ) from None
+    shutil.copystat(path, fresh)
+    os.utime(fresh)
+
+
 def write_whole(path: Path, data: bytes) -> None:
     """Replace a file so that after a crash the old or the new one is there, whole."""
     path = Path(os.path.realpath(path))
@@ -262,7 +294,7 @@ def write_whole(path: Path, data: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())
         if path.exists():
-            os.chmod(temporary, stat.S_IMODE(path.stat().st_mode))
+            _keep_rights(path, Path(temporary))
         else:
             umask = os.umask(0)
             os.umask(umask)
