@@ -89,9 +89,9 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
         "Readings!E32: No limit is reached yet, but the difference creeps, viscosity left out: "
         "most likely it is the resin side that fell by 3.61 bar since about 13:40; look first at "
         "its supply: blocked inlet filter, valve left shut, empty or cold drum, air, transfer "
-        "pump; going on so it is 7 bar from its baseline at about 14:48; the verdict stands beside "
-        "its row",
-        "Readings!E33: Difference moved 9 bar since the baseline, viscosity left out; it is the "
+        "pump; going on so it is 8.75 bar from its baseline at about 15:18; the verdict stands "
+        "beside its row",
+        "Readings!E33: Difference moved 9.89 bar since the baseline, viscosity left out; it is the "
         "resin side that fell, look first at its supply: blocked inlet filter, valve left shut, "
         "empty or cold drum, air, transfer pump; the verdict stands beside its row",
         "Drums!E8: 30 days past its date on the day of the readings: ask the supplier before it is "
@@ -106,7 +106,8 @@ def test_the_demo_has_a_plan_a_balance_its_cautions_and_its_use(made: Path) -> N
     names = filled.values.names
     assert names["switch_on"].si * 1440 == pytest.approx(7 * 60 + 25)
     # 09:10 less 15 min of panel, 30 min of set-up and 60 min of stirring.
-    assert names["used_volume"].si == pytest.approx(0.554, rel=0.02)
+    # By the levels, 9 and 8 L left in the two changed drums, brought to 20 °C.
+    assert names["used_volume"].si == pytest.approx(0.537, rel=0.01)
     assert {row[0] for row in filled.values.studies["cautions"]} >= {
         "Isocyanate",
         "Confined space",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import time
 from pathlib import Path
@@ -19,7 +19,7 @@ from .units import KINDS, UnitError, from_si, parse
 from .workbook.book import Book
 from .workbook.brought import Brought, brought_writes
 from .workbook.job import JOB
-from .workbook.layout import own_units, unit_choices
+from .workbook.layout import units_picked
 from .workbook.office import OFFICE
 from .workbook.package import PackageError, refuse_target, write_whole
 from .workbook.read import Inputs
@@ -273,8 +273,8 @@ def typed_writes(
         assert area is not None, name
         writes.append(((area.sheet, area.first_row, area.first_column), Write(content)))
 
-    for prefix, item in with_units(model):
-        put(f"{prefix}{item.name}_unit", item.unit(system))
+    for name, item in units_picked(model):
+        put(f"{name}_unit", item.unit(system))
     for item in model.fields():
         if item.name in typed.names:
             put(item.name, in_unit(item, typed.names[item.name], system))
@@ -294,19 +294,6 @@ def typed_writes(
                     )
                     writes.append((address, Write(in_unit(item, row[item.name], system))))
     return writes
-
-
-def with_units(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
-    """Everything whose unit the office picks, with the prefix of its name."""
-    items: list[tuple[str, Field | Cell | Column]] = [("", item) for item in model.fields()]
-    items += [("", cell) for cell in model.cells]
-    for table in model.tables:
-        fields = () if table.keys else table.fields
-        items += [(f"{table.name}_", item) for item in fields]
-        items += [(f"{table.name}_", column) for column in model.columns_of(table.name)]
-    for study in model.studies:
-        items += [(f"{study.name}_", column) for column in own_units(study)]
-    return ((prefix, item) for prefix, item in items if unit_choices(item))
 
 
 def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:

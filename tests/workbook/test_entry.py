@@ -15,7 +15,8 @@ from twodrum.workbook import build
 from twodrum.workbook.book import Book
 from twodrum.workbook.entry import entries, is_time_of_day
 from twodrum.workbook.job import JOB
-from twodrum.workbook.mend import put_right, units_picked
+from twodrum.workbook.layout import units_picked
+from twodrum.workbook.mend import put_right
 from twodrum.workbook.month import MONTH
 from twodrum.workbook.office import OFFICE
 from twodrum.workbook.package import Package
@@ -134,7 +135,7 @@ def test_every_rule_has_the_type_operator_and_both_limits_of_its_field(
             assert low not in OPERATORS and high not in OPERATORS
             counted += 1
         for unit, picked in units_picked(model):
-            area = book.area(unit)
+            area = book.area(f"{unit}_unit")
             assert area is not None
             rules = at(book, area.sheet, area.first_row, area.first_column)
             assert [r.rule.limits[2] for r in rules] == [f"unit_{picked.kind}"], (name, unit)

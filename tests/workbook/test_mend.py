@@ -12,12 +12,14 @@ from twodrum.fill import Filled, check_file, fill_file
 from twodrum.model import Model
 from twodrum.new import template
 from twodrum.workbook.book import Book
+from twodrum.workbook.entry import Rule
 from twodrum.workbook.job import JOB
 from twodrum.workbook.mend import put_right
 from twodrum.workbook.month import MONTH
 from twodrum.workbook.office import OFFICE
 from twodrum.workbook.package import Package
 from twodrum.workbook.pattern import Pattern, same_formula, template_formulas
+from twodrum.workbook.validations import Wanted, put_in
 
 
 @pytest.fixture
@@ -166,3 +168,44 @@ def test_formulas_move_with_rows_columns_and_sheets(job: Path) -> None:
 )
 def test_formulas_are_the_same_but_for_blanks_and_capitals(one: str, other: str, same: Any) -> None:
     assert same_formula(one, other) is same
+
+
+def test_a_mark_that_was_cut_away_comes_back(job: Path) -> None:
+    package = Package.open(job)
+    part = Book(package).sheets["Job"]
+    data = package.read(part)
+    mark = re.compile(rb'<conditionalFormatting sqref="B17">.*?</conditionalFormatting>', re.DOTALL)
+    found = mark.search(data)
+    assert found is not None and b"AND(ISERROR($D17),NOT(ISBLANK(B17)))" in found[0]
+    package.replace(part, data.replace(found[0], b""))
+    job.write_bytes(package.to_bytes())
+    fill_file(job)
+    again = mark.search(Package.open(job).read(part))
+    assert again is not None and b"AND(ISERROR($D17),NOT(ISBLANK(B17)))" in again[0]
+    look = re.compile(rb"dxfId=.(\d+).")
+    assert look.search(again[0])[1] == look.search(found[0])[1]  # type: ignore[index]
+
+
+def test_rules_that_a_program_keeps_in_an_extension_are_taken_out_where_they_are_ours() -> None:
+    def extended(cell: bytes) -> bytes:
+        return (
+            b'<x14:dataValidation type="decimal"><x14:formula1><xm:f>between</xm:f></x14:formula1>'
+            b"<xm:sqref>" + cell + b"</xm:sqref></x14:dataValidation>"
+        )
+
+    def sheet(*cells: bytes) -> bytes:
+        rules = b"".join(map(extended, cells))
+        return (
+            b"<worksheet><sheetData/><pageMargins/><extLst><ext uri='a'><x14:dataValidations "
+            b'count="%d">'
+            % len(cells)
+            + rules
+            + b"</x14:dataValidations></ext></extLst></worksheet>"
+        )
+
+    ours = Wanted((17, 2, 17, 2), Rule("decimal", "1", "2", "between"))
+    kept = put_in(sheet(b"B17", b"H40"), "", [ours])
+    assert extended(b"H40") in kept and extended(b"B17") not in kept
+    assert b'count="1"' in kept
+    none_left = put_in(sheet(b"B17"), "", [ours])
+    assert b"extLst" not in none_left and b'sqref="B17"' in none_left

@@ -13,13 +13,13 @@ from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.evaluate import Value, Values, evaluate
 from twodrum.model import Field
 from twodrum.model import filled as filled_keys
-from twodrum.new import template, with_units
+from twodrum.new import template
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
 from twodrum.workbook.book import Book
 from twodrum.workbook.contents import shown_content, si_content
 from twodrum.workbook.job import JOB
-from twodrum.workbook.layout import accepted_name, in_workings, value_header
+from twodrum.workbook.layout import accepted_name, in_workings, units_picked, value_header
 from twodrum.workbook.read import BookTargets, Inputs
 from twodrum.workbook.scan import column_letters
 from twodrum.workbook.write import Error
@@ -41,12 +41,12 @@ class Story:
         self.mistakes = seed % 3 == 0 and not self.whole
         self.cells: dict[tuple[str, int, int], Any] = {}
         self.units: dict[str, str] = {}
-        for prefix, item in with_units(JOB):
+        for name, item in units_picked(JOB):
             unit = item.unit(self.system)
             if self.random.random() < 0.15:
                 unit = self.random.choice(KINDS[item.kind].unit_texts)
-            self.units[f"{prefix}{item.name}"] = unit
-            self.cells[address(book, f"{prefix}{item.name}_unit")] = unit
+            self.units[name] = unit
+            self.cells[address(book, f"{name}_unit")] = unit
         for item in JOB.fields():
             self.put(item.name, item, self.single(item))
         for row in range(AREA_ROWS):

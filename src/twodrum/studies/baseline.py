@@ -9,7 +9,7 @@ from ..evaluate import Refused
 BASELINE_ROWS = 3
 PANEL = "test panel"
 # An event may move the difference a little without a fault; our choice.
-WIDER = 1.5
+WIDER = 1.25
 
 
 @dataclass

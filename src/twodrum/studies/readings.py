@@ -249,7 +249,8 @@ def _judged(
         creeps = drift.add(now, _sides(row, given, explained))
         # What has come back to its baseline is no fault any more.
         back = creeps and drift.stepped and abs(change) <= BACK * drift.used_scatter
-        moved = moved or (_creeping(row, given, drift, explained) if creeps and not back else [])
+        if creeps and not back:
+            moved = moved or _creeping(row, given, drift, explained, baseline.wider)
     issues = [*issues, *moved]
     unknown += [
         root for one in (explained, change) if isinstance(one, Refused) for root in one.roots
@@ -461,7 +462,11 @@ def _without(explained: float | Refused | None) -> str:
 
 
 def _creeping(
-    row: dict[str, Value], given: Given, drift: Drift, explained: float | Refused | None
+    row: dict[str, Value],
+    given: Given,
+    drift: Drift,
+    explained: float | Refused | None,
+    wider: float,
 ) -> list[Issue]:
     """The difference goes one way, though no limit is reached yet."""
     side, moved = drift.side()
@@ -473,10 +478,11 @@ def _creeping(
     text += f"about {since}; {HINTS[way]}"
     limit, when = given.values["change_limit"], None
     if limit.si is not None:
-        when = drift.reaches(limit.si)
+        when = drift.reaches(limit.si * wider)
         if when is not None:
             at = clock(when / DAY % 1)
-            text += f"; going on so it is {said(limit)} from its baseline at about {at}"
+            far = rounded(limit.si * wider, limit)
+            text += f"; going on so it is {far} from its baseline at about {at}"
     return [Issue("drift", row[f"{side}_pressure"], text, when)]
 
 

@@ -47,6 +47,7 @@ from .layout import (
 )
 from .native import Native
 from .styles import MARK, add_styles, mark_rule, number_format
+from .validations import mark_condition
 
 CHARTS_ON_A_PAGE = 3
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
@@ -185,7 +186,7 @@ class Builder:
         if item.name in self.layout.field_rows:
             self.put(sheet, f"{SI}{row}", self.native.input_si(item), "td_calculation")
             self.name(f"{item.name}_si", sheet, f"{SI}{row}")
-            self._mark(sheet, address, f"AND(ISERROR(${SI}{row}),NOT(ISBLANK({address})))")
+            self._mark(sheet, address, mark_condition(f"{SI}{row}", address))
         self.validate(sheet, address, item, item.name)
 
     def _mark(self, sheet: str, cells: str, wrong: str) -> None:
@@ -284,9 +285,7 @@ class Builder:
                 self.validate(sheet, cells, place.item, f"{table.name}.{place.item.name}")
                 if in_workings(place.item):
                     si = self.layout.place(table.name, place.item.name, "si").letter
-                    wrong = (
-                        f"AND(ISERROR(${si}{FIRST_ROW}),NOT(ISBLANK({place.letter}{FIRST_ROW})))"
-                    )
+                    wrong = mark_condition(f"{si}{FIRST_ROW}", f"{place.letter}{FIRST_ROW}")
                     self._mark(sheet, cells, wrong)
                 if self._offers(table.name, place.item.name):
                     self.name(offered_name(table.name, place.item.name), sheet, cells)

@@ -6,6 +6,7 @@ names and table names that this module spells.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ..model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
@@ -126,6 +127,19 @@ def unit_choices(item: Field | Cell | Column) -> bool:
 def own_units(study: Study) -> list[Field]:
     """Columns of a study's block whose unit the office picks."""
     return [c for c in study.columns if c.name not in study.units and unit_choices(c)]
+
+
+def units_picked(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
+    """Everything whose unit the office picks, by the name of its cell of the unit, less "_unit"."""
+    singles: list[Field | Cell] = [*model.fields(), *model.cells]
+    items: list[tuple[str, Field | Cell | Column]] = [(item.name, item) for item in singles]
+    for table in model.tables:
+        fields = () if table.keys else table.fields
+        columns: list[Field | Column] = [*fields, *model.columns_of(table.name)]
+        items += [(f"{table.name}_{column.name}", column) for column in columns]
+    for study in model.studies:
+        items += [(f"{study.name}_{shown.name}", shown) for shown in own_units(study)]
+    return ((name, item) for name, item in items if unit_choices(item))
 
 
 CHART_ROWS = 22

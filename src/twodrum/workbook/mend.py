@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
-from ..model import Cell, Column, Field, Model
+from ..model import Model
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
 from .book import Book, CellRead, quoted
@@ -33,12 +33,20 @@ from .entry import (
     unit_rule,
 )
 from .formats import PLAIN, Look
-from .layout import input_blocks, own_units, slug, unit_choices
+from .layout import in_workings, input_blocks, slug, unit_choices, units_picked, value_header
 from .package import PackageError
 from .pattern import Pattern, same_formula
 from .scan import column_letters
 from .seen import seen
-from .validations import Rect, Wanted, put_in, standing, wrong
+from .validations import (
+    Rect,
+    Wanted,
+    mark_condition,
+    marked_again,
+    put_in,
+    standing,
+    wrong,
+)
 from .write import Address, Content, Error, Write, recalculate_on_load, splice_cells
 
 # Changes on more sheets than a person cuts and pastes on come from another version.
@@ -132,7 +140,7 @@ class _Mender:
                     self.fresh[name] = f"{quoted(area.sheet)}!{cells}"
         for constant in self.model.constants:
             # An older book has no cell for it.
-            if constant in ENTRY_CONSTANTS and self.book.area(constant.name) is None:
+            if constant in ENTRY_CONSTANTS and constant.name not in self.book.names:
                 self.fresh[constant.name] = f"{constant.value:g}"
 
     def _snapshot(self) -> None:
@@ -348,8 +356,8 @@ class _Mender:
             if rule is not None:
                 wanted.setdefault(placed.sheet, []).append(Wanted(placed.area, rule))
         for name, item in units_picked(self.model):
-            area = self.book.area(name)
-            fresh = self.fresh.get(name)
+            area = self.book.area(f"{name}_unit")
+            fresh = self.fresh.get(f"{name}_unit")
             if area is not None and fresh is None:
                 rect = (area.first_row, area.first_column, area.last_row, area.last_column)
                 wanted.setdefault(area.sheet, []).append(Wanted(rect, unit_rule(item)))
@@ -357,7 +365,10 @@ class _Mender:
         for sheet, rules in wanted.items():
             scan = self.book.scan(sheet)
             count, differs = wrong(standing(scan.data), rules)
-            if not differs:
+            if (
+                not differs
+                and marked_again(scan.data, scan.prefix, self._marks(sheet)) == scan.data
+            ):
                 continue
             if count and first is None:
                 first = self.book.cell(sheet, *rules[0].area[:2])
@@ -367,6 +378,28 @@ class _Mender:
             found = f"the rules of what may be typed were damaged or old at {total} inputs"
             self.note(first, sentence(found, "put right"))
         self.wanted = wanted
+
+    def _marks(self, sheet: str) -> list[tuple[Rect, str]]:
+        """Where a refused input of a sheet is marked, and when."""
+        found = []
+        for placed in self.placed:
+            if placed.sheet != sheet:
+                continue
+            row, column = placed.area[:2]
+            si = self._si_cell(placed, row)
+            if si:
+                first = f"{column_letters(column)}{row}"
+                found.append((placed.area, mark_condition(si, first)))
+        return found
+
+    def _si_cell(self, placed: Placed, row: int) -> str:
+        """The cell of the value in SI that a mark looks at; "" where there is none."""
+        item = placed.entry.item
+        if placed.entry.table:
+            column = self.book.tables[placed.entry.table].columns.get(value_header(item), 0)
+            return f"{column_letters(column)}{row}" if column and in_workings(item) else ""
+        area = self.book.area(f"{item.name}_si")
+        return f"{column_letters(area.first_column)}{area.first_row}" if area else ""
 
     def _rule(self, placed: Placed) -> Rule | None:
         item, key = placed.entry.item, placed.entry.key
@@ -386,23 +419,11 @@ class _Mender:
         for sheet, prefix in self.parts.items():
             part = self.book.sheets[sheet]
             data = put_in(package.read(part), prefix.decode(), self.wanted[sheet])
+            data = marked_again(data, prefix.decode(), self._marks(sheet))
             package.replace(part, data)
         data = with_names(package.read(self.book.workbook_part), self.fresh)
         package.replace(self.book.workbook_part, recalculate_on_load(data))
         return Book(package)
-
-
-def units_picked(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
-    """Names of all cells in which a unit is picked."""
-    singles: list[Field | Cell] = [*model.fields(), *model.cells]
-    items: list[tuple[str, Field | Cell | Column]] = [(item.name, item) for item in singles]
-    for table in model.tables:
-        fields = () if table.keys else table.fields
-        columns: list[Field | Column] = [*fields, *model.columns_of(table.name)]
-        items += [(f"{table.name}_{column.name}", column) for column in columns]
-    for study in model.studies:
-        items += [(f"{study.name}_{shown.name}", shown) for shown in own_units(study)]
-    return ((f"{name}_unit", item) for name, item in items if unit_choices(item))
 
 
 def _content(cell: CellRead) -> Content:

@@ -49,7 +49,8 @@ def _style(
         style.fill = PatternFill("solid", fgColor=fill)
     if border:
         style.border = border
-    indent = 0 if align == "center" or name in UNINDENTED else 1
+    # LibreOffice 25.2 draws the indent of a number only where the cell on its left is blank.
+    indent = 0 if align in ("center", "right") or name in UNINDENTED else 1
     style.alignment = Alignment(horizontal=align, vertical="center", wrap_text=wrap, indent=indent)
     style.protection = Protection(locked=not unlocked)
     return style

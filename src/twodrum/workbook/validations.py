@@ -1,4 +1,4 @@
-"""The validations of one sheet part: read those that are there, put ours in their place.
+"""The validations of one sheet part, and the marks on what is refused: ours in their place.
 
 Rules of the office on cells of its own stay byte for byte.
 """
@@ -17,7 +17,7 @@ from .scan import column_letters, parse_area
 Rect = tuple[int, int, int, int]
 
 BLOCK = re.compile(
-    rb"<((?:[\w.-]+:)?)dataValidations\b[^>]*?(?:/>|>(.*?)</\1dataValidations>)", re.DOTALL
+    rb"<(?!x14:)((?:[\w.-]+:)?)dataValidations\b[^>]*?(?:/>|>(.*?)</\1dataValidations>)", re.DOTALL
 )
 RULE = re.compile(
     rb"<((?:[\w.-]+:)?)dataValidation\b(?P<head>(?:[^>\"']|\"[^\"]*\"|'[^']*')*?)"
@@ -256,3 +256,51 @@ def _element(prefix: str, wanted: Wanted) -> bytes:
     )
     element = f"<{prefix}dataValidation{said}>{formulas}</{prefix}dataValidation>"
     return element.encode("ascii", "xmlcharrefreplace")
+
+
+MARK = re.compile(
+    rb"<(?!x14:)((?:[\w.-]+:)?)conditionalFormatting\b(?P<head>[^>]*)>(?P<body>.*?)"
+    rb"</\1conditionalFormatting>",
+    re.DOTALL,
+)
+# The condition of a mark, whatever cells it names.
+CONDITION = re.compile(r"AND\(ISERROR\(\$[A-Z]+\d+\),NOT\(ISBLANK\([A-Z]+\d+\)\)\)")
+LOOK = re.compile(rb"\bdxfId=([\"'])(\d+)\1")
+PRIORITY = re.compile(rb"\bpriority=([\"'])(\d+)\1")
+
+
+def mark_condition(si: str, first: str) -> str:
+    """When an input is marked: its value in SI is refused, and it is not blank."""
+    return f"AND(ISERROR(${si}),NOT(ISBLANK({first})))"
+
+
+def marked_again(data: bytes, prefix: str, marks: Sequence[tuple[Rect, str]]) -> bytes:
+    """The sheet part with a mark on each area that lost its own; cut and paste takes marks along.
+
+    A mark that is still there is kept as it is; without one to copy the look from nothing is done.
+    """
+    there: set[tuple[Rect, str]] = set()
+    look, last = b"", 0
+    for found in MARK.finditer(data):
+        formula = _formula(found["body"], b"formula")
+        last = max([last, *(int(number) for _, number in PRIORITY.findall(found["body"]))])
+        if not CONDITION.fullmatch(formula):
+            continue
+        dxf = LOOK.search(found["body"])
+        look = dxf[2] if dxf and not look else look
+        attributes = ATTRIBUTE.findall(found["head"].decode("utf-8", "replace"))
+        named = {name: double or single for name, double, single in attributes}
+        there |= {(area, formula) for area in _areas(named.get("sqref", ""))}
+    lost = [mark for mark in marks if mark not in there]
+    if not lost or not look:
+        return data
+    p = prefix.encode()
+    made = b""
+    for number, (area, condition) in enumerate(lost, last + 1):
+        made += b'<%sconditionalFormatting sqref="%s">' % (p, _address(area).encode())
+        made += b'<%scfRule type="expression" dxfId="%s" priority="%d">' % (p, look, number)
+        made += b"<%sformula>%s</%sformula>" % (p, escape(condition).encode(), p)
+        made += b"</%scfRule></%sconditionalFormatting>" % (p, p)
+    block = BLOCK.search(data)
+    at = block.start() if block else _behind(data, p)
+    return data[:at] + made + data[at:]
