@@ -7,7 +7,7 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import typed
-from twodrum.fill import check_file
+from twodrum.fill import check_file, fill_file
 from twodrum.new import new_job, new_office, pick, template
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
@@ -100,3 +100,22 @@ def test_another_name_is_told_what_still_came_with_the_old_one(
     # All of it stands on Record, with where it came from.
     area = Book.open(job).area("record_brought")
     assert area is not None
+
+
+def test_a_converted_number_is_kept_whole_and_shown_short(office: Path, tmp_path: Path) -> None:
+    job = tmp_path / "job.xlsx"
+    new_job(job, office, system="us")
+    book = Book.open(job)
+    cell = book.named("pump_output")
+    assert cell is not None
+    # 4 L/min; the factor by NIST SP 811: 1 US gal is 3.785411784 L exactly.
+    assert cell.value == pytest.approx(4 / 3.785411784, rel=1e-12)
+    look = book.look(cell)
+    assert (look.code, look.locked) == ("0.000", False)
+    short = book.named("crew_size")
+    assert short is not None and book.look(short).code == "General;-General"
+    # A fill leaves it so.
+    fill_file(job)
+    again = Book.open(job)
+    kept = again.named("pump_output")
+    assert kept is not None and again.look(kept).code == "0.000"

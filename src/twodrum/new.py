@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import time
 from pathlib import Path
 from typing import Any
@@ -23,6 +23,7 @@ from .workbook.layout import units_picked
 from .workbook.office import OFFICE
 from .workbook.package import PackageError, refuse_target, write_whole
 from .workbook.read import Inputs
+from .workbook.restyle import Styles
 from .workbook.write import Address, Content, Write, write_cells
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
@@ -67,7 +68,7 @@ def new_job(
     book = template(JOB)
     writes = dict(typed_writes(book, JOB, typed, system))
     writes |= dict(brought_writes(book, typed.brought))
-    problems = write_cells(book, writes)
+    problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
     write_whole(target, book.package.to_bytes())
     return typed
@@ -78,7 +79,7 @@ def new_office(target: Path, system: str = "metric", typed: Typed | None = None)
     refuse_target(target)
     book = template(OFFICE)
     content = typed or _typical(book)
-    write_cells(book, dict(typed_writes(book, OFFICE, content, system)))
+    write_cells(book, shown_shorter(book, dict(typed_writes(book, OFFICE, content, system))))
     write_whole(target, book.package.to_bytes())
 
 
@@ -294,6 +295,31 @@ def typed_writes(
                     )
                     writes.append((address, Write(in_unit(item, row[item.name], system))))
     return writes
+
+
+# Digits of a converted number that are shown; all of them are kept.
+SHOWN_DIGITS = 4
+
+
+def shown_shorter(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
+    """The same writes, with a number format for numbers that no person would type so long."""
+    styles = Styles(book)
+    found = {}
+    for address, write in writes.items():
+        found[address] = write
+        if isinstance(write.value, float) and write.value != float(f"{write.value:.6g}"):
+            whole = len(str(int(abs(write.value)))) if abs(write.value) >= 1 else 0
+            if abs(write.value) < SMALLEST_SHOWN:
+                continue
+            code = "0." + "0" * max(1, SHOWN_DIGITS - whole)
+            style = styles.like(book.cell(*address).style, code)
+            found[address] = replace(write, style=style)
+    styles.keep()
+    return found
+
+
+# A smaller number would show no digit that counts.
+SMALLEST_SHOWN = 0.1
 
 
 def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:
