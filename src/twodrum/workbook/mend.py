@@ -33,8 +33,16 @@ from .entry import (
     unit_rule,
 )
 from .formats import PLAIN, Look
-from .layout import in_workings, input_blocks, slug, unit_choices, units_picked, value_header
-from .pattern import Pattern, same_formula
+from .layout import (
+    in_workings,
+    input_blocks,
+    make_layout,
+    slug,
+    unit_choices,
+    units_picked,
+    value_header,
+)
+from .pattern import Pattern, has_its_own, same_formula
 from .restyle import Styles
 from .scan import column_letters
 from .seen import seen
@@ -80,7 +88,6 @@ class _Mender:
     def __init__(self, book: Book, model: Model) -> None:
         self.book = book
         self.model = model
-        self.pattern = Pattern(model, book)
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}
@@ -145,7 +152,7 @@ class _Mender:
 
     def _snapshot(self) -> None:
         """Room in the snapshot for every row of a table that the office made longer."""
-        for block in input_blocks(self.pattern.layout):
+        for block in input_blocks(make_layout(self.model)):
             table, kept = self.book.tables.get(block.name), self.book.area(f"{block.name}_kept")
             if table is None or kept is None:
                 continue
@@ -175,7 +182,7 @@ class _Mender:
     def cells(self) -> None:
         """Locks and number formats of inputs, and numbers typed the spreadsheet's way."""
         guarded = {
-            sheet: b"<sheetProtection" in self.book.scan(sheet).data.replace(b":sheet", b"<sheet")
+            sheet: b"sheetProtection" in self.book.scan(sheet).data
             for sheet in {placed.sheet for placed in self.placed}
         }
         for placed in self.placed:
@@ -320,9 +327,12 @@ class _Mender:
     def formulas(self) -> None:
         """Live formulas that read other cells than those they belong to."""
         changed: dict[str, list[CellRead]] = {}
-        unknown = set(self.pattern.template.names) - set(self.book.names)
+        if has_its_own(self.model, self.book):
+            return
+        pattern = Pattern(self.model, self.book)
+        unknown = set(pattern.template.names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
-        for address, text in self.pattern.expected():
+        for address, text in pattern.expected():
             raw = self.book.scan(address[0]).cells.get(address[1:])
             if raw is None or raw.formula is None or same_formula(raw.formula, text):
                 continue

@@ -17,7 +17,7 @@ from ..model import Model
 from ..resources import resource
 from .book import Book, TableRead, quoted
 from .entry import entries
-from .layout import make_layout, slug
+from .layout import slug
 from .scan import column_letters, column_number
 
 Address = tuple[str, int, int]
@@ -83,13 +83,27 @@ def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
     }
 
 
+@lru_cache(maxsize=4)
+def _template_texts(name: str) -> dict[str, list[tuple[bytes, ...]]]:
+    book = template_book(name)
+    return {s: FORMULA.findall(book.package.read(part)) for s, part in book.sheets.items()}
+
+
+def has_its_own(model: Model, book: Book) -> bool:
+    """Whether each formula of a template stands in a book as it was built; a quick look only."""
+    texts = _template_texts(model.name)
+    return all(
+        sheet in book.sheets and FORMULA.findall(book.package.read(book.sheets[sheet])) == found
+        for sheet, found in texts.items()
+    )
+
+
 class Pattern:
     """What belongs where in one book."""
 
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
         self.model = model.name
-        self.layout = make_layout(model)
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
         # A sheet is known by the name of its state, never by its title.

@@ -67,10 +67,15 @@ class Wanted:
 
 def standing(data: bytes) -> list[Standing]:
     """The validations of a sheet part."""
-    block = BLOCK.search(data)
+    block = BLOCK.search(data, _behind_cells(data))
     if block is None or block[2] is None:
         return []
     return [_standing(found) for found in RULE.finditer(block[2])]
+
+
+def _behind_cells(data: bytes) -> int:
+    """Where the cells of a sheet part end: rules and marks stand behind them."""
+    return max(0, data.rfind(b"sheetData>"))
 
 
 def _standing(found: re.Match[bytes]) -> Standing:
@@ -194,7 +199,7 @@ def put_in(data: bytes, prefix: str, wanted: Sequence[Wanted]) -> bytes:
     if rules:
         head = b"<" + p + b'dataValidations count="%d">' % len(rules)
         text = head + b"".join(rules) + b"</" + p + b"dataValidations>"
-    block = BLOCK.search(data)
+    block = BLOCK.search(data, _behind_cells(data))
     if block:
         data = data[: block.start()] + text + data[block.end() :]
     else:
@@ -281,7 +286,7 @@ def marked_again(data: bytes, prefix: str, marks: Sequence[tuple[Rect, str]]) ->
     """
     there: set[tuple[Rect, str]] = set()
     look, last = b"", 0
-    for found in MARK.finditer(data):
+    for found in MARK.finditer(data, _behind_cells(data)):
         formula = _formula(found["body"], b"formula")
         last = max([last, *(int(number) for _, number in PRIORITY.findall(found["body"]))])
         if not CONDITION.fullmatch(formula):
@@ -301,6 +306,6 @@ def marked_again(data: bytes, prefix: str, marks: Sequence[tuple[Rect, str]]) ->
         made += b'<%scfRule type="expression" dxfId="%s" priority="%d">' % (p, look, number)
         made += b"<%sformula>%s</%sformula>" % (p, escape(condition).encode(), p)
         made += b"</%scfRule></%sconditionalFormatting>" % (p, p)
-    block = BLOCK.search(data)
+    block = BLOCK.search(data, _behind_cells(data))
     at = block.start() if block else _behind(data, p)
     return data[:at] + made + data[at:]
