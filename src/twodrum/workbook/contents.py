@@ -46,6 +46,7 @@ from .layout import (
     has_field_row,
     in_workings,
     input_blocks,
+    limits_of,
     listing_name,
     make_layout,
     more_name,
@@ -514,7 +515,9 @@ class Contents:
             add, times = UNIT_TABLE[item.kind][unit]
             numbers: list[Content] = [add, times]
             if isinstance(item, Field):
-                numbers += bounds(item, add, times)
+                known = [self.values.names[name].si for name in limits_of(self.model, key)]
+                most = min([item.most, *(limit for limit in known if limit is not None)])
+                numbers += bounds(replace(item, most=most), add, times)
             for header, number in zip(("Add", "Times", "From", "To"), numbers):
                 contents[header] = NOT_AVAILABLE if bad else number
             contents["None below"] = int(unit == "%" and not bad)

@@ -43,6 +43,7 @@ from .layout import (
     VALUE,
     choice_list,
     input_blocks,
+    limits_of,
     unit_choices,
     unit_list,
 )
@@ -333,8 +334,10 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
             builder.put(sheet, f"{letter}{row}", bound, "td_constant")
         if item.kind == "share":
             builder.put(sheet, f"L{row}", f'=IF(C{row}="%",1,0)', "td_calculation")
-        for letter, source in (("H", "F"), ("I", "G")):
-            builder.put(sheet, f"{letter}{row}", f"={source}{row}/E{row}-D{row}", "td_calculation")
+        limits = ",".join(f"{name}_si" for name in limits_of(model, key))
+        most = f"IFERROR(MIN(G{row},{limits}),G{row})" if limits else f"G{row}"
+        for letter, end in (("H", f"F{row}"), ("I", most)):
+            builder.put(sheet, f"{letter}{row}", f"={end}/E{row}-D{row}", "td_calculation")
     if item.default is not None:
         name = getattr(item.default, "name", "")
         default = f"={name}_si" if name else item.default

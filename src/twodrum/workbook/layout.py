@@ -110,6 +110,11 @@ def value_header(item: Field | Column) -> str:
     return item.label + SI_SUFFIX if has_si(item) else item.label
 
 
+def limits_of(model: Model, name: str) -> tuple[str, ...]:
+    """Single values that an input may not be above, such as limits of a data sheet."""
+    return tuple(order.high for order in model.orders if order.low == name and order.limit)
+
+
 def has_field_row(item: Field | Cell | Column) -> bool:
     """Whether an item has a row on Units."""
     if item.kind in KINDS:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from ..model import (
     Agg,
     Cell,
@@ -35,6 +33,7 @@ from .layout import (
     Place,
     choice_list,
     has_field_row,
+    limits_of,
     value_header,
 )
 
@@ -56,9 +55,10 @@ class Native:
             return self._choice(item, uncut(VALUE), f"Units!{IF_BLANK}{row}")
         orders = self.model.orders
         low = next((o.low for o in orders if o.high == item.name and not o.limit), "")
-        most = [f"{o.high}_si" for o in orders if o.low == item.name and o.limit]
         below = f"{low}_si" if low else ""
-        return _converted(item.kind, uncut(VALUE), "", row, "", below, most)
+        # A limit of the data sheet is in what Units says is the most; a default is held to it too.
+        held = bool(limits_of(self.model, item.name)) and item.default is not None
+        return _converted(item.kind, uncut(VALUE), "", row, "", below, held)
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
@@ -279,12 +279,12 @@ def _converted(
     row: int,
     row_absolute: str,
     low: str = "",
-    most: Sequence[str] = (),
+    held: bool = False,
 ) -> str:
     """The typed value in SI.
 
-    ``low`` is the cell of a value that it may not be below; ``most`` are those that neither it
-    nor the default that stands for it may be above.
+    ``low`` is the cell of a value that it may not be below. With ``held`` the default that
+    stands for a blank is held against the upper limit too.
     """
 
     def on_units(letter: str) -> str:
@@ -301,7 +301,7 @@ def _converted(
     if low:
         inside += f"/(IFERROR(N({low}),0)<={converted})"
     blank = on_units(IF_BLANK)
-    # A blank limit is a text, and no number is above a text.
-    above = "".join(f"/(1-IFERROR({{value}}>{cell},0))" for cell in most)
-    blank, inside = blank + above.format(value=blank), inside + above.format(value=converted)
+    if held:
+        most = f"({on_units(TO)}+{on_units(ADD)})*{on_units(TIMES)}"
+        blank = f"{blank}/({blank}<={most})"
     return f"=IFERROR(IF(ISBLANK({address}),{blank},{converted}/{inside}),NA())"

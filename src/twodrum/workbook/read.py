@@ -393,7 +393,8 @@ class Inputs:
     def _orders(self, orders: tuple[Order, ...], row: dict[str, Value]) -> None:
         for order in orders:
             low, high = row[order.low], row[order.high]
-            if low.si is None or high.si is None or low.si <= high.si:
+            slack = 1 + TOLERANCE if order.limit else 1.0
+            if low.si is None or high.si is None or low.si <= high.si * slack:
                 continue
             if order.limit:
                 wanted = f"it must not be above {high.label}, {shown(high.si, high.kind, low.unit)}"
