@@ -335,8 +335,8 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
         if item.kind == "share":
             builder.put(sheet, f"L{row}", f'=IF(C{row}="%",1,0)', "td_calculation")
         limits = ",".join(f"{name}_si" for name in limits_of(model, key))
-        most = f"IFERROR(MIN(G{row},{limits}),G{row})" if limits else f"G{row}"
-        for letter, end in (("H", f"F{row}"), ("I", most)):
+        highest = f"IFERROR(MIN(G{row},{limits}),G{row})" if limits else f"G{row}"
+        for letter, end in (("H", f"F{row}"), ("I", highest)):
             builder.put(sheet, f"{letter}{row}", f"={end}/E{row}-D{row}", "td_calculation")
     if item.default is not None:
         name = getattr(item.default, "name", "")
