@@ -201,8 +201,8 @@ SPOILED = (
             "Equipment!B13: Resin drum warmed to is 50 °C; never reached, it stops at 35.4 °C "
             "because the supply has no more for both heaters than the drums lose to the air; "
             "more power, a higher set point inside the data sheet, a cover, or less warming",
-            "Equipment!B8: all loads together are 14.4 kW; the supply carries 2.99 kW; warm one "
-            "side after the other, or have a licensed electrician give more",
+            "Equipment!B8: all loads together are 14.4 kW; the supply carries 2.99 kW; have a "
+            "competent electrician look at it",
         ),
         (
             "iso_warm_up_time",

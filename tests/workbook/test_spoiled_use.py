@@ -106,7 +106,7 @@ SPOILED = (
         "area doubt as a text",
         {"measure_doubt": "small"},
         (
-            "Job!B67: The area is measured to within is the text 'small'; it must be a number, "
+            "Job!B67: Measured area, standard deviation is the text 'small'; it must be a number, "
             "its unit stands in C67",
         ),
         (),
@@ -115,7 +115,7 @@ SPOILED = (
     Spoiled(
         "gauge doubt negative",
         {"gauge_doubt": -1},
-        ("Job!B68: The film gauge errs by is -1 %; it must be from 0.01 to 30 %",),
+        ("Job!B68: Film gauge, standard deviation is -1 %; it must be from 0.01 to 30 %",),
         ("measured_build", "mean_film", "film_yield"),
         ("passes", "total_price", "iso_used", "switch_on"),
     ),
