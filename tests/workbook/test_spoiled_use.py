@@ -89,7 +89,7 @@ SPOILED = (
         "density doubt below a percent",
         {"density_doubt": 0.5},
         (
-            "Job!B66: Densities are known to within is 0.5 %; less than 1 % is surely not meant; "
+            "Job!B66: Densities, standard deviation is 0.5 %; less than 1 % is surely not meant; "
             "write 50 for 50 %, or pick fraction and write 0.005 for 0.5 %",
         ),
         OF_BOTH,
@@ -98,7 +98,7 @@ SPOILED = (
     Spoiled(
         "stroke known to all of it",
         {"stroke_doubt": 100},
-        ("Job!B65: A stroke is known to within is 100 %; it must be from 0.01 to 30 %",),
+        ("Job!B65: Volume of a stroke, standard deviation is 100 %; it must be from 0.01 to 30 %",),
         OF_BOTH,
         KEPT,
     ),
