@@ -55,7 +55,9 @@ def _from_levels(
     heel: Value,
     left: list[Value],
 ) -> float | Refused | None:
-    waiting = waits_for(drum, heel, *levels, *left)
+    # What was left in a drum counts only where that drum was changed.
+    emptied = left[: sum(changes_drum(event, side) for event in events)]
+    waiting = waits_for(drum, heel, *levels, *emptied)
     if waiting or drum.si is None or heel.si is None:
         return waiting
     tally = Tally(reader, side, drum.si)
