@@ -17,9 +17,11 @@ from .model import (
     Lookup,
     Model,
     Name,
+    Product,
     Reference,
     Row,
     Study,
+    Total,
     depends,
     function_of,
     order,
@@ -172,6 +174,8 @@ def resolve(
         return row[reference.column]
     if isinstance(reference, Agg):
         return _aggregate(model, values, reference)
+    if isinstance(reference, (Product, Total)):
+        return _reckoned(model, values, reference, row)
     key = reference.key
     if isinstance(key, Row) and row is not None and row[key.column].refused:
         item = model.column_item(reference.table, reference.column)
@@ -182,6 +186,22 @@ def resolve(
     return _found(model, values, reference, word)
 
 
+def _reckoned(
+    model: Model, values: Values, reference: Product | Total, row: Mapping[str, Value] | None
+) -> Value:
+    """The first of the parts with the result of all; refused or blank where one of them is."""
+    parts = [resolve(model, values, part, row) for part in reference.parts]
+    for part in parts:
+        if part.refused:
+            return part
+    for part in parts:
+        if part.si is None:
+            return part
+    numbers = [part.si for part in parts]
+    si = math.prod(numbers) if isinstance(reference, Product) else sum(numbers[1:], numbers[0])
+    return replace(parts[0], si=si, origin=None)
+
+
 def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     table = model.table(reference.table)
     item = model.column_item(reference.table, reference.column)
@@ -190,7 +210,11 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     column, word = reference.where
     if column:
         rows = [row for row in rows if row[column].si == word]
-    cells = [row[reference.column] for row in rows]
+    kept = rows
+    if reference.typed or reference.blank:
+        choice = reference.typed or reference.blank
+        kept = [row for row in rows if row[choice].blank == bool(reference.blank)]
+    cells = [row[reference.column] for row in kept]
     if column and (not rows or any(cell.si is None and not cell.refused for cell in cells)):
         return base
     if not rows:

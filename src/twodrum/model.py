@@ -41,12 +41,15 @@ class Agg:
 
     Where no row is in use it is refused. With ``where``, a column and a word, only rows that
     say so count; then it is blank where there is none, and where one of them has no value yet.
+    With ``typed``, a field, only rows in which it was typed count; with ``blank``, the others.
     """
 
     table: str
     column: str
     how: str = "sum"
     where: tuple[str, str] = ("", "")
+    typed: str = ""
+    blank: str = ""
 
 
 @dataclass(frozen=True)
@@ -62,7 +65,29 @@ class Lookup:
     may_lack: bool = False
 
 
-Reference = Union[Name, Row, Agg, Lookup]
+@dataclass(frozen=True)
+class Product:
+    """The product of other references, none of them an amount of money."""
+
+    parts: tuple[Reference, ...]
+
+
+@dataclass(frozen=True)
+class Total:
+    """The sum of other references of one kind."""
+
+    parts: tuple[Reference, ...]
+
+
+Leaf = Union[Name, Row, Agg, Lookup]
+Reference = Union[Leaf, Product, Total]
+
+
+def leaves(reference: Reference) -> tuple[Leaf, ...]:
+    """What a reference reads, each by itself."""
+    if isinstance(reference, (Product, Total)):
+        return tuple(leaf for part in reference.parts for leaf in leaves(part))
+    return (reference,)
 
 
 @dataclass(frozen=True)
@@ -444,7 +469,7 @@ def result_key(item: Cell | Column) -> str:
 
 def depends(item: Cell | Column) -> tuple[str, ...]:
     """Names and "table.column"s that a result follows from, in the order of its arguments."""
-    return tuple(dict.fromkeys(_argument_names(item)))
+    return tuple(dict.fromkeys(name for names in _argument_names(item) for name in names))
 
 
 @lru_cache(maxsize=8)
@@ -476,17 +501,17 @@ def may_be_absent(model: Model) -> set[str]:
             continue
         if item.study:
             absent.add(result_key(item))
-        for arg in item.args:
-            lacks = isinstance(arg, Lookup) and arg.may_lack
-            if lacks or (isinstance(arg, Agg) and arg.where[0]):
+        for leaf in (leaf for arg in item.args for leaf in leaves(arg)):
+            lacks = isinstance(leaf, Lookup) and leaf.may_lack
+            if lacks or (isinstance(leaf, Agg) and leaf.where[0]):
                 absent.add(result_key(item))
         if any(isinstance(arg, Agg) for arg in item.args):
             continue
         function = function_of(item)
-        names = _argument_names(item)
-        for position, name in enumerate(names):
+        names = depends(item)
+        for position, read in enumerate(_argument_names(item)):
             optional = function is not None and function.arguments[position].optional
-            if name in absent and not optional:
+            if not optional and not absent.isdisjoint(read):
                 absent.add(result_key(item))
         if function is not None and function.asks_nothing and absent.issuperset(names):
             absent.add(result_key(item))
@@ -516,7 +541,7 @@ def filled(model: Model) -> frozenset[str]:
 
 def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool:
     """Whether a live formula would take a value that is still to come for a blank one."""
-    if _argument_names(item)[place] not in found:
+    if found.isdisjoint(_argument_names(item)[place]):
         return False
     function = function_of(item)
     if function is None or not isinstance(item.args[place], (Name, Row)):
@@ -524,14 +549,15 @@ def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool
     return function.arguments[place].optional and not function.by_turns
 
 
-def _argument_names(item: Cell | Column) -> list[str]:
-    names = []
-    for reference in item.args:
-        if isinstance(reference, Name):
-            names.append(reference.name)
-        elif isinstance(reference, Row):
-            assert isinstance(item, Column)
-            names.append(f"{item.table}.{reference.column}")
-        else:
-            names.append(f"{reference.table}.{reference.column}")
-    return names
+def _argument_names(item: Cell | Column) -> list[tuple[str, ...]]:
+    """What each argument reads."""
+    return [tuple(_name(item, leaf) for leaf in leaves(arg)) for arg in item.args]
+
+
+def _name(item: Cell | Column, reference: Leaf) -> str:
+    if isinstance(reference, Name):
+        return reference.name
+    if isinstance(reference, Row):
+        assert isinstance(item, Column)
+        return f"{item.table}.{reference.column}"
+    return f"{reference.table}.{reference.column}"

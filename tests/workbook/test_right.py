@@ -9,7 +9,8 @@ from openpyxl.formula.translate import Translator
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, told
-from tests.workbook.typing import plain_cells, typed
+from tests.workbook.recalculated import live_cells_that_change
+from tests.workbook.typing import address, plain_cells, typed
 from twodrum.cli import main
 from twodrum.core.heating import warm_up_temperature
 from twodrum.core.inputs import InputError
@@ -277,3 +278,19 @@ def test_a_text_that_says_nothing_is_told(value: Any, told_there: str, tmp_path:
 def test_no_cell_or_file_name_moves_the_cursor() -> None:
     assert plain("a\x1b[2Jb\u202ec\u0007") == "a\\u001b[2Jb\\u202ec\\u0007"
     assert plain("Größe 20 °C") == "Größe 20 °C"
+
+
+@pytest.mark.parametrize(
+    "blank",
+    [("materials.volume_price", 0), ("film_thickness", 0), ("areas.shape", 1)],
+)
+def test_what_waits_for_a_blank_is_cached_as_it_is_recalculated(
+    blank: tuple[str, int], tmp_path: Path
+) -> None:
+    book = template(JOB)
+    cells = plain_cells(book)
+    cells[address(book, *blank)] = None
+    path = typed(cells, tmp_path / "job.xlsx")
+    assert fill_file(path).problems
+    wrong, count = live_cells_that_change(path)
+    assert not wrong and count > 5000, wrong[:10]

@@ -20,7 +20,23 @@ from openpyxl.worksheet.table import Table as SheetTable
 from openpyxl.worksheet.table import TableColumn, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..model import Agg, Cell, Column, Field, Model, Name, Row, Study, Table, function_of
+from ..model import (
+    Agg,
+    Cell,
+    Column,
+    Field,
+    Leaf,
+    Lookup,
+    Model,
+    Name,
+    Product,
+    Row,
+    Study,
+    Table,
+    Total,
+    function_of,
+    leaves,
+)
 from ..studies.readings import NOTHING
 from ..units import KINDS
 from . import charts, control, pages
@@ -275,7 +291,7 @@ class Builder:
         worksheet = self.sheets[sheet]
         for place in self.layout.places[table.name]:
             self.put(sheet, f"{place.letter}{HEADER_ROW}", place.header, "td_header")
-            width = 11.0 if place.item is None or place.role == "si" else place.item.width
+            width = 13.0 if place.item is None or place.role == "si" else place.item.width
             worksheet.column_dimensions[place.letter].width = 34 if place.role == "note" else width
             self._table_unit(table.name, sheet, place)
             for row in range(FIRST_ROW, last + 1):
@@ -515,15 +531,24 @@ def source_text(item: Cell | Column, model: Model) -> str:
         return model.study(item.study).source
     if function is None:
         reference = item.args[0]
+        if isinstance(reference, (Product, Total)):
+            how = "Product" if isinstance(reference, Product) else "Sum"
+            return f"{how} of {', '.join(_called(leaf, item, model) for leaf in leaves(reference))}"
         if isinstance(reference, Agg):
             return f"Sum of the rows of {reference.table.capitalize()}"
-        if isinstance(reference, Name):
-            return f"Carried from {model.item(reference.name).label}"
-        if isinstance(reference, Row):
-            return f"Carried from {model.column_item(item.table, reference.column).label}"  # type: ignore[union-attr]
-        return f"Carried from {reference.table.capitalize()}"
+        return f"Carried from {_called(reference, item, model)}"
     equation = function.equation.rstrip(".")
     return f"{function.formula_name}: {equation}. {function.source}"
+
+
+def _called(reference: Leaf, item: Cell | Column, model: Model) -> str:
+    """What a reader calls what a reference stands for."""
+    if isinstance(reference, Name):
+        return model.item(reference.name).label
+    if isinstance(reference, Row) and isinstance(item, Column):
+        return model.column_item(item.table, reference.column).label
+    assert isinstance(reference, (Agg, Lookup))
+    return reference.table.capitalize()
 
 
 def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:

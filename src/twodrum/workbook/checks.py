@@ -79,7 +79,7 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
 
     def bad_input(outcome: Outcome) -> bool:
         return any(
-            row[item.name].refused and not row[item.name].blank
+            row[item.name].refused
             for row in outcome.values.tables[name].rows
             for item in table.fields
             if in_workings(item)

@@ -241,10 +241,7 @@ class Contents:
 
     def _input_si(self, item: Field, values: Mapping[str, Value] | None) -> Content:
         if values is not None:
-            value = values[item.name]
-            if value.refused and value.blank and item.required:
-                return ""
-            return si_content(value)
+            return si_content(values[item.name])
         if isinstance(item.default, Name):
             return si_content(self.values.names[item.default.name])
         return "" if item.default is None else item.default

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..core.scenarios import MOST_LOSS
 from ..model import (
+    Agg,
     Cell,
     Chart,
     Column,
@@ -13,11 +14,13 @@ from ..model import (
     Line,
     Name,
     Page,
+    Product,
     Reference,
     ResultBlock,
     Row,
     Study,
     Table,
+    Total,
 )
 from ..studies import litres, swings
 from .job_quote import COATS, DECIMALS
@@ -81,6 +84,15 @@ SCENARIOS = Table(
 )
 
 
+# The film of the job and with it what it fills; surfaces with their own film keep it.
+FILM = Total(
+    (
+        Product((Agg("areas", "film_volume", blank="film_override"), Row("film_factor"))),
+        Agg("areas", "film_volume", typed="film_override"),
+    )
+)
+
+
 def _shown(name: str, label: str, kind: str, function: str, *args: Reference) -> Column:
     return Column("scenarios", name, label, kind, function, args, width=12)
 
@@ -119,7 +131,7 @@ def _side(side: str) -> tuple[Column, ...]:
             Row(f"{side}_need"),
             Row(f"{side}_opened"),
             Name(f"{side}_drum_volume"),
-            Name(f"{side}_price"),
+            Product((Name(f"{side}_price"), Row("price_factor"))),
             Name("pricing_basis"),
             DECIMALS,
         ),
@@ -134,10 +146,8 @@ def _coat(coat: str) -> tuple[Column, ...]:
             f"{own}_on_surface",
             f"{name} on the surface",
             "volume",
-            "scaled_volume",
-            Name(f"{own}_theory"),
-            Row("area_factor"),
-            Name("one_time"),
+            "",
+            Product((Name(f"{own}_theory"), Row("area_factor"))),
         ),
         _way(
             f"{own}_need",
@@ -166,7 +176,7 @@ def _coat(coat: str) -> tuple[Column, ...]:
             Row(f"{own}_need"),
             Row(f"{own}_opened"),
             Name(f"{own}_drum"),
-            Name(f"{own}_price"),
+            Product((Name(f"{own}_price"), Row("price_factor"))),
             Name("pricing_basis"),
             DECIMALS,
         ),
@@ -240,19 +250,16 @@ SCENARIO_COLUMNS = (
         "scenario_film_volume",
         "In the film",
         "volume",
-        "scaled_volume",
-        Name("film_volume_aimed"),
-        Row("film_factor"),
-        Row("area_factor"),
+        "volume_with_allowance",
+        Product((FILM, Row("area_factor"))),
+        Name("acceptance_share"),
     ),
     _way(
         "scenario_profile_volume",
         "In the profile",
         "volume",
-        "scaled_volume",
-        Name("profile_volume_total"),
-        Name("one_time"),
-        Row("area_factor"),
+        "",
+        Product((Name("profile_volume_total"), Row("area_factor"))),
     ),
     _shown(
         "scenario_volume",
@@ -282,7 +289,7 @@ SCENARIO_COLUMNS = (
         Row("resin_amount"),
         *(Row(f"{coat.replace(' ', '_')}_amount") for coat in COATS),
     ),
-    _times("scenario_material", "Material", Row("scenario_plain_material"), "price_factor"),
+    _way("scenario_material", "Material", "money", "", Row("scenario_plain_material")),
     _way(
         "scenario_gun_time",
         "Time at the gun",
@@ -314,10 +321,10 @@ SCENARIO_COLUMNS = (
         "money",
         "labour_amount",
         Row("scenario_labour_time"),
-        Name("labour_rate"),
+        Product((Name("labour_rate"), Row("labour_factor"))),
         DECIMALS,
     ),
-    _times("scenario_labour", "Labour", Row("scenario_plain_labour"), "labour_factor"),
+    _way("scenario_labour", "Labour", "money", "", Row("scenario_plain_labour")),
     _sum("scenario_sprayed", "Sprayed", Row("scenario_material"), Row("scenario_labour")),
     _part("scenario_consumables", "Consumables", Row("scenario_material"), "consumables_share"),
     _part("scenario_rework", "Rework", Row("scenario_sprayed"), "rework_share"),
@@ -328,7 +335,15 @@ SCENARIO_COLUMNS = (
         Row("scenario_consumables"),
         Row("scenario_rework"),
     ),
-    _times("scenario_preparation", "Preparation", Name("preparation_cost"), "area_factor"),
+    _way(
+        "scenario_preparation",
+        "Preparation",
+        "money",
+        "area_amount",
+        Product((Name("measured_area_total"), Row("area_factor"))),
+        Name("preparation_rate"),
+        DECIMALS,
+    ),
     _sum(
         "scenario_surface_cost",
         "Surface",
@@ -386,7 +401,6 @@ SCENARIO_COLUMNS = (
 WHATIF_CONSTANTS = (
     Constant("most_loss", MOST_LOSS, "fraction", "our choice: no loss above this is worked out"),
     Constant("no_step", 0.0, "×", "a step of nothing"),
-    Constant("one_time", 1.0, "×", "a factor that changes nothing"),
     Constant("even_odds", 0.5, "fraction", "the middle of what may come"),
     Constant("good_odds", 0.8, "fraction", "our choice: four jobs of five"),
     Constant("best_odds", 0.9, "fraction", "our choice: nine jobs of ten"),
@@ -555,7 +569,7 @@ WHATIF_PAGE = Page(
     "Scenarios",
     (
         Line("Film down, loss across", look="title"),
-        Line("Film of the job; surfaces with their own film go in step", "film_thickness"),
+        Line("Film of the job; surfaces with their own film keep it", "film_thickness"),
         Line("Loss of the job", "loss_share"),
         Line("Price before tax, as quoted", "net_price"),
         Line("Drum sets, as quoted", "drum_sets"),

@@ -8,12 +8,16 @@ from ..model import (
     Column,
     Constant,
     Field,
+    Leaf,
     Lookup,
     Name,
+    Product,
     Reference,
     Row,
+    Total,
     filled,
     function_of,
+    leaves,
     may_be_absent,
     result_key,
 )
@@ -66,7 +70,8 @@ class Native:
         orders = self.model.table(table).orders
         low = next((order.low for order in orders if order.high == item.name), "")
         below = f"${self._value_place(table, low)}{row}" if low else ""
-        return _converted(item.kind, uncut(letter), "$", place, "$", below)
+        used = f"${self.layout.place(table, '', 'used').letter}{row}" if item.required else ""
+        return _converted(item.kind, uncut(letter), "$", place, "$", below, needed=used)
 
     def _choice(self, item: Field, address: str, default: str) -> str:
         if item.kind == "text":
@@ -170,12 +175,15 @@ class Native:
             text = self._reference(item, reference, row)
             texts.append(text)
             optional = function is not None and function.arguments[position].optional
-            if self._key(item, reference) in self.absent and not optional and function:
-                assert not isinstance(reference, Lookup), "carry a blank in a column of its own"
-                blanks.append(text)
+            for leaf in leaves(reference):
+                # What is only carried is blank where its source is; a product has to ask.
+                asks = function is not None or leaf is not reference
+                if asks and not optional and self._key(item, leaf) in self.absent:
+                    assert not isinstance(leaf, Lookup), "carry a blank in a column of its own"
+                    blanks.append(self._reference(item, leaf, row))
         return texts, blanks
 
-    def _key(self, item: Cell | Column, reference: Reference) -> str:
+    def _key(self, item: Cell | Column, reference: Leaf) -> str:
         if isinstance(reference, Name):
             return reference.name
         if isinstance(reference, Row):
@@ -199,7 +207,14 @@ class Native:
             total = f"SUM({table.name}[{header}])"
             if reference.where[0]:
                 return self._total_where(reference, known)
+            if reference.typed or reference.blank:
+                field = self.model.column_item(table.name, reference.typed or reference.blank)
+                part = f'SUMIF({table.name}[{field.label}],">0",{table.name}[{header}])'
+                total = part if reference.typed else f"({total}-{part})"
             return f"{total}/AND({used}>0,{known})"
+        if isinstance(reference, (Product, Total)):
+            parts = [self._reference(item, part, row) for part in reference.parts]
+            return f"({('*' if isinstance(reference, Product) else '+').join(parts)})"
         return self._lookup(item, reference, row)
 
     def _total_where(self, reference: Agg, known: str) -> str:
@@ -280,11 +295,13 @@ def _converted(
     row_absolute: str,
     low: str = "",
     held: bool = False,
+    needed: str = "",
 ) -> str:
     """The typed value in SI.
 
     ``low`` is the cell of a value that it may not be below. With ``held`` the default that
-    stands for a blank is held against the upper limit too.
+    stands for a blank is held against the upper limit too. ``needed`` is the cell that says
+    whether a blank is refused: that of the row's use.
     """
 
     def on_units(letter: str) -> str:
@@ -300,7 +317,7 @@ def _converted(
     converted = f"({address}+{on_units(ADD)})*{on_units(TIMES)}"
     if low:
         inside += f"/(IFERROR(N({low}),0)<={converted})"
-    blank = on_units(IF_BLANK)
+    blank = f'IF({needed},NA(),"")' if needed else on_units(IF_BLANK)
     if held:
         most = f"({on_units(TO)}+{on_units(ADD)})*{on_units(TIMES)}"
         blank = f"{blank}/({blank}<={most})"

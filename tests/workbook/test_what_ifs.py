@@ -1,0 +1,192 @@
+"""What-ifs hold the same price chain as the quote: whatever is typed, wherever it enters."""
+
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
+
+import pytest
+
+from tests.workbook.day import MATERIALS, NAMES
+from tests.workbook.job_values import evaluated
+from tests.workbook.test_quote import PRICED
+from tests.workbook.typing import LINING, PLAIN, ROWS
+from twodrum.evaluate import Values
+from twodrum.model import depends, result_key
+from twodrum.units import KINDS
+from twodrum.workbook.job import JOB
+from twodrum.workbook.job_quote import LINES
+
+COMPONENTS = ("iso", "resin", "primer", "top coat")
+COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "heel_volume": 0.5}
+MATERIAL_ROWS: list[dict[str, Any]] = [
+    {"component": "iso", **LINING, **MATERIALS[0], "part_drum_volume": 20},
+    {"component": "resin", **LINING, **MATERIALS[1], "volume_price": 8.45},
+    {"component": "primer", **COAT, "volume_price": 15.15},
+    {"component": "top coat", **COAT, "volume_price": 22.2},
+]
+AREA_ROWS: list[dict[str, Any]] = [
+    {**ROWS["areas"][0], "film_override": 3, "piece_count": 2, "profile_factor": 1.1},
+    {**ROWS["areas"][1], "opening_area": 1.5},
+    {
+        "surface": "Head",
+        "shape": "torispherical head",
+        "diameter": 2,
+        "other_size": 2,
+        "corner_radius": 0.2,
+    },
+    {"surface": "Roof", "shape": "known area", "known_area": 30},
+]
+TYPED: dict[str, Any] = {
+    **NAMES,
+    **PLAIN,
+    **PRICED,
+    "fixed_volume": 12.5,
+    "loss_share": 25,
+    "profile_fill": 50,
+    "money_decimals": 2,
+    "minimum_price": 1000,
+    "spraying_share": 45,
+    "acceptance_share": 4,
+    "tax_rule": "on each line",
+}
+
+
+def job(
+    names: dict[str, Any] | None = None, cells: dict[tuple[str, int, str], Any] | None = None
+) -> Values:
+    """The job with these names, and cells by table, row and column, typed otherwise."""
+    tables = {"materials": MATERIAL_ROWS, "areas": AREA_ROWS}
+    rows = {
+        table: [
+            {**row, **{c: v for (t, n, c), v in (cells or {}).items() if (t, n) == (table, place)}}
+            for place, row in enumerate(records)
+        ]
+        for table, records in tables.items()
+    }
+    return evaluated({**TYPED, **(names or {})}, rows["materials"], [], areas=rows["areas"])
+
+
+def reached() -> set[str]:
+    """Every name and "table.column" that the price follows from."""
+    # A film that was not typed is that of the job.
+    found: set[str] = set()
+    results = {result_key(item): item for item in JOB.outcomes()}
+    queue = ["total_price", "film_thickness"]
+    while queue:
+        key = queue.pop()
+        if key in found:
+            continue
+        found.add(key)
+        if key in results:
+            queue += depends(results[key])
+    return found
+
+
+@lru_cache(maxsize=1)
+def moves() -> list[tuple[dict[str, Any], dict[tuple[str, int, str], Any]]]:
+    """Each typed input that the price follows from, moved by itself."""
+    keys = reached()
+    found: list[tuple[dict[str, Any], dict[tuple[str, int, str], Any]]] = []
+    for name, value in TYPED.items():
+        if name in keys:
+            moved = {"whole drums": "by volume", "on each line": "on the total"}.get(value)
+            if moved is None and isinstance(value, (int, float)):
+                moved = value + 1 if name in ("crew_size", "money_decimals") else value * 1.07
+            assert moved is not None, name
+            found.append(({name: moved}, {}))
+    for table, rows in (("materials", MATERIAL_ROWS), ("areas", AREA_ROWS)):
+        for place, row in enumerate(rows):
+            for column, value in row.items():
+                if f"{table}.{column}" in keys and isinstance(value, (int, float)):
+                    whole = JOB.column_item(table, column).kind not in KINDS
+                    grown = value + 1 if whole or column.endswith("count") else value * 0.93
+                    found.append(({}, {(table, place, column): grown}))
+    return found
+
+
+def rows_of(values: Values) -> dict[str, dict[str, Any]]:
+    rows = values.tables["scenarios"].rows
+    return {row["scenario"].si: {key: value.si for key, value in row.items()} for row in rows}
+
+
+def of(values: Values, name: str) -> Any:
+    value = values.names[name]
+    assert not value.refused, f"{name}: {value.why}"
+    return value.si
+
+
+def hold_the_middle(values: Values) -> None:
+    row = rows_of(values)["film +0, loss +0"]
+    for shown, quoted in (
+        ("scenario_price", "net_price"),
+        ("scenario_cost", "cost_total"),
+        ("scenario_sets", "drum_sets"),
+        ("scenario_material", "material_cost_total"),
+    ):
+        assert row[shown] == of(values, quoted), shown
+    assert row["scenario_volume"] == pytest.approx(of(values, "lining_volume"), rel=1e-12)
+    lines = [of(values, name) for name in LINES]
+    assert sum(lines) == of(values, "net_price")
+    assert of(values, "total_price") == of(values, "net_price") + of(values, "tax")
+    on_total = of(values, "net_price") * Decimal(str(of(values, "tax_share")))
+    assert abs(of(values, "tax") - on_total) <= Decimal("0.005") * (len(lines) + 1)
+
+
+def test_the_moves_reach_all_that_the_price_follows_from() -> None:
+    moved = {name for names, _ in moves() for name in names}
+    moved |= {f"{table}.{column}" for _, cells in moves() for table, _, column in cells}
+    typed = {item.name for item in JOB.fields()}
+    typed |= {f"{table.name}.{item.name}" for table in JOB.tables for item in table.fields}
+    words = {"areas.shape", "order.component"}
+    assert (reached() & typed) - moved == words
+
+
+def test_the_middle_of_every_what_if_is_the_quote_whatever_is_moved() -> None:
+    first = job()
+    hold_the_middle(first)
+    still = []
+    for names, cells in moves():
+        values = job(names, cells)
+        hold_the_middle(values)
+        if of(values, "total_price") == of(first, "total_price"):
+            still.append((names, cells))
+    # With whole drums or a least price some inputs leave the price; most have to move it.
+    assert len(still) < len(moves()) / 2, still
+
+
+@pytest.mark.parametrize("basis", ["by volume", "whole drums"])
+@pytest.mark.parametrize("way", [-1, 1])
+def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(basis: str, way: int) -> None:
+    factor = 1 + 0.1 * way
+    row = rows_of(job({"pricing_basis": basis}))
+    which = "more" if way > 0 else "less"
+    typed: dict[str, tuple[dict[str, Any], dict[tuple[str, int, str], Any]]] = {
+        "film": ({"film_thickness": 2 * factor}, {}),
+        "loss": ({"loss_share": 25 * factor}, {}),
+        "labour": ({"labour_rate": 40 * factor}, {}),
+        "material price": (
+            {},
+            {
+                ("materials", place, "volume_price"): record["volume_price"] * factor
+                for place, record in enumerate(MATERIAL_ROWS)
+            },
+        ),
+    }
+    for what, (names, cells) in typed.items():
+        same = job({"pricing_basis": basis, **names}, cells)
+        shown = row[f"{which} {what}"]
+        assert shown["scenario_volume"] == pytest.approx(of(same, "lining_volume"), rel=1e-12)
+        assert shown["scenario_cost"] == of(same, "cost_total"), what
+        assert shown["scenario_price"] == of(same, "net_price"), what
+
+
+@pytest.mark.parametrize("steps", [-2, 1, 2])
+def test_a_step_of_film_leaves_surfaces_with_a_film_of_their_own(steps: int) -> None:
+    row = rows_of(job())[f"film {steps:+d}, loss +1"]
+    same = job({"film_thickness": 2 * (1 + 0.1 * steps), "loss_share": 30})
+    assert row["scenario_price"] == of(same, "net_price")
+    all_own = {("areas", place, "film_override"): 3.0 for place in range(len(AREA_ROWS))}
+    still = rows_of(job(cells=all_own))
+    assert still[f"film {steps:+d}, loss +0"]["scenario_price"] == of(
+        job(cells=all_own), "net_price"
+    )
