@@ -1,6 +1,7 @@
 """Warm-up through the workbook: against integration, by hand, and in words."""
 
 import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -72,6 +73,36 @@ def test_one_side_after_the_other_is_advised_only_where_that_fits(tmp_path: Path
     text = told(day(tmp_path, names))[0]
     # 6.9 kW: one heater of 6 kW with 2.4 kW of hose is more.
     assert text.endswith("the supply carries 6.928 kW; have a competent electrician look at it")
+
+
+def test_one_side_after_the_other_has_its_own_times__scipy_dop853(tmp_path: Path) -> None:
+    names = {"supply_voltage": 400, "supply_current": 16, "supply_phases": "three phase"}
+    words = plan(day(tmp_path, names))["Supply too small", "both"][2]
+    minutes = [time / 60 for time in integrated(1e9)]
+    found = re.search(r"take (\d+) min and (\d+) min: begin by (\d+):(\d+)", words)
+    assert found is not None, words
+    assert [float(found[1]), float(found[2])] == pytest.approx(minutes, abs=0.51)
+    # Ready at 9:00 less an hour of set-up and panel together, as in the plan of both.
+    filled = day(tmp_path)
+    later = (si(filled, "set_up_time") + si(filled, "panel_time")) / 3600
+    begins = 9 - later - sum(minutes) / 60
+    assert int(found[3]) + int(found[4]) / 60 == pytest.approx(begins, abs=1 / 60)
+
+
+def test_a_part_drum_is_warm_sooner_and_must_not_be_left_on__hand_worked(tmp_path: Path) -> None:
+    full = day(tmp_path)
+    filled = day(tmp_path, {"materials.part_drum_volume@0": 60})
+    step = plan(filled)["Part drum", "iso"]
+    assert "60 L of iso" in step[2] and "stop recirculating it" in step[2]
+    # Its time goes with the heat it takes, to within what the drum loses meanwhile.
+    liquid = 1120 * si(filled, "iso_specific_heat")
+    steel = si(filled, "drum_steel") * 470
+    share = (0.060 * liquid + steel) / (0.205 * liquid + steel)
+    begun = plan(filled)["Switch on", "iso"][0]
+    after = (step[0] - begun) % 1 * 86400
+    assert after == pytest.approx(share * si(filled, "iso_warm_up_time"), rel=0.02)
+    assert ("Part drum", "iso") not in plan(full)
+    assert si(filled, "iso_warm_up_time") == si(full, "iso_warm_up_time")
 
 
 def test_a_supply_that_is_nearly_used_up_is_told(tmp_path: Path) -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..core.heating import warm_up_temperature
+from ..core.heating import drum_heat_capacity, warm_up_temperature, warm_up_time
+from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.supply import Drum, shared_course
-from ..evaluate import Reader, Value
+from ..evaluate import Reader
 from ..problems import sentence, with_capital
 from ..units import shown
 from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums
@@ -19,6 +20,7 @@ __all__ = ["COURSE_CAPACITY", "COURSE_READS", "READS", "SOURCE", "course", "warm
 COURSE_POINTS = 25
 # Besides, each side before and after its set point goes back, and the ready time twice.
 COURSE_CAPACITY = COURSE_POINTS + 2 * len(LINING) + 2
+PART = ("part_drums", "drum_volume", "density", "specific_heat")
 READS = (
     *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
@@ -27,6 +29,8 @@ READS = (
     *("supply", "power_for_heaters", "power_drawn", "hose_set_point", "hose_warm_up"),
     *("stirring_time", "set_up_time", "panel_time", "ready_time"),
     *("preparation_needed", "switch_on"),
+    *(f"{side}_{name}" for side in LINING for name in PART),
+    "drum_steel",
 )
 COURSE_READS = (
     *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
@@ -51,7 +55,7 @@ def warm_up(reader: Reader) -> list[Step]:
                 never = str(drums.time_or_why(side))
                 hand_back = drums.of(side, "hand_back")
                 steps.append(("Never reached", None, side, hand_back.si, with_capital(never)))
-    _power(reader, drums.values, steps)
+    _power(reader, drums, steps)
     on = drums.values["switch_on"]
     if on.si is not None:
         steps += _times_of_day(drums, on.si)
@@ -90,7 +94,8 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
             steps.append(("Outside the window", None, side, window.si, f"{found}; {words}."))
 
 
-def _power(reader: Reader, values: dict[str, Value], steps: list[Step]) -> None:
+def _power(reader: Reader, drums: Drums, steps: list[Step]) -> None:
+    values = drums.values
     heater, drawn, supply = (values[name] for name in ("iso_heater_power", "power_drawn", "supply"))
     if drawn.si is None:
         return
@@ -111,11 +116,58 @@ def _power(reader: Reader, values: dict[str, Value], steps: list[Step]) -> None:
         text = f"All loads together are {_power_said(drawn.si, unit)}, {words}. Do not switch "
         text += "all on at once: ask a licensed electrician. Times below hold only where the "
         text += "machine itself shares the power between its heaters."
+        text += _one_after_the_other(drums) if fits else ""
         steps.append(("Supply too small", None, "both", None, text))
     elif supply.si is not None and drawn.si > NEARLY_ALL * supply.si:
         words = f"All loads together are {_power_said(drawn.si, unit)} of the "
         words += f"{_power_said(supply.si, unit)} that the supply carries: next to nothing is left."
         steps.append(("Supply nearly used up", None, "both", None, words))
+
+
+def _one_after_the_other(drums: Drums) -> str:
+    """How long both drums take by turns, and when to begin; "" where that is not known."""
+    times = [_by_itself(drums, side, drums.of(side, "heat_capacity").si) for side in LINING]
+    later = [drums.values[name].si for name in ("set_up_time", "panel_time", "ready_time")]
+    if None in times or None in later:
+        return ""
+    set_up, panel, ready = later
+    both = sum(time for time in times if time is not None)
+    begin = ready - (max(both, drums.values["stirring_time"].si or 0.0) + set_up + panel) / DAY
+    before = -math.floor(begin + 1e-9)
+    days = {0: "", 1: " the day before"}.get(before, f" {before} days before")
+    each = " and ".join(_minutes(time) for time in times if time is not None)
+    text = f" One after the other they take {each}: begin by {clock(begin % 1)}{days}, and look "
+    return text + "after the first one, which cools meanwhile."
+
+
+def _minutes(time: float) -> str:
+    return f"{time / 3600:.1f} h" if time >= 5400 else f"{time / 60:.0f} min"
+
+
+def _by_itself(drums: Drums, side: str, heat_capacity: float | None) -> float | None:
+    """Time to warm a drum with nothing else on the supply; None where it is not known."""
+    drum = drums.drum(side)
+    air, start = drums.values["air_temperature"].si, drums.values["drum_start"].si
+    if heat_capacity is None or None in (*drum[1:6], air, start):
+        return None
+    try:
+        return warm_up_time(heat_capacity, *drum[1:5], air, start, drum.target)
+    except InputError:
+        return None
+
+
+def _part_drum(drums: Drums, side: str) -> tuple[float, str] | None:
+    """When a part drum is warm, and what to say of it; None where none is on hand."""
+    part, whole, density, specific_heat = (drums.of(side, name).si for name in PART)
+    steel = drums.values["drum_steel"].si
+    if not part or None in (whole, density, specific_heat, steel) or part >= whole:
+        return None
+    time = _by_itself(drums, side, drum_heat_capacity(part, density, specific_heat, steel))
+    if not time:
+        return None
+    amount = said(drums.of(side, "part_drums"))
+    words = f"a part drum with {amount} of {side} would be warm by now: stop recirculating it, "
+    return time, words + "a part-full drum overheats first."
 
 
 def _power_said(power: float, unit: str) -> str:
@@ -147,6 +199,9 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
             continue
         words = f"recirculate {side} with its set point at {said(point)}."
         add(0.0, "Switch on", side, point.si, words)
+        part = _part_drum(drums, side)
+        if part is not None and part[0] < time:
+            add(part[0], "Part drum", side, hand_back.si, part[1])
         back = f"to {said(hand_back, spray.si)}" if spray.si is not None else "to spray temperature"
         raised = spray.si is not None and point.si is not None and spray.si > point.si
         words = f"the {side} drum is at {said(hand_back)}: bring its set point {back}"
