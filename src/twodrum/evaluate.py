@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
@@ -60,6 +60,12 @@ class Value:
     @property
     def refused(self) -> bool:
         return bool(self.why)
+
+    def but(self, **changed: Any) -> Value:
+        """The same value with some of it otherwise; thousands are made for each book."""
+        made = object.__new__(Value)
+        made.__dict__.update(self.__dict__, **changed)
+        return made
 
 
 @dataclass
@@ -117,10 +123,10 @@ def run_function(
         return target, None
     roots = tuple(dict.fromkeys(root for arg in args if arg.refused for root in arg.roots))
     if any(arg.refused for arg in args):
-        return replace(target, why=not_computed(roots), roots=roots), None
+        return target.but(why=not_computed(roots), roots=roots), None
     if function is None:
         only = args[0]
-        return replace(target, si=only.si, origin=only.origin or only), None
+        return target.but(si=only.si, origin=only.origin or only), None
     named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
     try:
         si = function.run({name: arg.si for name, arg in named.items()})
@@ -129,7 +135,7 @@ def run_function(
         culprit = culprit.origin or culprit
         text = word_refusal(error, culprit)
         problem = Problem(culprit.where, text, PROBLEM, culprit.position)
-        return replace(target, why=f"not computed: {problem}", roots=(culprit.where,)), problem
+        return target.but(why=f"not computed: {problem}", roots=(culprit.where,)), problem
     except ArithmeticError:
         si = math.inf
     if si is None:
@@ -137,13 +143,13 @@ def run_function(
     if not isinstance(si, str) and not math.isfinite(si):
         text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
         problem = Problem(target.where, text, PROBLEM, target.position)
-        return replace(target, why=f"not computed: {problem}", roots=(target.where,)), problem
+        return target.but(why=f"not computed: {problem}", roots=(target.where,)), problem
     if target.where == target.label:
         # A working value has no cell of its own: where it is only passed on, its input has.
         for arg in args:
             if arg.kind == target.kind and arg.si == si:
-                return replace(target, si=si, origin=arg.origin or arg), None
-    return replace(target, si=si), None
+                return target.but(si=si, origin=arg.origin or arg), None
+    return target.but(si=si), None
 
 
 def _up_to_the_first_known(args: Sequence[Value]) -> Sequence[Value]:
@@ -181,7 +187,7 @@ def resolve(
         item = model.column_item(reference.table, reference.column)
         roots = row[key.column].roots
         base = Value(item.name, item.label, item.kind, item.unit("metric"), None, "")
-        return replace(base, why=not_computed(roots), roots=roots)
+        return base.but(why=not_computed(roots), roots=roots)
     word = row[key.column].si if isinstance(key, Row) and row is not None else key
     return _found(model, values, reference, word)
 
@@ -199,7 +205,7 @@ def _reckoned(
             return part
     numbers = [part.si for part in parts]
     si = math.prod(numbers) if isinstance(reference, Product) else sum(numbers[1:], numbers[0])
-    return replace(parts[0], si=si, origin=None)
+    return parts[0].but(si=si, origin=None)
 
 
 def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
@@ -218,17 +224,17 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     if column and (not rows or any(cell.si is None and not cell.refused for cell in cells)):
         return base
     if not rows:
-        return replace(base, why=f"{table.label} has no row in use", roots=(table.label,))
+        return base.but(why=f"{table.label} has no row in use", roots=(table.label,))
     broken = values.tables[reference.table].broken
     if table.used_by:
         broken += values.tables[table.used_by].broken
     if broken:
-        return replace(base, why=not_computed(broken), roots=broken)
+        return base.but(why=not_computed(broken), roots=broken)
     roots = tuple(dict.fromkeys(root for cell in cells if cell.refused for root in cell.roots))
     if any(cell.refused for cell in cells):
-        return replace(base, why=not_computed(roots), roots=roots)
+        return base.but(why=not_computed(roots), roots=roots)
     present = [cell.si for cell in cells if cell.si is not None]
-    return replace(base, si=sum(present[1:], present[0]) if present else 0.0)
+    return base.but(si=sum(present[1:], present[0]) if present else 0.0)
 
 
 def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
@@ -241,11 +247,11 @@ def _found(model: Model, values: Values, reference: Lookup, word: Any) -> Value:
     # A key that is refused may be the one that was meant.
     lost = [root for row in values.tables[table.name].rows for root in row[table.key].roots]
     if not found and lost:
-        return replace(base, why=not_computed(lost), roots=tuple(lost))
+        return base.but(why=not_computed(lost), roots=tuple(lost))
     if not found and reference.may_lack:
         return base
     many = "more than one row" if found else "no row"
-    return replace(base, why=f"{table.label} has {many} for {word}", roots=(table.label,))
+    return base.but(why=f"{table.label} has {many} for {word}", roots=(table.label,))
 
 
 @dataclass(frozen=True)
@@ -318,11 +324,12 @@ def evaluate(model: Model, values: Values, targets: Targets) -> Values:
             _run_study(model, item, values)
         elif isinstance(item, Cell):
             target = targets.cell(item)
-            target = replace(target, **_provenance(model, item))
+            target = target.but(**_provenance(model, item))
             values.names[item.name] = _run(model, values, item, target, None)
         else:
+            provenance = _provenance(model, item)
             for index, row in enumerate(values.tables[item.table].rows):
-                target = replace(targets.row(item, index), **_provenance(model, item))
+                target = targets.row(item, index).but(**provenance)
                 row[item.name] = _run(model, values, item, target, row, index)
     return values
 
@@ -348,8 +355,8 @@ def _run(
 def _given(given: Any, target: Value) -> Value:
     if isinstance(given, Refused):
         why = given.why or not_computed(given.roots)
-        return replace(target, why=why, roots=given.roots)
-    return replace(target, si=given)
+        return target.but(why=why, roots=given.roots)
+    return target.but(si=given)
 
 
 def _run_study(model: Model, study: Study, values: Values) -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from graphlib import TopologicalSorter
 from typing import Any, Union
 
@@ -385,7 +385,7 @@ class Model:
     accepted: tuple[str, ...] = ()
     orders: tuple[Order, ...] = ()
 
-    @property
+    @cached_property
     def cells(self) -> tuple[Cell, ...]:
         return tuple(cell for block in self.results for cell in block.cells)
 
@@ -425,20 +425,26 @@ class Model:
     def columns_of(self, table: str) -> tuple[Column, ...]:
         return tuple(column for column in self.columns if column.table == table)
 
+    @cached_property
+    def _singles(self) -> dict[str, Field | Cell]:
+        cells: dict[str, Field | Cell] = {cell.name: cell for cell in self.cells}
+        return {**cells, **{item.name: item for item in self.fields()}}
+
+    @cached_property
+    def _columns(self) -> dict[str, Field | Column]:
+        found: dict[str, Field | Column] = {result_key(item): item for item in self.columns}
+        for table in self.tables:
+            found |= {f"{table.name}.{item.name}": item for item in table.fields}
+        return found
+
     def column_item(self, table: str, name: str) -> Field | Column:
         """The declaration behind one column of a table."""
-        items: list[Field | Column] = [*self.table(table).fields, *self.columns_of(table)]
-        for item in items:
-            if item.name == name:
-                return item
-        raise KeyError(f"{table}.{name}")
+        return self._columns[f"{table}.{name}"]
 
     def item(self, name: str) -> Field | Cell:
         """The declaration behind one single value."""
-        items: list[Field | Cell] = [*self.fields(), *self.cells]
-        for item in items:
-            if item.name == name:
-                return item
+        if name in self._singles:
+            return self._singles[name]
         kept = name.removeprefix(ACCEPTED)
         if kept != name and kept in self.accepted:
             now = self.item(kept)

@@ -79,6 +79,7 @@ class Book:
     def __init__(self, package: Package) -> None:
         self.package = package
         self._scans: dict[str, Scan] = {}
+        self._read: dict[tuple[str, int, int], CellRead] = {}
         self._areas: dict[str, Area | None] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
         root = self._xml(self.workbook_part)
@@ -187,8 +188,25 @@ class Book:
             self._scans[sheet] = scan_sheet(self.package.read(self.sheets[sheet]))
         return self._scans[sheet]
 
+    def keep_scans(self, other: Book) -> None:
+        """Take over the scans of sheets that are the same here as in another book."""
+        for sheet, scan in other._scans.items():
+            if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
+                self._scans[sheet] = scan
+
+    def is_blank(self, sheet: str, row: int, column: int) -> bool:
+        """Whether the sheet holds neither value nor formula there."""
+        raw = self.scan(sheet).cells.get((row, column))
+        return raw is None or (raw.value is None and raw.formula is None)
+
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         """One cell; blank where the sheet holds nothing."""
+        found = self._read.get((sheet, row, column))
+        if found is None:
+            found = self._read[sheet, row, column] = self._cell(sheet, row, column)
+        return found
+
+    def _cell(self, sheet: str, row: int, column: int) -> CellRead:
         index = self.sheet_order[sheet]
         raw = self.scan(sheet).cells.get((row, column))
         if raw is None:

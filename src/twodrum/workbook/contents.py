@@ -608,7 +608,9 @@ class Contents:
                         cell = self.book.cell(sheet, first_row + row, first_column + column)
                         content = self._kept(cell)
                     address = (kept.sheet, kept.first_row + row, kept.first_column + column)
-                    yield address, Write(content)
+                    # Most of the room is blank and stays so.
+                    if content is not None or not self.book.is_blank(*address):
+                        yield address, Write(content)
 
     def _kept(self, cell: CellRead) -> Content:
         ours = self._writes.get((cell.sheet, cell.row, cell.column))

@@ -433,7 +433,9 @@ class _Mender:
             package.replace(part, data)
         data = with_names(package.read(self.book.workbook_part), self.fresh)
         package.replace(self.book.workbook_part, recalculate_on_load(data))
-        return Book(package)
+        mended = Book(package)
+        mended.keep_scans(self.book)
+        return mended
 
 
 def _content(cell: CellRead) -> Content:

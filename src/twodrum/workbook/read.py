@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
@@ -135,7 +134,7 @@ class Inputs:
             found = Problem(cell.where, text, position=cell.position)
             self.values.problems.append(found)
             return self._refused(base, found)
-        return replace(base, si=cell.value)
+        return base.but(si=cell.value)
 
     def _accepted_whole(self) -> None:
         """Tell where a part of an accepted quote is gone."""
@@ -245,7 +244,7 @@ class Inputs:
         if not text.strip() and not cell.formula:
             found = "is a text of blanks only"
             return self._refuse(base, cell, found, "a text or nothing is wanted", "delete it")
-        return replace(base, si=text)
+        return base.but(si=text)
 
     def _refuse(
         self, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
@@ -254,7 +253,7 @@ class Inputs:
         return self._refused(base, self.problem(cell, "", text))
 
     def _refused(self, base: Value, problem: Problem, blank: bool = False) -> Value:
-        return replace(base, why=str(problem), roots=(problem.where,), blank=blank)
+        return base.but(why=str(problem), roots=(problem.where,), blank=blank)
 
     def _typing_mend(self, item: Field, key: str, text: str) -> str:
         """How to type a number that was typed as a text."""
@@ -314,17 +313,17 @@ class Inputs:
         if isinstance(item.default, Name):
             other = self.values.names[item.default.name]
             if other.si is None and not other.refused:
-                return replace(base, blank=True)
+                return base.but(blank=True)
             if other.refused:
                 why = not_computed(other.roots)
-                return replace(base, why=why, roots=other.roots, blank=True)
-            return replace(base, si=other.si, assumed=item.reason, blank=True)
+                return base.but(why=why, roots=other.roots, blank=True)
+            return base.but(si=other.si, assumed=item.reason, blank=True)
         if item.default is not None:
-            return replace(base, si=item.default, assumed=item.reason, blank=True)
+            return base.but(si=item.default, assumed=item.reason, blank=True)
         if item.required:
             text = sentence(f"{base.label} is blank", self._expected_range(item, base.unit))
             return self._refused(base, self.problem(cell, "", text), blank=True)
-        return replace(base, blank=True)
+        return base.but(blank=True)
 
     def _expected_range(self, item: Field, unit: str) -> str:
         if item.kind in ("date", "clock"):
@@ -338,7 +337,7 @@ class Inputs:
         typed = str(cell.value).casefold()
         for word in words:
             if word.casefold() == typed:
-                return replace(base, si=word)
+                return base.but(si=word)
         return self._refuse(
             base, cell, f"is '{typed_text(cell)}'", f"it must be one of: {', '.join(words)}"
         )
@@ -347,21 +346,21 @@ class Inputs:
         assert isinstance(cell.value, float)
         serial = cell.value + (1462 if self.book.date_1904 else 0)
         if item.least <= serial <= item.most:
-            return replace(base, si=cell.value)
+            return base.but(si=cell.value)
         return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date {_lowered(item)}")
 
     def _clock(self, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
         # A date with a time of day is taken for its time; 8 or 830 is no time of day.
         if 0 <= cell.value < 1 or FIRST_DATE <= cell.value <= LAST_DATE:
-            return replace(base, si=cell.value % 1)
+            return base.but(si=cell.value % 1)
         return self._refuse(base, cell, f"is {cell.value:g}", TIME_OF_DAY)
 
     def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
         if key in self.bad_units:
             where = self._unit_where(key)
-            return replace(base, why=not_computed((where,)), roots=(where,))
+            return base.but(why=not_computed((where,)), roots=(where,))
         as_seen = seen(self.book.look(cell).shape, item.kind, base.unit, cell.value)
         if as_seen.number != cell.value:
             # What is sure is put right in the file beforehand; a formula of theirs is not ours.
@@ -383,7 +382,7 @@ class Inputs:
             found = f"is {said(cell.value, base.unit)}"
             return self._refuse(base, cell, found, "it must be a whole number")
         if low <= cell.value <= high:
-            return replace(base, si=(cell.value + add) * times)
+            return base.but(si=(cell.value + add) * times)
         mend = ""
         if item.kind == "share" and base.unit == "fraction" and cell.value > 1:
             mend = f"write {cell.value:g} with the unit %, or {cell.value / 100:g}"
@@ -402,7 +401,7 @@ class Inputs:
                 label = f"{low.label} is {shown(low.si, low.kind, low.unit)}{blank}"
                 found = Problem(low.where, sentence(label, wanted), PROBLEM, low.position)
                 self.values.problems.append(found)
-                row[order.low] = self._refused(replace(low, si=None, assumed=""), found)
+                row[order.low] = self._refused(low.but(si=None, assumed=""), found)
                 continue
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
@@ -410,7 +409,7 @@ class Inputs:
             )
             found = Problem(high.where, text, PROBLEM, high.position)
             self.values.problems.append(found)
-            row[order.high] = self._refused(replace(high, si=None), found)
+            row[order.high] = self._refused(high.but(si=None), found)
 
     def _table(self, table: Table) -> None:
         rows = self.values.tables.setdefault(table.name, TableValues()).rows
@@ -467,7 +466,7 @@ class Inputs:
                 lost = Value(
                     item.name, item.label, item.kind, self.units[key], None, table.label, why
                 )
-                row[item.name] = replace(lost, roots=(table.label,))
+                row[item.name] = lost.but(roots=(table.label,))
         self._orders(table.orders, row)
         return row
 
@@ -644,7 +643,7 @@ class BookTargets(Targets):
                 self.inputs.problem(None, item.label, text)
         unit = self._unit(item, item.name, f"{item.name}_unit")
         base = Value(item.name, item.label, item.kind, unit, None, item.label)
-        return replace(base, where=cell.where, position=cell.position) if cell else base
+        return base.but(where=cell.where, position=cell.position) if cell else base
 
     def row(self, item: Column, index: int) -> Value:
         unit = self._unit(item, f"{item.table}.{item.name}", f"{item.table}_{item.name}_unit")
@@ -654,7 +653,7 @@ class BookTargets(Targets):
             return base
         row = self.inputs.rows[item.table][index]
         cell = self.book.cell(read.area.sheet, row, read.columns[item.label])
-        return replace(base, where=cell.where, position=cell.position)
+        return base.but(where=cell.where, position=cell.position)
 
     def _unit(self, item: Cell | Column, key: str, name: str) -> str:
         if key not in self._units:

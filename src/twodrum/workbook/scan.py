@@ -136,6 +136,14 @@ def scan_sheet(data: bytes) -> Scan:
     return scanner.scan
 
 
+def refuse_damaged(data: bytes) -> None:
+    """Refuse a sheet part that is no well-formed XML; what it holds is not looked at."""
+    try:
+        parser().Parse(data, True)
+    except expat.ExpatError as error:
+        raise PackageError(f"a sheet of it is damaged ({error})") from None
+
+
 PARENT = {
     "sheetData": "worksheet",
     "dimension": "worksheet",

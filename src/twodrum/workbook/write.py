@@ -11,7 +11,7 @@ from xml.sax.saxutils import escape, quoteattr
 from ..problems import Problem, sentence
 from .book import Book, CellRead
 from .package import PackageError
-from .scan import RawCell, RawRow, Scan, column_letters, scan_sheet, tag_end
+from .scan import RawCell, RawRow, Scan, column_letters, refuse_damaged, tag_end
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Addres
         part = book.sheets[sheet]
         edited = _Splice(book.scan(sheet)).apply(cells)
         # A backstop: what is written must read back as a sheet before it replaces anything.
-        scan_sheet(edited)
+        refuse_damaged(edited)
         book.package.replace(part, edited)
     gone = {
         (sheet, *place)
@@ -125,6 +125,8 @@ def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Probl
     found = {}
     for address, write in writes.items():
         cell = book.cell(*address)
+        if not cell.formula and not book.scan(cell.sheet).merges:
+            continue
         trouble = _trouble(book, cell, write)
         if trouble:
             found[address] = Problem(cell.where, trouble, position=cell.position)
