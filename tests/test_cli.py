@@ -215,7 +215,10 @@ def test_a_file_that_is_no_workbook_ends_with_2(
     path.write_text("not a workbook")
     assert main(["fill", str(path)]) == 2
     said = capsys.readouterr()
-    assert "notes.xlsx: it is not an .xlsx workbook; save it as .xlsx" in said.out + said.err
+    assert (
+        "notes.xlsx: it is plain text, such as .csv, under the name of a workbook"
+        in said.out + said.err
+    )
 
 
 def test_an_empty_folder_ends_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -186,6 +186,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OSError as error:
         where = error.filename or options.command
         print(f"{where}: {error.strerror or error}", file=sys.stderr)
+    except MemoryError:
+        print(f"{options.command}: the memory of this machine is too small for it", file=sys.stderr)
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
     return COULD_NOT

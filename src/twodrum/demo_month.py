@@ -13,8 +13,9 @@ from .demo import MARK, MARKED
 from .fill import fill_file
 from .new import Typed, new_job, typed_writes
 from .workbook.book import Book
+from .workbook.files import write_whole
 from .workbook.job import JOB
-from .workbook.package import PackageError, write_whole
+from .workbook.package import PackageError
 from .workbook.write import write_cells
 
 FOLDER = "month"
@@ -72,8 +73,8 @@ def _make(path: Path, number: int, draw: random.Random) -> None:
     book = Book.open(path)
     done = _done(number, crew, machine, surface, sizes, day, draw)
     write_cells(book, dict(typed_writes(book, JOB, done, "metric")))
-    data = book.package.to_bytes()
-    write_whole(path, data[: len(data) // 3] if number == UNREADABLE else data)
+    data, read = book.package.to_bytes(), book.package.data
+    write_whole(path, data[: len(data) // 3] if number == UNREADABLE else data, read)
 
 
 def _quoted(

@@ -14,16 +14,10 @@ from .problems import PROBLEM, Problem, count_problems, in_order, sentence
 from .workbook.book import Book, CellRead
 from .workbook.brought import still_of_another
 from .workbook.contents import Contents
+from .workbook.files import at_work, refuse_open_file, refuse_target, write_whole
 from .workbook.job import JOB
 from .workbook.mend import put_right
-from .workbook.package import (
-    PackageError,
-    refuse_changed_file,
-    refuse_open_file,
-    refuse_target,
-    remove_leftovers,
-    write_whole,
-)
+from .workbook.package import PackageError
 from .workbook.read import RESTORE, BookTargets, Inputs
 from .workbook.write import Address, Write, splice_cells, troubles
 from .worksheet_cells import serial
@@ -31,6 +25,8 @@ from .worksheet_cells import serial
 MONTHLY = "a month workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
 TOO_MANY = 10
+# Rows of a table: many times what a job or a month fills.
+MOST_ROWS = 5_000
 
 
 class OtherBookError(PackageError):
@@ -50,6 +46,8 @@ class Filled:
     problems: list[Problem]
     state: str = ""
     changed: bool = False
+    # How many files of commands that were stopped in the middle were removed beside it.
+    leftovers: int = 0
     refused: str = ""
     # Which other workbook of ours it is, where it is no job.
     left_alone: str = ""
@@ -117,18 +115,16 @@ def fill_file(
         if target != path:
             refuse_target(target)
         refuse_open_file(target)
-        book, put = opened(path, model)
-        filled = fill_book(book, model, by_functions=by_functions, accepted_on=accepted_on, put=put)
-        data = book.package.to_bytes()
-        if data != book.package.data or target != path:
-            if target == path:
-                refuse_changed_file(path, book.package.data)
-            remove_leftovers(target.parent)
-            try:
-                write_whole(target, data)
-            except OSError as error:
-                raise PackageError(f"it cannot be written ({error.strerror})") from None
-            filled.changed = True
+        with at_work(target) as removed:
+            book, put = opened(path, model)
+            filled = fill_book(
+                book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
+            )
+            filled.leftovers = removed
+            data, read = book.package.to_bytes(), book.package.data
+            if data != read or target != path:
+                write_whole(target, data, read if target == path else None)
+                filled.changed = True
     except PackageError as error:
         return _refused(path, error)
     filled.path = target
@@ -173,6 +169,14 @@ def _refuse_unlike(model: Model, book: Book) -> None:
     """Refuse a book that is another one of ours, of another version, or none of ours."""
     if model is JOB:
         _refuse_others(book)
+    for table in model.tables:
+        read = book.tables.get(table.name)
+        rows = read.area.last_row - read.area.first_row + 1 if read else 0
+        if rows > MOST_ROWS:
+            raise PackageError(
+                f"its table {table.name} reaches over {rows:,} rows and {MOST_ROWS:,} are read at "
+                "most; end it behind its last row, or split the job; nothing was written"
+            )
     lost = [item.name for item in model.fields() if book.area(item.name) is None]
     if len(lost) >= TOO_MANY:
         raise PackageError(

@@ -13,8 +13,9 @@ from .fill import check_file, is_office
 from .new import in_chosen_unit
 from .problems import sentence
 from .workbook.book import Book
+from .workbook.files import at_work, refuse_open_file, write_whole
 from .workbook.office import LEARNED, OFFICE
-from .workbook.package import PackageError, refuse_open_file, write_whole
+from .workbook.package import PackageError
 from .workbook.read import Inputs
 from .workbook.write import Write, write_cells
 
@@ -43,6 +44,11 @@ class Kept:
 def keep(jobs: Sequence[Path], office: Path) -> Kept:
     """Add what these jobs learned to the office workbook; PackageError says why it cannot be."""
     refuse_open_file(office)
+    with at_work(office):
+        return _keep(jobs, office)
+
+
+def _keep(jobs: Sequence[Path], office: Path) -> Kept:
     book = Book.open(office)
     if not is_office(book):
         raise PackageError(f"{office} is not an office workbook; make one with twodrum office")
@@ -59,7 +65,7 @@ def keep(jobs: Sequence[Path], office: Path) -> Kept:
         kept.lines.append(f"{job}: {why or '; '.join(told)}")
     kept.added = office_rows.write()
     if kept.added:
-        write_whole(office, book.package.to_bytes())
+        write_whole(office, book.package.to_bytes(), book.package.data)
     kept.lines.append(f"{office}: {kept.added} rows added to Learned")
     return kept
 

@@ -10,15 +10,16 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from .fill import Filled, fill_file, is_month, read_file
+from .fill import Filled, fill_book, is_month, read_file
 from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock
 from .new import Typed, template, typed_writes
 from .problems import sentence
 from .studies.assume import ANY
 from .workbook.book import Book
+from .workbook.files import at_work, open_in, refuse_target, write_whole
 from .workbook.month import BATCHES, JOBS, MONTH, UNREAD
-from .workbook.package import PackageError, open_in, refuse_target, write_whole
+from .workbook.package import Package, PackageError
 from .workbook.write import write_cells
 
 SUFFIXES = (".xlsx", ".xlsm")
@@ -90,7 +91,7 @@ def roll_up(
     for file in progress(files):
         # One job at a time: only its row stays.
         _take(rolled, file, str(file.relative_to(folder)))
-    typed = Typed(names={"folder": str(folder), "currency": _one_currency(rolled)})
+    typed = Typed(names={"folder": folder.resolve().name, "currency": _one_currency(rolled)})
     typed.rows["jobs"] = rolled.jobs
     typed.rows["unread"] = _shortened(rolled.unread)
     batches = rolled.stock.rows()
@@ -100,8 +101,12 @@ def roll_up(
     typed.rows["batches"] = batches[: BATCHES.capacity]
     book = template(MONTH)
     write_cells(book, dict(typed_writes(book, MONTH, typed, system)))
-    write_whole(target, book.package.to_bytes())
-    rolled.filled = fill_file(target, model=MONTH)
+    made = Book(Package(book.package.to_bytes()))
+    rolled.filled = fill_book(made, MONTH)
+    rolled.filled.path = target
+    with at_work(target) as removed:
+        write_whole(target, made.package.to_bytes())
+        rolled.filled.leftovers = removed
     return rolled
 
 

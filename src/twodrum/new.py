@@ -18,10 +18,11 @@ from .resources import resource
 from .units import KINDS, UnitError, from_si, parse
 from .workbook.book import Book
 from .workbook.brought import Brought, brought_writes
+from .workbook.files import refuse_target, write_whole
 from .workbook.job import JOB
 from .workbook.layout import units_picked
 from .workbook.office import OFFICE
-from .workbook.package import PackageError, refuse_target, write_whole
+from .workbook.package import PackageError
 from .workbook.read import Inputs
 from .workbook.restyle import Styles
 from .workbook.write import Address, Content, Write, write_cells

@@ -115,6 +115,9 @@ def escaped(character: str) -> str:
     return f"\\u{ord(character):04x}"
 
 
+LEFTOVERS = "{} hidden files that a stopped command had left in this folder were removed."
+
+
 def print_filled(filled: Filled, did: str) -> None:
     """One workbook as a short table and its problems."""
     from rich import box
@@ -142,6 +145,8 @@ def print_filled(filled: Filled, did: str) -> None:
     for problem in filled.problems:
         mark = "" if problem.severity == "problem" else "note: "
         console.print(f"{mark}{plain(problem)}", markup=False)
+    if filled.leftovers:
+        console.print(LEFTOVERS.format(filled.leftovers))
     if filled.assumed:
         console.print(
             f"{filled.assumed} blank cells were taken at a usual value; fill lists them on Record."

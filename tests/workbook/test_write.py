@@ -17,10 +17,11 @@ from twodrum import fill
 from twodrum.fill import fill_file
 from twodrum.new import template
 from twodrum.resources import resource
-from twodrum.workbook import package as package_module
+from twodrum.workbook import files as files_module
 from twodrum.workbook.book import Book
+from twodrum.workbook.files import write_whole
 from twodrum.workbook.job import JOB
-from twodrum.workbook.package import Package, PackageError, write_whole
+from twodrum.workbook.package import OLE, Package, PackageError
 from twodrum.workbook.write import Write, recalculate_on_load, write_cells
 
 # Workbooks made by real Excel, where the checkout stands beside them; they are not ours to ship.
@@ -110,7 +111,7 @@ def test_a_file_that_would_break_is_refused_with_its_reason(name: str) -> None:
 @pytest.mark.parametrize(
     ("name", "reason"),
     [
-        ("date.xls", "old .xls"),
+        ("date.xls", "the old kind"),
         ("date.xlsb", "it is an .xlsb"),
         ("date.ods", "it is an OpenDocument file"),
     ],
@@ -123,11 +124,18 @@ def test_another_format_is_refused_with_the_mend(name: str, reason: str) -> None
 @pytest.mark.parametrize(
     ("data", "reason"),
     [
-        (b"", "it is not an .xlsx workbook; save it as .xlsx"),
-        (b"Surface,Length\n", "it is not an .xlsx workbook; save it as .xlsx"),
+        (b"", "it is empty; restore it from a copy"),
+        (
+            b"Surface,Length\n",
+            "it is plain text, such as .csv, under the name of",
+        ),
+        (b"<html><table><tr><td>1</td></tr></table></html>", "it is a web page under the name"),
+        (b"%PDF-1.7\x00\x01\x02", "it is not an .xlsx workbook, or damaged"),
+        (OLE + "Workbook".encode("utf-16-le"), "it is of the old kind, such as .xls; save it"),
+        (OLE + "EncryptedPackage".encode("utf-16-le"), "it needs a password to open; save it"),
         (b"PK\x03\x04 and then nothing", "it is damaged"),
     ],
-    ids=["empty", "a text file", "a torn zip"],
+    ids=["empty", "a text file", "a page", "a pdf", "an old one", "a password", "a torn zip"],
 )
 def test_what_is_no_workbook_is_refused(data: bytes, reason: str, tmp_path: Path) -> None:
     path = tmp_path / "job.xlsx"
@@ -270,7 +278,7 @@ def test_a_disk_that_fails_at_any_step_leaves_a_whole_book(
     fill_file(twin)
     new = twin.read_bytes()
     twin.unlink()
-    home = package_module.tempfile if step == "mkstemp" else package_module.os
+    home = files_module.tempfile if step == "mkstemp" else files_module.os
     original = getattr(home, step)
     calls = []
 
@@ -295,7 +303,7 @@ def test_a_write_that_fails_halfway_leaves_the_old_book(
 ) -> None:
     path = job(tmp_path)
     old = path.read_bytes()
-    real = package_module.os.fdopen
+    real = files_module.os.fdopen
 
     class Torn:
         def __init__(self, file: Any) -> None:
@@ -311,7 +319,7 @@ def test_a_write_that_fails_halfway_leaves_the_old_book(
             self.file.write(data[: len(data) // 2])
             raise BrokenDiskError(28, "No space left on device")
 
-    monkeypatch.setattr(package_module.os, "fdopen", lambda *a: Torn(real(*a)))
+    monkeypatch.setattr(files_module.os, "fdopen", lambda *a: Torn(real(*a)))
     assert fill_file(path).refused == f"{path}: it cannot be written (No space left on device)"
     assert path.read_bytes() == old
     assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
@@ -321,7 +329,6 @@ KILLED = """
 import os, sys, time
 from pathlib import Path
 from twodrum import fill
-from twodrum.workbook import package
 step, path = sys.argv[1], Path(sys.argv[2])
 original = getattr(os, step)
 def waiting(*args, **keywords):
@@ -365,7 +372,7 @@ def test_write_whole_keeps_the_permissions_of_the_file(tmp_path: Path) -> None:
     path = tmp_path / "job.xlsx"
     path.write_bytes(b"old")
     path.chmod(0o640)
-    write_whole(path, b"new")
+    write_whole(path, b"new", b"old")
     assert path.read_bytes() == b"new"
     assert path.stat().st_mode & 0o777 == 0o640
 
@@ -374,7 +381,7 @@ def test_writing_through_a_link_keeps_the_link(tmp_path: Path) -> None:
     path, link = tmp_path / "job.xlsx", tmp_path / "link.xlsx"
     path.write_bytes(b"old")
     link.symlink_to(path)
-    write_whole(link, b"new")
+    write_whole(link, b"new", b"old")
     assert link.is_symlink()
     assert path.read_bytes() == b"new"
 
@@ -502,7 +509,7 @@ def test_what_a_killed_write_left_is_removed_by_the_next_and_one_that_runs_is_no
     tmp_path: Path,
 ) -> None:
     path = job(tmp_path)
-    prefix = package_module._own_prefix()
+    prefix = files_module._own_prefix()
     ended = subprocess.run(
         [sys.executable, "-c", "import os; print(os.getpid())"],
         capture_output=True,
@@ -592,10 +599,10 @@ def test_a_file_that_the_caller_may_not_write_is_left_though_its_folder_is_open(
     path.chmod(0o644)
     before = path.read_bytes()
     code = (
-        "import os, sys; from pathlib import Path; from twodrum.workbook import package\n"
+        "import os, sys; from pathlib import Path; from twodrum.workbook import files\n"
         "path = Path(sys.argv[1]); os.setgroups([]); os.setgid(65534); os.setuid(65534)\n"
-        "try:\n    package.refuse_open_file(path)\n"
-        "except package.PackageError as error:\n    print(error)"
+        "try:\n    files.refuse_open_file(path)\n"
+        "except files.PackageError as error:\n    print(error)"
     )
     for folder in (tmp_path, *tmp_path.parents):
         if str(folder).startswith("/tmp/"):

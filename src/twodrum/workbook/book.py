@@ -19,6 +19,10 @@ REFUSED_CONSTANTS = ("#N/A",)
 ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
+# Cells that a name of ours may stand for.
+MOST_NAMED = 500_000
+
+
 @dataclass(frozen=True)
 class CellRead:
     """One cell: what it holds and where it stands.
@@ -253,9 +257,12 @@ class Book:
         if sheet not in self.sheets:
             return None
         try:
-            return Area(sheet, *parse_area(cells))
+            area = Area(sheet, *parse_area(cells))
         except ValueError:
             return None
+        rows, columns = area.last_row - area.first_row + 1, area.last_column - area.first_column + 1
+        # A name of ours that was stretched over whole columns is as good as lost.
+        return area if rows * columns <= MOST_NAMED else None
 
     def named(self, name: str) -> CellRead | None:
         """The cell of a defined name."""

@@ -7,26 +7,28 @@ its central record is copied with only the offset changed.
 from __future__ import annotations
 
 import os
-import platform
 import posixpath
-import shutil
 import stat
 import struct
-import tempfile
-import time
 import zipfile
 import zlib
+from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 from urllib.parse import unquote
 
-LIMIT = 512 * 1024 * 1024
-# Older than this, in seconds, a temporary file of ours belongs to no write that still runs.
-LEFT_BEHIND = 600.0
+# Bytes of a file, of all that was unpacked of it, and of its largest part.
+MOST_FILE = 128 * 1024 * 1024
+MOST_UNPACKED = 768 * 1024 * 1024
+MOST_PART = 256 * 1024 * 1024
+PIECE = 1 << 20
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 CENTRAL = struct.Struct("<4s4B4HL2L5H2L")
 LOCAL = struct.Struct("<4s2B4HL2L2H")
 END = struct.Struct("<4s4H2LH")
+
+
+TOO_LARGE = "{} is larger than {} MB, which no job needs; move what is not of the job out of it"
 
 
 class PackageError(ValueError):
@@ -39,6 +41,8 @@ class Package:
     def __init__(self, data: bytes) -> None:
         self.data = data
         self.replaced: dict[str, bytes] = {}
+        self._unpacked = 0
+        self._whole: set[str] = set()
         self._refuse_other_formats()
         try:
             self._zip = zipfile.ZipFile(BytesIO(data))
@@ -52,6 +56,14 @@ class Package:
     def open(cls, path: str | Path) -> Package:
         """The package of a file; PackageError says why a file is refused."""
         try:
+            state = os.stat(path)
+            # A pipe or a device would be waited for, for ever.
+            if stat.S_ISDIR(state.st_mode):
+                raise PackageError("it is a folder; name a workbook in it")
+            if not stat.S_ISREG(state.st_mode):
+                raise PackageError("it is no ordinary file; name a workbook")
+            if state.st_size > MOST_FILE:
+                raise PackageError(TOO_LARGE.format("it", MOST_FILE >> 20))
             return cls(Path(path).read_bytes())
         except FileNotFoundError:
             raise PackageError("there is no such file; check the name") from None
@@ -65,11 +77,25 @@ class Package:
 
     def _refuse_other_formats(self) -> None:
         if self.data.startswith(OLE):
+            if "EncryptedPackage".encode("utf-16-le") in self.data:
+                raise PackageError("it needs a password to open; save it without one")
+            raise PackageError("it is of the old kind, such as .xls; save it as .xlsx")
+        if self.data.startswith(b"PK\x03\x04"):
+            return
+        if not self.data.strip(b"\x00"):
+            raise PackageError("it is empty; restore it from a copy")
+        text = self.data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n")
+        if text.startswith(b"<"):
             raise PackageError(
-                "it needs a password to open, or is an old .xls; save it as .xlsx without one"
+                "it is a web page under the name of a workbook; open it in a spreadsheet program "
+                "and save it as .xlsx"
             )
-        if not self.data.startswith(b"PK\x03\x04"):
-            raise PackageError("it is not an .xlsx workbook; save it as .xlsx")
+        if text and not any(byte < 9 or 13 < byte < 32 for byte in text):
+            raise PackageError(
+                "it is plain text, such as .csv, under the name of a workbook; open it in a "
+                "spreadsheet program and save it as .xlsx"
+            )
+        raise PackageError("it is not an .xlsx workbook, or damaged; save it as .xlsx")
 
     def _refuse(self) -> None:
         if len(self._names) != len(self._entries):
@@ -83,12 +109,14 @@ class Package:
         for entry in self._entries:
             if entry.flag_bits & 1:
                 raise PackageError("a part of it is encrypted; save it without a password")
-            if entry.file_size > LIMIT or entry.compress_size == 0xFFFFFFFF:
-                raise PackageError("a part of it is too large")
+            if entry.file_size > MOST_PART or entry.compress_size == 0xFFFFFFFF:
+                raise PackageError(TOO_LARGE.format("a part of it", MOST_PART >> 20))
         if not self._entries or b"PK\x06\x07" in self.data[-4096:]:
             raise PackageError("its zip is empty or of the 64-bit kind; save it anew as .xlsx")
         if min(entry.header_offset for entry in self._entries) != 0:
-            raise PackageError("something stands before its zip data; save it anew as .xlsx")
+            raise PackageError(
+                "it is damaged (its parts are not where it says); restore it from a copy"
+            )
 
     def has(self, name: str) -> bool:
         return self.normal(name) in self._names
@@ -102,13 +130,24 @@ class Package:
         key = self.normal(name)
         if key in self.replaced:
             return self.replaced[key]
+        return b"".join(self._pieces(key, name))
+
+    def _pieces(self, key: str, name: str) -> Iterator[bytes]:
+        """A part as it is stored, counted as it is unpacked whatever the file says of its size."""
         try:
-            data = self._zip.read(self._names[key])
+            with self._zip.open(self._names[key]) as part:
+                while piece := part.read(PIECE):
+                    self._unpacked += 0 if key in self._whole else len(piece)
+                    if self._unpacked > MOST_UNPACKED:
+                        raise PackageError(TOO_LARGE.format("it, unpacked,", MOST_UNPACKED >> 20))
+                    yield piece
         except KeyError:
             raise PackageError(f"its part {name} is missing; restore it from a copy") from None
         except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError, OSError) as error:
-            raise PackageError(f"its part {name} is damaged ({error})") from None
-        return data
+            raise PackageError(
+                f"its part {name} is damaged ({error}); restore it from a copy"
+            ) from None
+        self._whole.add(key)
 
     def replace(self, name: str, data: bytes) -> None:
         """Replace a part; the same bytes as before change nothing."""
@@ -119,6 +158,10 @@ class Package:
         """The whole file with its replaced parts."""
         if not self.replaced:
             return self.data
+        # What is only copied is held against its checksum too: damage is not handed on.
+        for key in self._names.keys() - self._whole - self.replaced.keys():
+            for _ in self._pieces(key, key):
+                pass
         start = self._zip.start_dir
         records = self._central_records(start)
         order = sorted(self._entries, key=lambda entry: entry.header_offset)
@@ -178,134 +221,3 @@ class Package:
             fields[13] = 0
             rest = rest[:name] + rest[name + extra :]
         return CENTRAL.pack(*fields) + rest
-
-
-def refuse_open_file(path: Path) -> None:
-    """Refuse a file that a spreadsheet program holds open, or that may not be written."""
-    if path.exists():
-        _refuse_without_right(path)
-    program = open_in(path)
-    if program:
-        raise PackageError(f"it is open in {program}; close it there and try again")
-
-
-def _refuse_without_right(path: Path) -> None:
-    """Refuse what the caller may not write, whatever the folder allows, and a second name."""
-    state = path.stat()
-    if not state.st_mode & stat.S_IWUSR:
-        raise PackageError("it is read-only; allow writing to it, or use --out")
-    if not os.access(path, os.W_OK):
-        raise PackageError("it belongs to another user and may not be written; use --out")
-    if state.st_nlink > 1:
-        raise PackageError(
-            "it has a second name in the file system, which would keep the old contents; copy it "
-            "first, or use --out"
-        )
-
-
-def refuse_changed_file(path: Path, data: bytes) -> None:
-    """Refuse to replace a file that is another one than was read: somebody saved meanwhile."""
-    refuse_open_file(path)
-    try:
-        now = path.read_bytes()
-    except FileNotFoundError:
-        raise PackageError("it was moved or removed while this ran; run it again") from None
-    except OSError as error:
-        raise PackageError(f"it cannot be read again ({error.strerror})") from None
-    if now != data:
-        raise PackageError("it was saved while this ran; nothing was written; run it again")
-
-
-def _own_prefix() -> str:
-    """How the temporary files of this process begin: the machine, then the process."""
-    return f".twodrum-{zlib.crc32(platform.node().encode()):08x}-{os.getpid()}-"
-
-
-def remove_leftovers(folder: Path) -> int:
-    """Remove what killed writes of ours left behind, copies of somebody's workbook; how many."""
-    machine = _own_prefix().rsplit("-", 2)[0]
-    count = 0
-    for path in folder.glob(".twodrum-*.tmp"):
-        process = path.name.removeprefix(machine).split("-")[1:2]
-        try:
-            here = path.name.startswith(f"{machine}-") and process[0].isdecimal()
-            old = time.time() - path.stat().st_mtime > LEFT_BEHIND
-            if old or (here and not _runs(int(process[0]))):
-                path.unlink()
-                count += 1
-        except OSError:
-            continue
-    return count
-
-
-def _runs(process: int) -> bool:
-    """Whether a process of this machine still runs; where that can't be asked, it does."""
-    if os.name != "posix":
-        return True
-    try:
-        os.kill(process, 0)
-    except ProcessLookupError:
-        return False
-    except OSError:
-        return True
-    return True
-
-
-def open_in(path: Path) -> str:
-    """The spreadsheet program that holds a file open; "" where none does."""
-    locks = {f"~${path.name}": "Excel", f".~lock.{path.name}#": "LibreOffice"}
-    return next((name for lock, name in locks.items() if (path.parent / lock).exists()), "")
-
-
-def refuse_target(path: Path) -> None:
-    """Refuse a new file that would replace another, or has no folder or no .xlsx to its name."""
-    if path.exists():
-        raise PackageError("it exists already; choose another name")
-    if not path.parent.is_dir():
-        raise PackageError(f"there is no folder {path.parent}; make it first")
-    if path.suffix.lower() not in (".xlsx", ".xlsm"):
-        raise PackageError("its name must end in .xlsx; choose such a name")
-
-
-def _keep_rights(path: Path, fresh: Path) -> None:
-    """Owner, group, mode, access list and attributes of a file for the one that replaces it."""
-    before = path.stat()
-    if os.name == "posix":
-        own = fresh.stat()
-        if (own.st_uid, own.st_gid) != (before.st_uid, before.st_gid):
-            try:
-                os.chown(fresh, before.st_uid, before.st_gid)
-            except PermissionError:
-                raise PackageError(
-                    "it belongs to another user or group, and replacing it would change that; "
-                    "use --out"
-                ) from None
-    shutil.copystat(path, fresh)
-    os.utime(fresh)
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Replace a file so that after a crash the old or the new one is there, whole."""
-    path = Path(os.path.realpath(path))
-    handle, temporary = tempfile.mkstemp(prefix=_own_prefix(), suffix=".tmp", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            _keep_rights(path, Path(temporary))
-        else:
-            umask = os.umask(0)
-            os.umask(umask)
-            os.chmod(temporary, 0o666 & ~umask)
-        os.replace(temporary, path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
-    if os.name == "posix":
-        folder = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
@@ -502,17 +502,30 @@ class Inputs:
                 self._break(table, f"{table.label} ({header})")
                 self.problem(None, table.label, text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
+        run: list[list[CellRead]] = []
         for row in range(read.area.first_row, read.area.last_row + 1):
             cells = [self.book.cell(read.area.sheet, row, column) for column in columns]
             gone = [cell for cell in cells if not cell.formula]
-            if not gone:
-                continue
-            found = f"{len(gone)} live formulas are missing in this row"
-            if len(gone) == 1:
-                found = f"{held(gone[0])} stands where a live formula belongs"
-            mend = "copy the cells of another row over it"
-            self._break(table, gone[0].where)
-            self.problem(gone[0], "", sentence(found, "the formula must stand", mend))
+            if run and len(gone) != len(run[-1]):
+                self._gone(table, run)
+                run = []
+            if gone:
+                run.append(gone)
+        if run:
+            self._gone(table, run)
+
+    def _gone(self, table: Table, run: Sequence[Sequence[CellRead]]) -> None:
+        """Tell rows below each other that miss as many live formulas as one thing."""
+        first = run[0][0]
+        found = f"{len(run[0])} live formulas are missing in this row"
+        if len(run) > 1:
+            rows = f"rows {first.row} to {run[-1][0].row}"
+            found = f"{len(run[0])} live formulas are missing in each of {rows}"
+        elif len(run[0]) == 1:
+            found = f"{held(first)} stands where a live formula belongs"
+        mend = "copy the cells of another row over " + ("them" if len(run) > 1 else "it")
+        self._break(table, first.where)
+        self.problem(first, "", sentence(found, "the formula must stand", mend))
 
     def _break(self, table: Table, where: str) -> None:
         values = self.values.tables[table.name]

@@ -144,6 +144,9 @@ def refuse_damaged(data: bytes) -> None:
         raise PackageError(f"a sheet of it is damaged ({error})") from None
 
 
+# Cells of one sheet: many times what a job fills, and what memory holds with ease.
+MOST_CELLS = 500_000
+
 PARENT = {
     "sheetData": "worksheet",
     "dimension": "worksheet",
@@ -215,6 +218,11 @@ class _Scanner:
         else:
             row, column = self.row_number, self.column_number + 1
         self.column_number = column
+        if len(self.scan.cells) >= MOST_CELLS:
+            raise PackageError(
+                f"a sheet of it has more than {MOST_CELLS:,} cells; move what is not of the job "
+                "to a sheet or file of its own"
+            )
         self.cell = RawCell(row, column, attributes, here, tag_end(self.data, here))
 
     def finish(self, _name: str) -> None:
