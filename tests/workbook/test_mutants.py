@@ -1,0 +1,18 @@
+"""Spoiled bytes end in a sentence; the script beside it does many more."""
+
+from pathlib import Path
+
+from tests.mutants import run
+from tests.workbook.typing import plain_cells, typed
+from twodrum.fill import fill_file
+from twodrum.new import template
+from twodrum.workbook.job import JOB
+
+
+def test_every_mutant_of_a_job_ends_with_a_status_of_ours(tmp_path: Path) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    fill_file(path)
+    found = run(60, path.read_bytes())
+    assert set(found) <= {"0", "1", "2"}, found
+    # Some changes are harmless, most are not.
+    assert found["2"] > 10
