@@ -87,9 +87,9 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
         "Readings!O27: Resin left is 0 L after a drum change; a new drum holds 208 L: its level "
         "was not reset; type the true level in a row with the event level reset",
         "Readings!E32: No limit is reached yet, but the difference creeps, viscosity left out: "
-        "most likely it is the resin side that fell by 3.61 bar since about 13:40; look first at "
+        "most likely it is the resin side that fell by 5.83 bar since about 13:10; look first at "
         "its supply: blocked inlet filter, valve left shut, empty or cold drum, air, transfer "
-        "pump; going on so it is 8.75 bar from its baseline at about 15:18; the verdict stands "
+        "pump; going on so it is 8.75 bar from its baseline at about 15:04; the verdict stands "
         "beside its row",
         "Readings!E33: Difference moved 9.89 bar since the baseline, viscosity left out; it is the "
         "resin side that fell, look first at its supply: blocked inlet filter, valve left shut, "

@@ -22,6 +22,8 @@ class Baseline:
     refused: Refused | None = None
     # What happened since the panel that may have moved the difference.
     event: str = ""
+    # How many good readings in a row stand beyond the limit, below 0 where they fell.
+    beyond: int = 0
 
     def doubt(self, refused: Refused | None) -> None:
         """Something refused may have been a restart, or a row of the baseline."""
@@ -33,12 +35,21 @@ class Baseline:
 
     def restart(self, event: str) -> None:
         """A panel begins a new baseline; any other event keeps the old one, wider, until then."""
-        self.since, self.refused = event, None
+        self.since, self.refused, self.beyond = event, None, 0
         self.panel = event == PANEL
         if self.panel or not self.rows:
             self.rows, self.event = [], ""
         else:
             self.event = event
+
+    def count(self, change: float, most: float) -> int:
+        """How many readings in a row are beyond a limit on one side, this one with them."""
+        way = 1 if change > 0 else -1
+        if abs(change) <= most:
+            self.beyond = 0
+        else:
+            self.beyond = self.beyond + way if self.beyond * way > 0 else way
+        return abs(self.beyond)
 
     @property
     def wider(self) -> float:

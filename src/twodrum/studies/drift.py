@@ -4,20 +4,35 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from itertools import pairwise
 from statistics import median
 
 from ..core.control import cumulative_sums, weighted_mean_reach, weighted_means
 from ..core.mix import LINING
 from ..core.trend import robust_slope, trend_probability
 
-# Weight of the newest reading and width of its limits; slack and limit of the sums. Over quiet
-# readings the one alarms once in 193, the other once in 465.
-WEIGHT, WIDTH = 0.3, 2.7
-SLACK, LIMIT = 0.5, 5.0
+# Weight of the newest reading and width of its limits; slack and limit of the sums. They are
+# narrower than for one alarm of independent readings, because it takes two in a row.
+WEIGHT, WIDTH = 0.3, 2.4
+SLACK, LIMIT = 0.5, 4.4
+IN_A_ROW = 2
+# One alarm by itself warns where it is so many times its limit.
+STRONG = 1.3
+# A step of more than so many scatters counts as this many: one wild reading is no creep.
+WILD = 2.5
 # Fewer readings say nothing of their own scatter, or of a trend.
 FEWEST = 5
-# Median of the moving range of two quiet readings over their scatter: 0.6745 times the root of 2.
-MEDIAN_RANGE = 0.9539
+# Median of the moving range of two quiet readings over their scatter, 0.6745 times the root of 2,
+# and its mean, 2 over the root of pi.
+MEDIAN_RANGE, MEAN_RANGE = 0.9539, 1.1284
+# So many readings say whether they follow each other, and how much of that is believed.
+FEWEST_TO_FOLLOW, MOST_FOLLOWED = 8, 0.8
+LINE_TAKES = 1.3
+# Steps in which a gauge may be read, in what its unit counts, and the largest in Pa.
+GAUGE_STEPS = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
+LARGEST_STEP = 7e5
+# Of fewer readings it is chance that all are whole.
+FEW_TO_ROUND = 4
 SURE = 0.05
 # One jump of so much of the way is a step, no creep.
 STEP = 0.7
@@ -43,20 +58,32 @@ class Drift:
     """The good readings since the last restart; each is held against the mean of those before it.
 
     So the first ones need no baseline, and in quiet readings what is left scatters as known.
-    Once it warns the mean is kept, so that it does not follow what it warned of.
+    Once it alarms the mean is kept, so that it does not follow what it alarmed of; it warns once
+    it alarms twice in a row.
     """
 
     scatter: float
     rows: list[Reading] = field(default_factory=list)
     steps: list[float] = field(default_factory=list)
     kept: int | None = None
+    alarms: int = 0
+    warned: bool = False
+    # What the gauges said, in what their unit counts, with that unit in Pa.
+    gauges: list[tuple[tuple[float, float], ...]] = field(default_factory=list)
 
     def restart(self) -> None:
-        self.rows, self.steps, self.kept = [], [], None
+        self.rows, self.steps, self.gauges = [], [], []
+        self.kept, self.alarms, self.warned = None, 0, False
 
-    def add(self, time: float, sides: dict[str, float]) -> bool:
+    def add(
+        self,
+        time: float,
+        sides: dict[str, float],
+        gauges: tuple[tuple[float, float], ...] = (),
+    ) -> bool:
         """Take a reading in; whether it warns."""
         row = Reading(time, dict(sides))
+        self.gauges.append(gauges)
         before = self.rows[: self.kept]
         self.rows.append(row)
         if not before:
@@ -64,30 +91,72 @@ class Drift:
         mean = math.fsum(one.difference for one in before) / len(before)
         step = (row.difference - mean) * math.sqrt(len(before) / (len(before) + 1))
         self.steps.append(step)
-        if not self._warns():
+        size = self._size()
+        self.alarms = 0 if size <= 1 else self.alarms + 1 if size <= STRONG else IN_A_ROW
+        if not self.alarms:
+            # A mean that is kept for a warning stays; one alarm by itself is forgotten.
+            self.kept = self.kept if self.warned else None
             return False
         if self.kept is None:
             self.kept = len(self.rows) - 1
-        return True
+        self.warned = self.warned or self.alarms >= IN_A_ROW
+        return self.alarms >= IN_A_ROW
 
     @property
     def used_scatter(self) -> float:
-        """The scatter of the office, or that of the readings where they scatter more.
+        """The scatter of the office or that of the readings, whichever is more, and the gauges'.
 
-        The median of their moving ranges: a single jump does not hide itself.
+        By the median of their moving ranges and by the mean of all but the largest: a single jump
+        does not hide itself. A gauge read in steps adds what rounding scatters, though readings
+        that stick to a step do not show it.
         """
         values = [row.difference for row in self.rows]
-        ranges = [abs(value - values[place]) for place, value in enumerate(values[1:])]
-        return max(self.scatter, median(ranges) / MEDIAN_RANGE) if ranges else self.scatter
+        ranges = sorted(abs(value - values[place]) for place, value in enumerate(values[1:]))
+        own = self.scatter
+        if ranges:
+            own = max(own, median(ranges) / MEDIAN_RANGE)
+        if len(ranges) > 1:
+            own = max(own, math.fsum(ranges[:-1]) / (len(ranges) - 1) / MEAN_RANGE)
+        rounded = [_read_in(one) for one in zip(*self.gauges)]
+        return math.sqrt(own**2 + sum(step**2 for step in rounded) / 12)
 
-    def _warns(self) -> bool:
+    def _wandering(self, scatter: float) -> float:
+        """How much further than independent ones readings wander that follow each other; 1 or more.
+
+        Measured beside a straight line; what is small beside the scatter wanders nowhere.
+        """
+        count = len(self.rows)
+        if count < FEWEST_TO_FOLLOW:
+            return 1.0
+        values, places = [row.difference for row in self.rows], [float(n) for n in range(count)]
+        slope = robust_slope(places, values)
+        level = median([value - slope * place for place, value in zip(places, values)])
+        left = [value - level - slope * place for place, value in zip(places, values)]
+        square = math.fsum(value * value for value in left)
+        if square == 0 or scatter == 0:
+            return 1.0
+        found = math.fsum(one * after for one, after in pairwise(left)) / square
+        # Taken of few readings it comes out too small by about so much.
+        follow = max(0.0, min(MOST_FOLLOWED, found + 1.5 / count))
+        own = math.sqrt(square / (count - 2))
+        # A line takes some of what wanders; what is left is small beside it.
+        share = min(1.0, LINE_TAKES * own / scatter)
+        return max(1.0, math.sqrt((1 + follow) / (1 - follow)) * share)
+
+    def _size(self) -> float:
+        """How far the readings stand out, over the limit of an alarm."""
         if len(self.rows) < FEWEST:
-            return False
+            return 0.0
         scatter = self.used_scatter
-        smoothed = weighted_means(self.steps, 0.0, WEIGHT)[-1]
-        if abs(smoothed) > weighted_mean_reach(scatter, WEIGHT, WIDTH, len(self.steps)):
-            return True
-        return max(cumulative_sums(self.steps, 0.0, SLACK * scatter)[-1]) > LIMIT * scatter
+        wild = WILD * scatter
+        steps = [max(-wild, min(wild, step)) for step in self.steps]
+        wider = self._wandering(scatter)
+        smoothed = weighted_means(steps, 0.0, WEIGHT)[-1]
+        if scatter == 0:
+            return math.inf if smoothed else 0.0
+        reach = weighted_mean_reach(scatter, WEIGHT, WIDTH, len(steps))
+        summed = max(cumulative_sums(steps, 0.0, SLACK * scatter)[-1])
+        return max(abs(smoothed) / reach, summed / (LIMIT * scatter)) / wider
 
     def began(self) -> int:
         """Row since which it goes one way: after the sum was last empty."""
@@ -142,3 +211,15 @@ class Drift:
         left = distance - gone if slope > 0 else distance + gone
         wait = max(0.0, left / abs(slope))
         return now.time + wait if wait <= LONGEST_FORECAST else None
+
+
+def _read_in(readings: tuple[tuple[float, float], ...]) -> float:
+    """The step that a gauge was read in, in Pa: the largest of which all its readings are whole."""
+    if len(readings) < FEW_TO_ROUND:
+        return 0.0
+    for step in GAUGE_STEPS:
+        if all(abs(value / step - round(value / step)) < 1e-6 for value, _ in readings):
+            wide = step * readings[0][1]
+            if wide <= LARGEST_STEP:
+                return wide
+    return 0.0

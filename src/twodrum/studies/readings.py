@@ -13,6 +13,7 @@ from ..core.ratio import off_ratio, off_ratio_uncertainty
 from ..core.viscosity import viscosity_at
 from ..evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence, with_capital
+from ..units import to_si
 from .baseline import PANEL, Baseline
 from .drift import Drift
 from .moments import moments
@@ -40,6 +41,10 @@ RESTARTS = (PANEL, "drum change", "filter cleaned", "tip change")
 OLD_WEATHER = 2 * 3600.0
 # So near its baseline, in scatters, a difference has come back.
 BACK = 2.0
+# One reading so many scatters from the baseline is told at once, even of gauges with wild ones.
+SURELY = 3.5
+# Said beside its row only: the next reading tells.
+AGAIN = "again"
 # What stops the gun comes first, what asks for a look last; all else keeps its order between.
 FIRST_TOLD = ("hottest", "dew", "mix", "open filter", "difference")
 # Of what these say the pressures can be judged all the same, and a baseline be taken.
@@ -220,7 +225,7 @@ def _judged(
     if event.startswith(RESTARTS):
         baseline.restart(event)
         # A difference that was warned of is not forgiven by an event.
-        if event == PANEL or drift.kept is None:
+        if event == PANEL or not drift.warned:
             drift.restart()
     margin, age = weather.dew_margin(), weather.age(row["time"], now)
     issues = [Issue(one.key, one.at, one.text) for one in odd]
@@ -244,9 +249,11 @@ def _judged(
     issues = [*_dew(row, given, margin, age), *issues]
     keys = {issue.key for issue in issues}
     doubtful = not keys <= {*PLAIN, *NO_BASELINE} or bool(unknown)
-    change, notes, moved = _change(row, given, baseline, explained, doubtful, keys <= {*PLAIN})
+    change, notes, moved = _change(
+        row, given, baseline, explained, doubtful, keys <= {*PLAIN}, drift.used_scatter
+    )
     if isinstance(change, float) and not doubtful and now is not None:
-        creeps = drift.add(now, _sides(row, given, explained))
+        creeps = drift.add(now, _sides(row, given, explained), _gauges(row))
         # What has come back to its baseline is no fault any more.
         back = creeps and drift.stepped and abs(change) <= BACK * drift.used_scatter
         if creeps and not back:
@@ -387,6 +394,7 @@ def _change(
     explained: float | Refused | None,
     doubtful: bool,
     sound: bool,
+    scatter: float,
 ) -> tuple[float | Refused | None, list[str], list[Issue]]:
     """How far the difference, less what viscosity explains, stands from the baseline.
 
@@ -421,8 +429,14 @@ def _change(
     notes = [baseline.asks] if baseline.asks else []
     if doubtful or most is None:
         return change, notes, []
+    again = baseline.count(change, most)
     if not found:
         return change, notes, _together(row, moves, most)
+    # One reading by itself has to stand further out than gauges scatter; two need not.
+    if again < 2 and abs(change) <= SURELY * scatter * math.sqrt(1 + 1 / len(baseline.rows)):
+        moved = rounded(abs(change), row["difference"])
+        text = f"read both gauges again: the difference stands {moved} from the baseline, once"
+        return change, notes, [Issue(AGAIN, row["iso_pressure"], text)]
     side = max(moves, key=lambda name: abs(moves[name]))
     way = "rose" if moves[side] > 0 else "fell"
     text = f"difference moved {rounded(abs(change), row['difference'])} since the baseline, "
@@ -452,6 +466,16 @@ def _sides(
     if explained is None:
         return sides
     return {side: sides[side] - (given.friction(side, row) or 0.0) for side in LINING}
+
+
+def _gauges(row: dict[str, Value]) -> tuple[tuple[float, float], ...]:
+    """Both pressures as they were typed, each with what its unit is in Pa."""
+    found = []
+    for side in LINING:
+        value = row[f"{side}_pressure"]
+        unit = to_si(1.0, value.kind, value.unit)
+        found.append((round(value.si / unit, 6), unit))
+    return tuple(found)
 
 
 def _without(explained: float | Refused | None) -> str:
@@ -536,7 +560,7 @@ def _rank(issue: Issue) -> int:
 def _tell(reader: Reader, issues: list[Issue], running: set[str]) -> None:
     """Note the first row of every run of an issue; the others stand beside their rows."""
     for issue in issues:
-        if issue.key not in running:
+        if issue.key not in running and issue.key != AGAIN:
             found = with_capital(issue.text)
             reader.warn(issue.at, sentence(found, "the verdict stands beside its row"))
     running.clear()
