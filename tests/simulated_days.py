@@ -13,7 +13,7 @@ import math
 import random
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import mean, median
 from typing import Any
 
@@ -32,6 +32,54 @@ RESISTANCE = flow_resistance(60.0, 0.009525, 3.0, 0.00635, 0.0015, 0.0006)
 
 
 @dataclass(frozen=True)
+class Gauges:
+    """How both gauges scatter and are read, in bar, and what the office says of it."""
+
+    noise: str = "normal"
+    scatter: float = SCATTER
+    step: float = 0.0
+    told: float = SCATTER
+
+    def __str__(self) -> str:
+        read = f"read to {self.step:g} bar" if self.step else "read finely"
+        return f"{self.noise}, {self.scatter:g} bar, {read}, told {self.told:g} bar"
+
+
+QUIET = Gauges()
+# What the program does not assume; its own default is 2 bar.
+OTHERS = (
+    Gauges(scatter=2.0, told=2.0),
+    Gauges("skewed", 2.0, told=2.0),
+    Gauges("heavy-tailed", 2.0, told=2.0),
+    Gauges("following by 0.3", 2.0, told=2.0),
+    Gauges("following by 0.6", 2.0, told=2.0),
+    Gauges(scatter=3.0, told=2.0),
+    Gauges(scatter=2.0, step=1.0, told=2.0),
+    Gauges(scatter=2.0, step=2.0, told=2.0),
+    Gauges(scatter=2.0, step=5.0, told=2.0),
+    Gauges(scatter=1.0, step=5.0, told=1.0),
+)
+
+
+def noise(kind: str, count: int, chance: random.Random) -> list[float]:
+    """So many values of mean 0 and standard deviation 1."""
+    if kind == "skewed":
+        return [chance.expovariate(1.0) - 1 for _ in range(count)]
+    if kind == "heavy-tailed":
+        # Student's t of three degrees of freedom, of variance 3.
+        squares = [sum(chance.gauss(0, 1) ** 2 for _ in range(3)) / 3 for _ in range(count)]
+        return [chance.gauss(0, 1) / math.sqrt(3 * square) for square in squares]
+    if kind.startswith("following"):
+        follow = float(kind.rsplit(maxsplit=1)[-1])
+        values = [chance.gauss(0, 1)]
+        while len(values) < count:
+            fresh = math.sqrt(1 - follow**2) * chance.gauss(0, 1)
+            values.append(follow * values[-1] + fresh)
+        return values
+    return [chance.gauss(0, 1) for _ in range(count)]
+
+
+@dataclass(frozen=True)
 class Planted:
     """The truth of a day."""
 
@@ -41,6 +89,7 @@ class Planted:
     off_ratio: float
     power: float
     loss: float
+    gauges: Gauges = QUIET
 
 
 @dataclass(frozen=True)
@@ -63,14 +112,19 @@ def readings(planted: Planted) -> list[dict[str, Any]]:
     chance = random.Random(planted.seed)
     rows = _warm_up(planted, chance)
     drawn = 150.0 / (ROWS - 1)
+    gauges = planted.gauges
+    off = {side: noise(gauges.noise, ROWS, chance) for side in POINTS}
     for row in range(ROWS):
         warm = {side: 65 + chance.uniform(-1.5, 1.5) for side in POINTS}
         pressures = {}
         for side, level in (("iso", 150.0), ("resin", 135.0)):
             viscosity = viscosity_at(warm[side] + 273.15, *POINTS[side])
             friction = friction_pressure(RESISTANCE, viscosity, FLOW) / BAR
-            pressures[side] = level + friction + chance.gauss(0, SCATTER / math.sqrt(2))
-        pressures["resin"] -= planted.creep * SCATTER * max(0, row - STARTS_AT + 1)
+            pressures[side] = level + friction
+            pressures[side] += off[side][row] * gauges.scatter / math.sqrt(2)
+        pressures["resin"] -= planted.creep * gauges.scatter * max(0, row - STARTS_AT + 1)
+        if gauges.step:
+            pressures = {s: round(p / gauges.step) * gauges.step for s, p in pressures.items()}
         typed: dict[str, Any] = {
             **SPRAYING,
             **(WEATHER if row % 6 == 0 else {}),
@@ -112,7 +166,7 @@ def _warm_up(planted: Planted, chance: random.Random) -> list[dict[str, Any]]:
 
 def judged(planted: Planted) -> Found:
     """A day through the job: typed, read, judged."""
-    names = {**NAMES, "gauge_scatter": SCATTER, "change_limit": 7, "level_doubt": LEVEL}
+    names = {**NAMES, "gauge_scatter": planted.gauges.told, "change_limit": 7, "level_doubt": LEVEL}
     names |= {"difference_limit": 60, "recirculation_flow": 20, "pump_output": 4}
     values = evaluated(names, MATERIALS, readings(planted))
     rows = [row for row in values.tables["readings"].rows if row["phase"].si == "spraying"]
@@ -213,6 +267,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--days", type=int, default=500)
     parser.add_argument("--quiet", type=int, default=1000)
+    parser.add_argument("--others", type=int, default=200)
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
     for line in table(simulate(days(asked.days), asked.workers)):
@@ -220,7 +275,27 @@ def main() -> None:
     quiet = simulate(days(asked.quiet, (0.0,), seed=2), asked.workers)
     creeps = sum(day.creeps_at is not None for day in quiet)
     worth = sum(day.worth_at is not None for day in quiet)
-    print(f"\nOf {len(quiet)} quiet days {creeps} warned of a creep, {worth} of a change.")
+    print(f"\nOf {len(quiet)} quiet days {creeps} warned of a creep, {worth} of a change.\n")
+    print(
+        "| gauges | days | creep told | change told | creep of 0.5 σ told, either way | after readings |"
+    )
+    print("|---|---|---|---|---|---|")
+    for number, gauges in enumerate(OTHERS):
+        quiet, planted = (
+            simulate(
+                [replace(day, gauges=gauges) for day in days(asked.others, (creep,), 3 + number)],
+                asked.workers,
+            )
+            for creep in (0.0, 0.5)
+        )
+        first = [min(day.creeps_at or ROWS, day.worth_at or ROWS) for day in planted]
+        told = [row - STARTS_AT + 1 for row in first if row < ROWS]
+        creeps, worth = (
+            sum(getattr(day, name) is not None for day in quiet)
+            for name in ("creeps_at", "worth_at")
+        )
+        after = median(told) if told else "–"
+        print(f"| {gauges} | {len(quiet)} | {creeps} | {worth} | {len(told)} | {after} |")
 
 
 if __name__ == "__main__":

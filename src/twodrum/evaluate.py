@@ -197,10 +197,8 @@ def _reckoned(
 ) -> Value:
     """The first of the parts with the result of all; refused or blank where one of them is."""
     parts = [resolve(model, values, part, row) for part in reference.parts]
-    for part in parts:
-        if part.refused:
-            return part
-    for part in parts:
+    # A blank asks for nothing, whatever is wrong beside it.
+    for part in sorted(parts, key=lambda one: one.refused):
         if part.si is None:
             return part
     numbers = [part.si for part in parts]

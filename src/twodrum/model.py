@@ -501,7 +501,8 @@ def may_be_absent(model: Model) -> set[str]:
         if isinstance(typed.default, Name) and typed.default.name in absent:
             absent.add(typed.name)
     for table in model.tables:
-        absent |= {f"{table.name}.{item.name}" for item in table.fields if item.may_be_absent}
+        free = [item for item in table.fields if item.name not in table.fixed]
+        absent |= {f"{table.name}.{item.name}" for item in free if item.may_be_absent}
     for item in order(model):
         if isinstance(item, Study):
             continue

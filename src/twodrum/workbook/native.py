@@ -317,7 +317,7 @@ def _converted(
     converted = f"({address}+{on_units(ADD)})*{on_units(TIMES)}"
     if low:
         inside += f"/(IFERROR(N({low}),0)<={converted})"
-    blank = f'IF({needed},NA(),"")' if needed else on_units(IF_BLANK)
+    blank = f'CHOOSE({needed}+1,"",NA())' if needed else on_units(IF_BLANK)
     if held:
         most = f"({on_units(TO)}+{on_units(ADD)})*{on_units(TIMES)}"
         blank = f"{blank}/({blank}<={most})"
