@@ -276,9 +276,7 @@ def main() -> None:
     creeps = sum(day.creeps_at is not None for day in quiet)
     worth = sum(day.worth_at is not None for day in quiet)
     print(f"\nOf {len(quiet)} quiet days {creeps} warned of a creep, {worth} of a change.\n")
-    print(
-        "| gauges | days | creep told | change told | creep of 0.5 σ told, either way | after readings |"
-    )
+    print("| gauges | days | creep told | change told | 0.5 σ a reading told | after readings |")
     print("|---|---|---|---|---|---|")
     for number, gauges in enumerate(OTHERS):
         quiet, planted = (

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-__version__ = "0.7.0"
+__version__ = "0.8.0"
 
 
 def call(name: str, *given: Any) -> Any:

@@ -327,7 +327,7 @@ def test_air_that_is_very_cold_and_dry_is_judged(tmp_path: Path) -> None:
 
 
 def test_a_side_that_rises_is_looked_for_downstream(tmp_path: Path) -> None:
-    found = verdicts(tmp_path, spraying(0.4, 160, 140), spraying(0.41, 170, 140))
+    found = verdicts(tmp_path, spraying(0.4, 160, 140), spraying(0.41, 173, 140))
     assert found[2].endswith(
         "it is the iso side that rose, look first downstream of its gauge: debris past a split "
         "mesh at gun or tip, a blocked gun filter"

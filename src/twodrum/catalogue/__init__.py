@@ -19,6 +19,7 @@ from . import (
     mix,
     money,
     reconciliation,
+    safety,
     scenarios,
     shapes,
     statistics,
@@ -55,6 +56,7 @@ FUNCTIONS: tuple[Function, ...] = (
     *reconciliation.FUNCTIONS,
     *use_split.FUNCTIONS,
     *acceptance.FUNCTIONS,
+    *safety.FUNCTIONS,
 )
 
 BY_CALL: dict[str, Function] = {function.formula_name: function for function in FUNCTIONS}

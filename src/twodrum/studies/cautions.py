@@ -2,27 +2,46 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..core.hose import trapped_pressure_rise
 from ..core.mix import LINING
+from ..core.safety import cool_down_time, dilution_air, hose_energy, noise_time
 from ..evaluate import Reader, Value
 from ..problems import with_capital
+from ..units import shown
 from .words import rounded, said
 
 SOURCE = "Each caution names its own source; none is a permission"
 CAPACITY = 24
-FIRST = "Data sheet, local code and licensed practice come first."
+FIRST = (
+    "Safety data sheet, machine manual, local law and a competent person decide. What stands here "
+    "is usual guidance, not complete, and permits nothing."
+)
 
 ENCLOSED = (
     *("pit", "sloped pit", "pipe", "tank shell", "tank shell and floor", "cone", "frustum"),
     *("sphere", "hemispherical head", "2:1 ellipsoidal head", "torispherical head", "manhole"),
+    *("four walls", "bund walls"),
 )
+# A known area says nothing of its shape: what it is called does.
+CLOSED_NAMES = (
+    *("tank", "pit", "room", "sump", "vessel", "silo", "digester", "sewer", "manhole", "chamber"),
+    *("basin", "pipe", "tunnel", "cellar", "basement", "hold", "vault", "shaft", "well"),
+)
+GASSY_NAMES = ("digester", "sewer", "manhole", "sump", "silo", "sludge", "manure", "septic")
 WARM_TO_TOUCH = 316.15
 BURNS_AT_ONCE = 333.15
 ACETONE_BOILS = 329.2
 SKIN_BREACHED = 7e5
 BULK_MODULUS = 1.6e9
+# Acetone: density, molar mass, a tenth of its lower explosive limit of 2.5 %.
+ACETONE = (790.0, 0.05808)
+TENTH_OF_LIMIT = 0.0025
+FULL_DRUM = 230.0
+# Joule in a foot-pound; cubic feet for a gallon in a cubic metre for a litre.
+FOOT_POUND, FEET_FOR_A_GALLON = 1.355818, 35.31467 * 3.785412
 
 # Limits of exposure by country: substance, numbers, source.
 EXPOSURE_LIMITS = {
@@ -49,6 +68,19 @@ COUNTED = (
     "Counted as NCO a limit is about a third of the same limit counted as MDI. Spray mist counts "
     "too and is not vapour: it needs sampling of all NCO. A limit is never a permission."
 )
+# What the atmosphere of a confined space is held against, by country; the strictest first.
+ATMOSPHERES = {
+    "Australia": (
+        "vapour below 5 % of the lower explosive limit (LEL); at 5 % and more people leave unless "
+        "a gas detector runs all the time, at 10 % they leave",
+        "Work Health and Safety Regulations, confined spaces (as of 2017)",
+    ),
+    "United States": (
+        "vapour not above 10 % of the lower explosive limit (LEL), which is danger already; lining "
+        "a new or altered structure is construction, with its own part",
+        "29 CFR 1910.146; construction: 29 CFR 1926 subpart AA (2015)",
+    ),
+}
 
 SINGLES = (
     *("confined_space", "exposure_country", "cleaning_solvent", "moisture_sign"),
@@ -56,12 +88,13 @@ SINGLES = (
     *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge", "hose_length"),
     *("dew_margin", "least_dew_margin", "pump_output", "power_drawn", "supply"),
     *("iso_thermal_expansion", "resin_thermal_expansion", "iso_heater_power"),
-    "resin_heater_power",
+    *("resin_heater_power", "hose_bore", "air_temperature", "drum_heat_loss"),
+    *("iso_heat_capacity", "resin_heat_capacity"),
 )
 READS = (
     *SINGLES,
-    "areas.shape",
-    "materials.component",
+    *("areas.shape", "areas.surface"),
+    *("materials.component", "materials.volume_solids"),
     "readings.event",
     "readings.time",
     "readings.surface_reading",
@@ -80,6 +113,11 @@ class Job:
     values: dict[str, Value]
     columns: dict[str, list[Value]]
 
+    @property
+    def in_us_units(self) -> bool:
+        """Whether what is said here besides the job's own values is said in feet and pounds."""
+        return self.values["air_temperature"].unit == "°F"
+
     def highest(self, *keys: str) -> Value | None:
         """The highest value given among names and columns."""
         found: list[Value] = []
@@ -90,18 +128,18 @@ class Job:
 
 
 def cautions(reader: Reader) -> list[Row]:
-    """Rows of (caution, raised by, why here, precaution, source)."""
+    """Rows of (caution, raised by, why here, precaution, source), what kills first."""
     values = {name: reader.cell(name) for name in SINGLES}
     columns = {key: reader.cells(*key.split(".")) for key in READS if "." in key}
     job = Job(values, columns)
-    rows: list[Row] = _not_known(job)
+    rows: list[Row] = [("Who decides", "every job", "It stands above all others.", FIRST, SOURCE)]
     for find in (
-        # What today brings comes before what every day brings.
-        *(_dew, _moisture, _confined, _electricity, _solvent, _isocyanate, _injection, _hot),
-        *(_trapped, _drums, _wet_iso, _waste, _noise, _limits),
+        *(_not_known, _people_first, _confined, _injection, _isocyanate, _breathing_air, _leaving),
+        *(_fire, _solvent, _electricity, _hose, _drums, _wet_iso, _hot, _first_aid, _health),
+        *(_spills, _dew, _moisture, _body, _noise, _neighbours, _limits),
     ):
         rows += find(job)
-    return [(what, by, why, f"{do} {FIRST}", source) for what, by, why, do, source in rows]
+    return rows
 
 
 def _not_known(job: Job) -> list[Row]:
@@ -121,56 +159,136 @@ def at(value: Value) -> str:
     return f"{value.where} ({value.label})"
 
 
-def _isocyanate(job: Job) -> list[Row]:
+def _always(job: Job) -> str:
+    """What raises a caution that stands on every job."""
+    return at(job.values["pump_output"])
+
+
+def _iso(job: Job) -> str:
     iso = [c for c in job.columns["materials.component"] if c.si == "iso"]
-    by = at(iso[0] if iso else job.values["pump_output"])
+    return at(iso[0]) if iso else _always(job)
+
+
+def _people_first(job: Job) -> list[Row]:
     precaution = (
-        "Supplied air, gloves, covered skin and eyes for everyone near the spray; nobody else "
-        "within reach of the mist; eye wash and first aid at hand; no work for anyone sensitised; "
-        "trained people only; know the safety data sheet of this product."
+        "Stop spraying at once when air supply fails, anyone coughs or has a tight chest, a gas "
+        "alarm sounds, somebody is in the spray zone without air, or anyone may be injected. Get "
+        "people out into fresh air, leave ventilation on, call for help, then shut the machine "
+        "down. Nobody goes back in to save material."
     )
-    source = "REACH Annex XVII entry 74 (training); safety data sheets of isocyanates"
-    return [("Isocyanate", by, "Iso is sprayed as a fine mist.", precaution, source)]
+    why = "The machine and the material can wait; people cannot."
+    source = "NIOSH 96-111 and 2006-149 on isocyanates and spray-on linings; common practice"
+    return [("People first: when to stop", _always(job), why, precaution, source)]
+
+
+def _isocyanate(job: Job) -> list[Row]:
+    precaution = (
+        "Supplied air, gloves, covered skin and eyes for everyone in the spray zone; nobody else "
+        "inside it, zone marked and guarded; exhaust to where nobody is; eye wash and first aid at "
+        "hand; no work for anyone sensitised; trained people only; know the safety data sheet."
+    )
+    source = "REACH Annex XVII entry 74 (training); NIOSH 2006-149 (2006)"
+    return [("Isocyanate", _iso(job), "Iso is sprayed as a fine mist.", precaution, source)]
+
+
+def _breathing_air(job: Job) -> list[Row]:
+    precaution = (
+        "Breathing air of a tested grade (grade D or EN 12021), a carbon monoxide alarm, no oil "
+        "from the compressor, its intake away from engines, exhaust and the mist; enough reserve "
+        "to get out; fit tested, shaved, checked before each shift. A filter mask is no supplied "
+        "air."
+    )
+    why = "Whoever sprays lives on air from a compressor."
+    source = "29 CFR 1910.134(i) (1998); EN 12021 (from memory)"
+    return [("Breathing air", _always(job), why, precaution, source)]
+
+
+def _leaving(job: Job) -> list[Row]:
+    precaution = (
+        "Keep supplied air on until out of the zone, ventilation on after spraying; nobody without "
+        "air comes back before the re-entry time of the supplier is over and, where asked, the "
+        "air is measured. Take suits off outside, never shake or blow them clean."
+    )
+    why = "Mist hangs in the air, and the lining goes on giving off vapour."
+    source = "EPA pages on spray polyurethane foam, re-entry (read 2026); safety data sheets"
+    return [("Leaving and coming back", _always(job), why, precaution, source)]
+
+
+def _first_aid(job: Job) -> list[Row]:
+    precaution = (
+        "Breath: fresh air, rest, half upright, emergency call for a tight chest even hours later. "
+        "Eyes: rinse with water for 15 minutes or more, then an eye doctor. Skin: wipe off, wash "
+        "with soap and much water, no solvent. Swallowed: no vomiting, emergency call. Take the "
+        "safety data sheet along."
+    )
+    why = "Both components hurt eyes, skin and lungs."
+    source = "NIOSH Pocket Guide, MDI; section 4 of the safety data sheets"
+    return [("First aid", _iso(job), why, precaution, source)]
+
+
+def _health(job: Job) -> list[Row]:
+    precaution = (
+        "Cough, wheeze, tight chest, often at night; itching, rash: stop, report, see a doctor who "
+        "knows of isocyanates. Once sensitised, always: no dose is small enough then. Health "
+        "checks with lung function before the first job and each year. Amines of the resin burn "
+        "and sensitise too: no bare skin on that side either."
+    )
+    why = "Isocyanates and amines can sensitise for life."
+    source = "NIOSH 96-111 (1996); HSE guidance note MS25 (from memory); safety data sheets"
+    return [("Symptoms and health checks", _iso(job), why, precaution, source)]
 
 
 def _limits(job: Job) -> list[Row]:
     country = job.values["exposure_country"]
-    known = [country.si] if country.si in EXPOSURE_LIMITS else list(EXPOSURE_LIMITS)
-    rows = []
-    for name in known:
-        limit, source = EXPOSURE_LIMITS[name]
-        if country.si in EXPOSURE_LIMITS:
-            why = f"{name} is picked."
-        elif country.si is None:
-            why = "No country is picked: those known here are told."
-        else:
-            why = "The country is not on the list: ask its authority."
-        rows.append((f"Exposure limit, {name}", at(country), why, f"{limit}. {COUNTED}", source))
-    return rows
+    if country.si in EXPOSURE_LIMITS:
+        limit, source = EXPOSURE_LIMITS[country.si]
+        words, why = f"{limit}. {COUNTED}", f"{country.si} is picked."
+        return [(f"Exposure limit, {country.si}", at(country), why, words, source)]
+    why = "The country is not on the list: ask its authority."
+    if country.si is None:
+        why = "No country is picked: those known here are told."
+    words = " ".join(f"{name}: {limit}." for name, (limit, _) in EXPOSURE_LIMITS.items())
+    source = "; ".join(source for _, source in EXPOSURE_LIMITS.values())
+    return [("Exposure limits", at(country), why, f"{words} {COUNTED}", source)]
 
 
 def _confined(job: Job) -> list[Row]:
-    answer = job.values["confined_space"]
-    shapes = [shape for shape in job.columns["areas.shape"] if shape.si in ENCLOSED]
+    answer, country = job.values["confined_space"], job.values["exposure_country"].si
+    names, shapes = job.columns["areas.surface"], job.columns["areas.shape"]
+    closed = [shape for shape in shapes if shape.si in ENCLOSED]
+    closed += [name for name in names if _says(name, CLOSED_NAMES)]
     raised: list[tuple[str, str]] = []
     if answer.si == "yes":
         raised.append((at(answer), "A confined space was answered with yes."))
     elif answer.si is None:
         raised.append((at(answer), "Whether this is a confined space was not answered."))
-    if shapes:
-        where = ", ".join(shape.where for shape in shapes[:4])
-        where += f" and {len(shapes) - 4} more" if len(shapes) > 4 else ""
-        names = ", ".join(dict.fromkeys(str(shape.si) for shape in shapes))
-        raised.append((where, f"Shapes that close people in: {names}."))
+    if closed:
+        where = ", ".join(cell.where for cell in closed[:4])
+        where += f" and {len(closed) - 4} more" if len(closed) > 4 else ""
+        called = ", ".join(dict.fromkeys(str(cell.si) for cell in closed))
+        raised.append((where, f"Shapes and names that may close people in: {called}."))
     if not raised:
         return []
+    known = country if country in ATMOSPHERES else next(iter(ATMOSPHERES))
+    limit, source = ATMOSPHERES[known]
+    if known != country:
+        limit += f", the strictest known here ({known})"
     precaution = (
-        "Entry permit, tested air (oxygen 19.5 to 23.5 %, vapour below 10 % of the lower explosion "
-        "limit, toxic gas), forced ventilation, a watch outside, rescue that is ready. Meeting the "
-        "numbers is not a permit."
+        f"Entry permit; air tested before and all the time: oxygen 19.5 to 23.5 %, {limit}, toxic "
+        "gas; forced ventilation, a watch outside, rescue that is ready and never goes in without "
+        "air. Meeting the numbers is not a permit."
     )
+    if any(_says(name, GASSY_NAMES) for name in names):
+        precaution += " Digesters, sewers and sumps make hydrogen sulphide and methane again and "
+        precaution += "again: gas comes back after it was tested."
     where, why = (" and ".join(r[0] for r in raised), " ".join(r[1] for r in raised))
-    return [("Confined space", where, why, precaution, "29 CFR 1910.146 definitions; local code")]
+    return [("Confined space", where, why, precaution, source)]
+
+
+def _says(name: Value, words: tuple[str, ...]) -> bool:
+    """Whether a name holds one of these words, whole or as a plural."""
+    said_words = {word.strip(".,;:()-'\"").rstrip("s") for word in str(name.si).lower().split()}
+    return name.si is not None and not said_words.isdisjoint(word.rstrip("s") for word in words)
 
 
 def _injection(job: Job) -> list[Row]:
@@ -178,7 +296,7 @@ def _injection(job: Job) -> list[Row]:
         *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge"),
         *("readings.iso_pressure", "readings.resin_pressure"),
     )
-    by = at(job.values["pump_output"])
+    by = _always(job)
     why = "The machine sprays at high pressure."
     if highest is not None and highest.si > SKIN_BREACHED:
         times = highest.si / SKIN_BREACHED
@@ -200,64 +318,133 @@ def _hot(job: Job) -> list[Row]:
     why = f"{hottest.label} is {said(hottest)}"
     why += ": burns in seconds." if hottest.si >= BURNS_AT_ONCE else ": burns within minutes."
     precaution = "Gloves and sleeves at heaters, hose and gun; let them cool before servicing."
-    source = "ISO 13732-1: 43 °C for hours, 51 °C for a minute (from memory), 65 °C at once"
+    source = (
+        "ISO 13732-1: 43 °C (109 °F) for hours, 51 °C (124 °F) a minute (memory), 65 °C (149 °F)"
+    )
     return [("Hot liquid and surfaces", at(hottest), why, precaution, source)]
 
 
-def _trapped(job: Job) -> list[Row]:
+def _hose(job: Job) -> list[Row]:
+    """What a hose under pressure holds, and what shuts it in when it is warmed."""
+    highest = job.highest("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge")
+    length, bore = job.values["hose_length"], job.values["hose_bore"]
+    by, why = _always(job), "Hoses are under pressure for their whole length."
+    if highest is not None and length.si is not None and bore.si is not None:
+        volume = math.pi / 4 * bore.si**2 * length.si
+        energy = hose_energy(highest.si, volume, BULK_MODULUS)
+        by = f"{at(highest)} and {at(length)}"
+        held = f"{energy:.0f} J, as {energy / 98.1:.0f} kg falling 10 m"
+        if job.in_us_units:
+            pounds = energy / FOOT_POUND
+            held = f"{pounds:.0f} ft·lbf, as {pounds / 30:.0f} lb falling 30 ft"
+        why = f"At {said(highest)} the liquid of one hose holds about {held}; the hose itself more."
     hose = job.highest("hose_set_point")
-    if hose is None or hose.si <= WARM_TO_TOUCH:
-        return []
-    expansions = [job.values[f"{side}_thermal_expansion"].si for side in LINING]
-    expansion = max([e for e in expansions if e], default=8e-4)
-    rise = trapped_pressure_rise(expansion, BULK_MODULUS, 1.0)
-    like = job.values["iso_gauge"]
-    each = rounded(rise, like)
-    by = at(hose)
-    if job.values["hose_length"].si is not None:
-        by += f" and {at(job.values['hose_length'])}"
-    why = f"A shut, full hose would gain up to {each} for each kelvin, if it could not stretch."
+    if hose is not None and hose.si > WARM_TO_TOUCH:
+        expansions = [job.values[f"{side}_thermal_expansion"].si for side in LINING]
+        expansion = max([e for e in expansions if e], default=8e-4)
+        rise = trapped_pressure_rise(expansion, BULK_MODULUS, 1.0)
+        like = job.values["iso_gauge"]
+        unit = "°F" if hose.unit == "°F" else "K"
+        each = rounded(rise / 1.8 if unit == "°F" else rise, like)
+        why += f" Shut and full it would gain up to {each} for each {unit} warmer, if it could not "
+        why += "stretch."
     precaution = (
-        "Never heat a hose that is shut and full; open it to the drums or release it first, and "
-        "release pressure before leaving it overnight."
+        "Whip checks on couplings, no sharp bends, no trips and wheels over it, look it over every "
+        "day; never heat a hose that is shut and full; pressure off before leaving it."
     )
-    source = "Expansion times bulk modulus of about 1.6 GPa (from memory): an upper bound"
-    return [("Pressure trapped in a hot hose", by, why, precaution, source)]
+    source = "Work of compression and expansion at a bulk modulus of about 1.6 GPa (from memory)"
+    return [("Hose: whip, burst, trapped pressure", by, why, precaution, source)]
 
 
 def _drums(job: Job) -> list[Row]:
-    power = job.highest("iso_heater_power", "resin_heater_power")
     warmest = job.highest("iso_hand_back", "resin_hand_back")
-    if power is None or power.si == 0 or warmest is None:
-        return []
-    why = f"Drums are warmed, {warmest.label.lower()} {said(warmest)}."
+    power = job.highest("iso_heater_power", "resin_heater_power")
+    by, why = _iso(job), "Drums on site may be cold, warmed or in the sun."
+    if power is not None and power.si > 0 and warmest is not None:
+        by, why = at(warmest), f"Drums are warmed, {warmest.label.lower()} {said(warmest)}."
+        why += _cooling(job, warmest)
     precaution = (
-        "Watch the drums while they warm; no local overheating, no band on a closed drum, dryer on "
-        "the iso; a bulged drum stays where it is, trained staff relieve it."
+        "A bulged or hissing drum: everyone away at once, nobody opens or moves it, call the "
+        "supplier and the fire service. Watch drums while they warm; no local overheating, no band "
+        "on a closed drum, dryer on the iso. Iso that was cold may hold crystals: thaw it as the "
+        "supplier says, never with a flame."
     )
-    source = "DGUV information 213-078, 10.11 and 10.15.1"
-    return [("Warming drums", at(warmest), why, precaution, source)]
+    source = "DGUV information 213-078, 10.11 and 10.15.1; safety data sheets"
+    return [("Drums: bulged, warm, cold", by, why, precaution, source)]
+
+
+def _cooling(job: Job, warmest: Value) -> str:
+    """How long a warm drum stays too warm to touch; "" where that is not known."""
+    side = "iso" if warmest.name.startswith("iso") else "resin"
+    capacity, loss = job.values[f"{side}_heat_capacity"].si, job.values["drum_heat_loss"].si
+    air = job.values["air_temperature"].si
+    known = None not in (capacity, loss, air) and loss > 0 and air < WARM_TO_TOUCH
+    if not known or warmest.si <= WARM_TO_TOUCH:
+        return ""
+    hours = cool_down_time(capacity, loss, air, warmest.si, WARM_TO_TOUCH) / 3600
+    return f" Left alone it takes about {hours:.0f} h to where it can be touched for long."
+
+
+def _fire(job: Job) -> list[Row]:
+    precaution = (
+        "No hot work, flame or spark beside lining, foam, drums and solvent, now and later: the "
+        "lining burns, its smoke holds carbon monoxide, hydrogen cyanide and iso. Bond and earth "
+        "drums, cans and gun: sprayed and flowing liquids charge themselves. Fight a fire only "
+        "with supplied air; get out, call the fire service, tell them isocyanate."
+    )
+    why = "Linings and drums burn with toxic smoke; spraying makes static."
+    source = "Section 5 of the safety data sheets; NFPA 77 (from memory) for static"
+    return [("Fire, smoke and static", _always(job), why, precaution, source)]
 
 
 def _solvent(job: Job) -> list[Row]:
     solvent = job.values["cleaning_solvent"]
-    if solvent.si == "none":
+    thinned = _thinned(job)
+    if solvent.si == "none" and not thinned:
         return []
     hottest = job.highest("iso_set_point", "resin_set_point", "hose_set_point")
-    why = "Which solvent cleans the machine was not answered."
-    if solvent.si is not None:
-        why = f"{with_capital(solvent.si)} is on site."
-    by = at(solvent)
-    if solvent.si != "another solvent" and hottest is not None and hottest.si > ACETONE_BOILS:
-        why += f" Acetone boils at 56 °C, 133 °F; {hottest.label.lower()} is {said(hottest)}: "
-        why += "hot vapour."
+    acetone = solvent.si not in (None, "none", "another solvent")
+    why, by = [], at(solvent)
+    if solvent.si is None:
+        why.append("Which solvent cleans the machine was not answered.")
+    elif solvent.si != "none":
+        why.append(f"{with_capital(solvent.si)} is on site.")
+    if thinned:
+        why.append("A coat of less than 100 % solids gives off its solvent, see its data sheet.")
+        by += f" and {', '.join(value.where for value in thinned[:3])}"
+    if acetone and hottest is not None and hottest.si > ACETONE_BOILS:
+        why.append(f"Acetone boils at 56 °C, 133 °F; {hottest.label.lower()} is {said(hottest)}.")
         by += f" and {at(hottest)}"
     precaution = (
         "No flame, spark or hot heater near it; earth the cans; air changed; never into a hot "
-        "machine. Acetone burns from 2.5 % of vapour in air and flashes below -17 °C; its limits "
-        "are OSHA 1000 ppm, NIOSH 250 ppm, 2500 ppm for danger to life (United States)."
+        "machine; rags in a shut metal can. Limits are those of its own safety data sheet."
     )
-    return [("Solvent vapour", by, why, precaution, "OSHA and NIOSH pages of acetone")]
+    source = "Safety data sheet of the solvent; general dilution law"
+    if acetone:
+        precaution += f" {_of_acetone(job)}"
+        source = "NIOSH and OSHA pages of acetone; general dilution law"
+    return [("Solvent vapour", by, " ".join(why), precaution, source)]
+
+
+def _thinned(job: Job) -> list[Value]:
+    """Solids of primers and top coats that hold solvent."""
+    solids = zip(job.columns["materials.component"], job.columns["materials.volume_solids"])
+    return [share for what, share in solids if what.si not in LINING and (share.si or 1.0) < 1.0]
+
+
+def _of_acetone(job: Job) -> str:
+    """What is known of acetone, with the limits of the country that is picked."""
+    air = job.values["air_temperature"].si or 293.15
+    cubic = dilution_air(0.001, *ACETONE, air, TENTH_OF_LIMIT, 1.0)
+    amount = f"{cubic:.0f} m³ of air for each litre"
+    if job.in_us_units:
+        amount = f"{cubic * FEET_FOR_A_GALLON:,.0f} ft³ of air for each gallon"
+    words = f"Acetone burns from 2.5 % of vapour in air and flashes below -17 °C, 1 °F; {amount} "
+    words += "that evaporates thin it to a tenth of that, 3 to 10 times as much where air mixes "
+    words += "badly."
+    if job.values["exposure_country"].si == "United States":
+        words += " OSHA 1000 ppm, NIOSH 250 ppm, 2500 ppm for danger to life."
+    return words
 
 
 def _dew(job: Job) -> list[Row]:
@@ -316,10 +503,9 @@ def _moisture(job: Job) -> list[Row]:
 
 def _wet_iso(job: Job) -> list[Row]:
     signs = _signs(job)
-    iso = [c for c in job.columns["materials.component"] if c.si == "iso"]
-    by = at((signs or iso or [job.values["pump_output"]])[0])
-    why = "Water in iso makes carbon dioxide: 10 g of water under 20 L of gas at 30 °C "
-    why += "about 0.7 bar."
+    by = at(signs[0]) if signs else _iso(job)
+    why = "Water in iso makes carbon dioxide: 10 g (0.35 oz) of water under 20 L (5 gal) of gas "
+    why += "at 30 °C (86 °F) about 0.7 bar (10 psi)."
     precaution = (
         "Never shut a drum of iso that has met water: leave it vented and apart, as the supplier "
         "says; keep a dryer on every iso drum in use; dips open it to moist air."
@@ -328,33 +514,68 @@ def _wet_iso(job: Job) -> list[Row]:
     return [("Wet iso drum never resealed", by, why, precaution, source)]
 
 
-def _waste(job: Job) -> list[Row]:
+def _spills(job: Job) -> list[Row]:
     parts = [c.where for c in job.columns["materials.component"] if c.si in LINING]
-    by = " and ".join(parts[:2]) or at(job.values["pump_output"])
+    by = " and ".join(parts[:2]) or _always(job)
     precaution = (
-        "Iso waste and resin waste in containers of their own, labelled, never in one: they react, "
-        "heat and foam. Flushings of one side are no rinse for the other."
+        "Spilled iso: people off, supplied air, absorb, cover with the neutraliser of the supplier "
+        "(such as water with 3 to 8 % of ammonia or 5 to 10 % of soda, and a little detergent), "
+        "collect in open drums, vented until it has reacted, two days at least. Iso waste and "
+        "resin waste apart, labelled: together they heat and foam. Flushings of one side are no "
+        "rinse for the other."
     )
     why = "Both components are on site."
-    return [("Iso and resin waste apart", by, why, precaution, "safety data sheets of both")]
+    source = "ISOPA and safety data sheets, section 6 (from memory); DGUV information 213-078"
+    return [("Spills and waste", by, why, precaution, source)]
 
 
 def _electricity(job: Job) -> list[Row]:
     drawn, supply = job.values["power_drawn"], job.values["supply"]
-    if drawn.si is None or supply.si is None or drawn.si <= supply.si:
-        return []
-    why = f"All loads together are {rounded(drawn.si, drawn)}, the supply carries "
-    why += f"{rounded(supply.si, drawn)}."
+    over = drawn.si is not None and supply.si is not None and drawn.si > supply.si
+    what, by = "Electricity", _always(job)
+    why = "Heaters and motors draw much, on a wet site, by long cables."
+    if over:
+        what, by = "Load above the supply", f"{at(drawn)} and {at(supply)}"
+        why = f"All loads together are {rounded(drawn.si, drawn)}, the supply carries "
+        why += f"{rounded(supply.si, drawn)}."
     precaution = (
         "A licensed electrician sizes supply, cables, earthing and residual-current protection; "
-        "never bridge a breaker. Start motors before heaters."
+        "never bridge a breaker; generators outside, their exhaust away from people and intakes. "
+        "Start motors before heaters."
     )
-    by = f"{at(drawn)} and {at(supply)}"
-    return [("Load above the supply", by, why, precaution, "local electrical code")]
+    return [(what, by, why, precaution, "local electrical code; 29 CFR 1926 subpart K")]
+
+
+def _body(job: Job) -> list[Row]:
+    air = job.values["air_temperature"]
+    mass = shown(FULL_DRUM, "mass", "lb" if job.in_us_units else "kg")
+    why = f"A full drum is about {mass}; whoever sprays wears a suit."
+    if air.si is not None:
+        why += f" The air is {said(air)}."
+    precaution = (
+        "Drums by drum lifter or truck, never by hand; feet out from under. Work at height from a "
+        "scaffold or lift, not from a ladder with a gun; holes covered. In suits drink, rest, take "
+        "turns: confusion, no sweat or fainting is heat stroke, an emergency."
+    )
+    source = "29 CFR 1926 subpart M; NIOSH 2016-106 on heat (2016); common practice"
+    return [("Lifting, heights, heat", at(air), why, precaution, source)]
 
 
 def _noise(job: Job) -> list[Row]:
+    at_100 = [noise_time(100.0, *rule) / 60 for rule in ((85.0, 3.0), (90.0, 5.0))]
+    why = "Air motors, compressor, blasting and gun are loud; at 100 dBA a day's dose of noise is "
+    why += f"full after {at_100[0]:.0f} minutes by NIOSH, {at_100[1]:.0f} by OSHA."
     precaution = "Hearing protection at machine, compressor and gun; measure where in doubt."
-    source = "29 CFR 1910.95 and NIOSH: 85 dBA (from memory)"
-    by = at(job.values["pump_output"])
-    return [("Noise", by, "Air motors, compressor and gun are loud.", precaution, source)]
+    source = "NIOSH 98-126 (1998); 29 CFR 1910.95 Appendix A"
+    return [("Noise", _always(job), why, precaution, source)]
+
+
+def _neighbours(job: Job) -> list[Row]:
+    precaution = (
+        "Mark, screen and watch downwind; shut air intakes, move cars and people; stop in gusts. "
+        "Blasting and grinding concrete makes silica dust, old coatings may hold lead: wet or "
+        "extracted, with air, tested before."
+    )
+    why = "Overspray and dust travel further than anyone sees."
+    source = "29 CFR 1926.1153 (silica, 2016) and 1926.62 (lead); common practice"
+    return [("Neighbours, overspray, dust", _always(job), why, precaution, source)]

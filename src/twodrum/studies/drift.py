@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from itertools import pairwise
 from statistics import median
 
 from ..core.control import cumulative_sums, weighted_mean_reach, weighted_means
@@ -32,7 +31,7 @@ LINE_TAKES = 1.3
 GAUGE_STEPS = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
 LARGEST_STEP = 7e5
 # Of fewer readings it is chance that all are whole.
-FEW_TO_ROUND = 4
+FEW_TO_ROUND = 2
 SURE = 0.05
 # One jump of so much of the way is a step, no creep.
 STEP = 0.7
@@ -104,6 +103,10 @@ class Drift:
 
     @property
     def used_scatter(self) -> float:
+        """The scatter that readings up to now are held against."""
+        return self.scatter_with()
+
+    def scatter_with(self, *fresh: tuple[tuple[float, float], ...]) -> float:
         """The scatter of the office or that of the readings, whichever is more, and the gauges'.
 
         By the median of their moving ranges and by the mean of all but the largest: a single jump
@@ -117,7 +120,7 @@ class Drift:
             own = max(own, median(ranges) / MEDIAN_RANGE)
         if len(ranges) > 1:
             own = max(own, math.fsum(ranges[:-1]) / (len(ranges) - 1) / MEAN_RANGE)
-        rounded = [_read_in(one) for one in zip(*self.gauges)]
+        rounded = [_read_in(one) for one in zip(*self.gauges, *fresh)]
         return math.sqrt(own**2 + sum(step**2 for step in rounded) / 12)
 
     def _wandering(self, scatter: float) -> float:
@@ -135,7 +138,7 @@ class Drift:
         square = math.fsum(value * value for value in left)
         if square == 0 or scatter == 0:
             return 1.0
-        found = math.fsum(one * after for one, after in pairwise(left)) / square
+        found = math.fsum(left[n] * left[n + 1] for n in range(count - 1)) / square
         # Taken of few readings it comes out too small by about so much.
         follow = max(0.0, min(MOST_FOLLOWED, found + 1.5 / count))
         own = math.sqrt(square / (count - 2))

@@ -250,7 +250,7 @@ def _judged(
     keys = {issue.key for issue in issues}
     doubtful = not keys <= {*PLAIN, *NO_BASELINE} or bool(unknown)
     change, notes, moved = _change(
-        row, given, baseline, explained, doubtful, keys <= {*PLAIN}, drift.used_scatter
+        row, given, baseline, explained, doubtful, keys <= {*PLAIN}, drift
     )
     if isinstance(change, float) and not doubtful and now is not None:
         creeps = drift.add(now, _sides(row, given, explained), _gauges(row))
@@ -394,7 +394,7 @@ def _change(
     explained: float | Refused | None,
     doubtful: bool,
     sound: bool,
-    scatter: float,
+    drift: Drift,
 ) -> tuple[float | Refused | None, list[str], list[Issue]]:
     """How far the difference, less what viscosity explains, stands from the baseline.
 
@@ -433,6 +433,7 @@ def _change(
     if not found:
         return change, notes, _together(row, moves, most)
     # One reading by itself has to stand further out than gauges scatter; two need not.
+    scatter = drift.scatter_with(_gauges(row))
     if again < 2 and abs(change) <= SURELY * scatter * math.sqrt(1 + 1 / len(baseline.rows)):
         moved = rounded(abs(change), row["difference"])
         text = f"read both gauges again: the difference stands {moved} from the baseline, once"
