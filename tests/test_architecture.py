@@ -25,7 +25,7 @@ LAYERS = (
     ("resources",),
     ("workbook", "changelog"),
     ("fill", "new", "keep", "month", "month_row", "month_stock"),
-    ("report", "demo", "demo_month", "doctor"),
+    ("report", "demo", "demo_month", "installed"),
     ("cli", "hosts"),
 )
 LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}

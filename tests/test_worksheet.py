@@ -367,8 +367,8 @@ def test_many_reasons_end_somewhere() -> None:
 @pytest.mark.parametrize(
     ("words", "text"),
     [
-        (["link", "lotus"], "'lotus' is not one of: "),
-        (["link"], "host is missing"),
+        (["addin", "lotus"], "'lotus' is not one of: "),
+        (["addin"], "host is missing"),
         (["functions", DEW, "20", "--jsn"], "not understood: --jsn"),
     ],
 )
@@ -402,7 +402,7 @@ def test_command__build_never_replaces_a_file(
         (tmp_path, "a folder; the name of a file is wanted"),
         (tmp_path / "no" / "x.oxt", "there is no folder"),
     ):
-        assert main(["link", "calc", "--build", str(target)]) == 2
+        assert main(["addin", "calc", "--build", str(target)]) == 2
         assert text in capsys.readouterr().err
     assert kept.read_text() == "mine"
     assert [path.name for path in tmp_path.iterdir()] == ["note.oxt"]

@@ -83,7 +83,7 @@ def make_parser() -> argparse.ArgumentParser:
     fill.add_argument(
         "--live",
         action="store_true",
-        help="warm-up and balance as TD_ functions, for offices that installed them with link",
+        help="warm-up and balance as TD_ functions, for offices that installed them with addin",
     )
     fill.add_argument(
         "--accept-quote",
@@ -125,16 +125,16 @@ def make_parser() -> argparse.ArgumentParser:
     )
     functions.add_argument("--json", action="store_true", help="answer for a program")
 
-    link = commands.add_parser(
-        "link",
+    addin = commands.add_parser(
+        "addin",
         help="install the worksheet functions in a spreadsheet program",
         description="Make and install the add-in; close the spreadsheet program first.",
     )
-    link.add_argument("host", choices=("calc", "excel"), help="LibreOffice Calc, or Excel")
-    link.add_argument("--build", type=Path, metavar="PATH", help="write it here; excel: a folder")
-    link.add_argument("--remove", action="store_true", help="take the add-in out again")
+    addin.add_argument("host", choices=("calc", "excel"), help="LibreOffice Calc, or Excel")
+    addin.add_argument("--build", type=Path, metavar="PATH", help="write it here; excel: a folder")
+    addin.add_argument("--remove", action="store_true", help="take the add-in out again")
 
-    commands.add_parser("doctor", help="what is installed, what is missing, how to mend it")
+    commands.add_parser("installed", help="what is installed, what is missing, how to mend it")
 
     demo = commands.add_parser("demo", help="make and fill an invented job")
     demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
@@ -168,10 +168,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _demo(options)
         if options.command == "functions":
             return _functions(options)
-        if options.command == "link":
-            return _link(options)
-        if options.command == "doctor":
-            return _doctor()
+        if options.command == "addin":
+            return _addin(options)
+        if options.command == "installed":
+            return _installed()
         if options.command == "keep":
             return _keep(options)
         if options.command == "month":
@@ -408,13 +408,13 @@ def _evaluated(name: str, values: list[Any], units: list[str], as_json: bool) ->
     return PROBLEMS if reasons else DONE
 
 
-def _link(options: argparse.Namespace) -> int:
+def _addin(options: argparse.Namespace) -> int:
     from .hosts import LinkError, calc, excel_link
 
     try:
         if options.host == "excel":
             if options.remove:
-                print("delete the folder that link excel made; nothing else was written")
+                print("delete the folder that addin excel made; nothing else was written")
                 return DONE
             print("\n".join(excel_link.make(options.build or Path("twodrum-excel"))))
         elif options.build is not None and options.remove:
@@ -437,8 +437,8 @@ def _link(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _doctor() -> int:
-    from .doctor import MEND, findings, this_machine
+def _installed() -> int:
+    from .installed import MEND, findings, this_machine
 
     found = findings(this_machine())
     for finding in found:

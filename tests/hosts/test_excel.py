@@ -211,7 +211,7 @@ def test_link_excel__makes_the_folder_once_and_says_what_to_click(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = tmp_path / "excel"
-    assert main(["link", "excel", "--build", str(folder)]) == 0
+    assert main(["addin", "excel", "--build", str(folder)]) == 0
     said = capsys.readouterr().out
     assert "Press Alt+F11, choose File, Import File" in said
     assert sorted(path.name for path in folder.iterdir()) == [
@@ -223,13 +223,13 @@ def test_link_excel__makes_the_folder_once_and_says_what_to_click(
     assert (folder / "twodrum.xlsm").read_bytes() == source.read_bytes()
     assert f'"INTERPRETER_WIN","{sys.executable}"' in (folder / "xlwings.conf").read_text()
     assert b"\r\n" in (folder / "twodrum_functions.bas").read_bytes()
-    assert main(["link", "excel", "--build", str(folder)]) == 2
+    assert main(["addin", "excel", "--build", str(folder)]) == 2
     assert "is there already; a new folder is wanted" in capsys.readouterr().err
 
 
 def test_link_calc__builds_the_same_bytes_twice(tmp_path: Path) -> None:
     for name in ("one.oxt", "two.oxt"):
-        assert main(["link", "calc", "--build", str(tmp_path / name)]) == 0
+        assert main(["addin", "calc", "--build", str(tmp_path / name)]) == 0
     assert (tmp_path / "one.oxt").read_bytes() == (tmp_path / "two.oxt").read_bytes()
 
 

@@ -55,9 +55,7 @@ def test_a_slow_fall_of_one_side_is_told_at_the_first_row_that_passes(tmp_path: 
     pressures = [line for line in told(filled) if "Weather" not in line]
     assert [line.split(":")[0] for line in pressures] == ["Readings!E13", "Readings!D14"]
     again = readings_of(filled, "verdict")[5]
-    assert again == (
-        "Read both gauges again: the difference stands 7.33 bar from the baseline, once"
-    )
+    assert again == ("Read both gauges again: the difference stands 7.33 bar from the baseline")
     assert "it is the resin side that fell, look first at its supply" in pressures[0]
 
 

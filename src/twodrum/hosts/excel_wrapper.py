@@ -111,7 +111,7 @@ def plain(text: str) -> str:
 HEAD = f"""Attribute VB_Name = "{MODULE}"
 Option Explicit
 
-' Made by twodrum link excel; changes are lost when it is made again.
+' Made by twodrum addin excel; changes are lost when it is made again.
 
 Private Function TDCell(ByVal found As Variant) As Variant
     TDCell = found

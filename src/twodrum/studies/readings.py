@@ -436,7 +436,7 @@ def _change(
     scatter = drift.scatter_with(_gauges(row))
     if again < 2 and abs(change) <= SURELY * scatter * math.sqrt(1 + 1 / len(baseline.rows)):
         moved = rounded(abs(change), row["difference"])
-        text = f"read both gauges again: the difference stands {moved} from the baseline, once"
+        text = f"read both gauges again: the difference stands {moved} from the baseline"
         return change, notes, [Issue(AGAIN, row["iso_pressure"], text)]
     side = max(moves, key=lambda name: abs(moves[name]))
     way = "rose" if moves[side] > 0 else "fell"

@@ -20,13 +20,13 @@ from .layout import CHART_ROWS
 if TYPE_CHECKING:
     from .build import Builder
 
-# Colours after Okabe and Ito; each line has its own mark and dash as well.
+# Colours that no hose is marked with, told apart by any eye; each line has its own mark and dash.
 LOOKS = (
-    ("0072B2", "solid", "circle"),
-    ("D55E00", "dash", "triangle"),
-    ("009E73", "sysDot", "square"),
+    ("762A83", "solid", "circle"),
+    ("1B7837", "dash", "triangle"),
+    ("4D4D4D", "sysDot", "square"),
 )
-POINTS = (("0072B2", "solid", "circle"), ("D55E00", "solid", "triangle"))
+POINTS = (("762A83", "solid", "circle"), ("1B7837", "solid", "triangle"))
 DARK = "1F2933"
 LIMIT_DASHES = ("lgDash", "sysDashDot")
 UPRIGHT = (DARK, "solid", "none")

@@ -29,7 +29,7 @@ HEADERS = (
 WIDTHS = (44, 46, 60, 18, 18, 10, 12, 9, 60, 60)
 ABOUT = (
     "Each row calls one worksheet function. Without the add-in the live results are #NAME? and none"
-    " agrees; install it with: twodrum link",
+    " agrees; install it with: twodrum addin",
     "A row agrees where the live result is the expected one within a billionth, a text letter by"
     " letter, and a refused call is #N/A.",
 )

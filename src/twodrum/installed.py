@@ -29,7 +29,7 @@ TRUST_KEY = r"Software\Microsoft\Office\16.0\Excel\Security"
 
 @dataclass(frozen=True)
 class Machine:
-    """What the doctor looks at; tests make their own."""
+    """What is looked at; tests make their own."""
 
     platform: str
     executable: str
@@ -124,7 +124,7 @@ def _libreoffice(machine: Machine) -> Finding:
             sentence(
                 "it was not found",
                 "it is wanted for worksheet functions in Calc only",
-                "install LibreOffice 25.2 or newer, then twodrum link calc",
+                "install LibreOffice 25.2 or newer, then twodrum addin calc",
             ),
         )
     number = re.search(r"(\d+)\.(\d+)", machine.office)
@@ -138,7 +138,7 @@ def _libreoffice(machine: Machine) -> Finding:
                 "install a newer one",
             ),
         )
-    return Finding("LibreOffice", GOOD, f"{machine.office}; install the functions: link calc")
+    return Finding("LibreOffice", GOOD, f"{machine.office}; install the functions: addin calc")
 
 
 def _excel(machine: Machine) -> list[Finding]:
@@ -192,12 +192,12 @@ def _excel(machine: Machine) -> list[Finding]:
     if machine.trust is False:
         text = sentence(
             "Excel lets no program at its VBA projects",
-            "only xlwings' own import button needs that, twodrum link excel does not",
+            "only xlwings' own import button needs that, twodrum addin excel does not",
             "File, Options, Trust Center, Macro Settings, if you want it",
         )
         found.append(Finding("Excel", HINT, text))
     if not any(finding.state == MEND for finding in found):
-        found.append(Finding("Excel", GOOD, "nothing stands in its way; see twodrum link excel"))
+        found.append(Finding("Excel", GOOD, "nothing stands in its way; see twodrum addin excel"))
     return found
 
 

@@ -1,11 +1,11 @@
-"""The doctor on machines of every kind: what is told, and how it is mended."""
+"""What is installed, on machines of every kind: what is told, and how it is mended."""
 
 from dataclasses import replace
 
 import pytest
 
 from twodrum.cli import main
-from twodrum.doctor import GOOD, HINT, MEND, Machine, findings, this_machine
+from twodrum.installed import GOOD, HINT, MEND, Machine, findings, this_machine
 
 PACKAGES = {"openpyxl": "3.1", "pandas": "2.2", "pint": "0.24", "rich": "13", "xlwings": "0.37.8"}
 LINUX = Machine("linux", "/usr/bin/python3", (3, 12), 64, PACKAGES, "LibreOffice 25.2.3.2")
@@ -71,7 +71,7 @@ def test_a_machine_with_something_wrong(change: dict[str, object], state: str, t
 
 def test_command__says_what_it_found(capsys: pytest.CaptureFixture[str]) -> None:
     expected = 1 if any(one.state == MEND for one in findings(this_machine())) else 0
-    assert main(["doctor"]) == expected
+    assert main(["installed"]) == expected
     said = capsys.readouterr().out
     assert f"{GOOD}  Python: " in said
     assert "twodrum: " in said
