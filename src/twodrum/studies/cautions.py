@@ -11,14 +11,26 @@ from ..core.safety import cool_down_time, dilution_air, hose_energy, noise_time
 from ..evaluate import Reader, Value
 from ..problems import with_capital
 from ..units import shown
+from .caution_words import (
+    ATMOSPHERES,
+    BREATHING_AIR,
+    CAPACITY,
+    COUNTED,
+    EXPOSURE_LIMITS,
+    FIRE,
+    FIRST,
+    FIRST_AID,
+    HEALTH,
+    ISOCYANATE,
+    LEAVING,
+    NEIGHBOURS,
+    PEOPLE_FIRST,
+    SOURCE,
+    Usual,
+)
 from .words import rounded, said
 
-SOURCE = "Each caution names its own source; none is a permission"
-CAPACITY = 24
-FIRST = (
-    "Safety data sheet, machine manual, local law and a competent person decide. What stands here "
-    "is usual guidance, not complete, and permits nothing."
-)
+__all__ = ["CAPACITY", "ENCLOSED", "EXPOSURE_LIMITS", "FIRST", "READS", "SOURCE", "cautions"]
 
 ENCLOSED = (
     *("pit", "sloped pit", "pipe", "tank shell", "tank shell and floor", "cone", "frustum"),
@@ -42,45 +54,6 @@ TENTH_OF_LIMIT = 0.0025
 FULL_DRUM = 230.0
 # Joule in a foot-pound; cubic feet for a gallon in a cubic metre for a litre.
 FOOT_POUND, FEET_FOR_A_GALLON = 1.355818, 35.31467 * 3.785412
-
-# Limits of exposure by country: substance, numbers, source.
-EXPOSURE_LIMITS = {
-    "United States": (
-        "MDI: OSHA ceiling 0.02 ppm, 0.2 mg/m³; NIOSH recommends 0.005 ppm, 0.05 mg/m³, over a "
-        "shift and 0.020 ppm, 0.2 mg/m³, over 10 min",
-        "29 CFR 1910.1000 Z-1; NIOSH page of CAS 101-68-8",
-    ),
-    "European Union": (
-        "Diisocyanates, counted as NCO: 6 µg/m³ over 8 h and 12 µg/m³ over 15 min; 10 and 20 µg/m³ "
-        "until 31 December 2028; skin and sensitisation",
-        "Directive 98/24/EC as amended by (EU) 2024/869",
-    ),
-    "United Kingdom": (
-        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
-        "EH40 (from memory)",
-    ),
-    "Australia": (
-        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
-        "exposure standards for isocyanates",
-    ),
-}
-COUNTED = (
-    "Counted as NCO a limit is about a third of the same limit counted as MDI. Spray mist counts "
-    "too and is not vapour: it needs sampling of all NCO. A limit is never a permission."
-)
-# What the atmosphere of a confined space is held against, by country; the strictest first.
-ATMOSPHERES = {
-    "Australia": (
-        "vapour below 5 % of the lower explosive limit (LEL); at 5 % and more people leave unless "
-        "a gas detector runs all the time, at 10 % they leave",
-        "Work Health and Safety Regulations, confined spaces (as of 2017)",
-    ),
-    "United States": (
-        "vapour not above 10 % of the lower explosive limit (LEL), which is danger already; lining "
-        "a new or altered structure is construction, with its own part",
-        "29 CFR 1910.146; construction: 29 CFR 1926 subpart AA (2015)",
-    ),
-}
 
 SINGLES = (
     *("confined_space", "exposure_country", "cleaning_solvent", "moisture_sign"),
@@ -134,12 +107,17 @@ def cautions(reader: Reader) -> list[Row]:
     job = Job(values, columns)
     rows: list[Row] = [("Who decides", "every job", "It stands above all others.", FIRST, SOURCE)]
     for find in (
-        *(_not_known, _people_first, _confined, _injection, _isocyanate, _breathing_air, _leaving),
-        *(_fire, _solvent, _electricity, _hose, _drums, _wet_iso, _hot, _first_aid, _health),
-        *(_spills, _dew, _moisture, _body, _noise, _neighbours, _limits),
+        *(_not_known, PEOPLE_FIRST, _confined, _injection, ISOCYANATE, BREATHING_AIR, LEAVING),
+        *(FIRE, _solvent, _electricity, _hose, _drums, _wet_iso, _hot, FIRST_AID, HEALTH),
+        *(_spills, _dew, _moisture, _body, _noise, NEIGHBOURS, _limits),
     ):
-        rows += find(job)
+        rows += [_usual(job, find)] if isinstance(find, Usual) else find(job)
     return rows
+
+
+def _usual(job: Job, caution: Usual) -> Row:
+    by = _iso(job) if caution.of_iso else _always(job)
+    return caution.what, by, caution.why, caution.precaution, caution.source
 
 
 def _not_known(job: Job) -> list[Row]:
@@ -167,75 +145,6 @@ def _always(job: Job) -> str:
 def _iso(job: Job) -> str:
     iso = [c for c in job.columns["materials.component"] if c.si == "iso"]
     return at(iso[0]) if iso else _always(job)
-
-
-def _people_first(job: Job) -> list[Row]:
-    precaution = (
-        "Stop spraying at once when air supply fails, anyone coughs or has a tight chest, a gas "
-        "alarm sounds, somebody is in the spray zone without air, or anyone may be injected. Get "
-        "people out into fresh air, leave ventilation on, call for help, then shut the machine "
-        "down. Nobody goes back in to save material."
-    )
-    why = "The machine and the material can wait; people cannot."
-    source = "NIOSH 96-111 and 2006-149 on isocyanates and spray-on linings; common practice"
-    return [("People first: when to stop", _always(job), why, precaution, source)]
-
-
-def _isocyanate(job: Job) -> list[Row]:
-    precaution = (
-        "Supplied air, gloves, covered skin and eyes for everyone in the spray zone; nobody else "
-        "inside it, zone marked and guarded; exhaust to where nobody is; eye wash and first aid at "
-        "hand; no work for anyone sensitised; trained people only; know the safety data sheet."
-    )
-    source = "REACH Annex XVII entry 74 (training); NIOSH 2006-149 (2006)"
-    return [("Isocyanate", _iso(job), "Iso is sprayed as a fine mist.", precaution, source)]
-
-
-def _breathing_air(job: Job) -> list[Row]:
-    precaution = (
-        "Breathing air of a tested grade (grade D or EN 12021), a carbon monoxide alarm, no oil "
-        "from the compressor, its intake away from engines, exhaust and the mist; enough reserve "
-        "to get out; fit tested, shaved, checked before each shift. A filter mask is no supplied "
-        "air."
-    )
-    why = "Whoever sprays lives on air from a compressor."
-    source = "29 CFR 1910.134(i) (1998); EN 12021 (from memory)"
-    return [("Breathing air", _always(job), why, precaution, source)]
-
-
-def _leaving(job: Job) -> list[Row]:
-    precaution = (
-        "Keep supplied air on until out of the zone, ventilation on after spraying; nobody without "
-        "air comes back before the re-entry time of the supplier is over and, where asked, the "
-        "air is measured. Take suits off outside, never shake or blow them clean."
-    )
-    why = "Mist hangs in the air, and the lining goes on giving off vapour."
-    source = "EPA pages on spray polyurethane foam, re-entry (read 2026); safety data sheets"
-    return [("Leaving and coming back", _always(job), why, precaution, source)]
-
-
-def _first_aid(job: Job) -> list[Row]:
-    precaution = (
-        "Breath: fresh air, rest, half upright, emergency call for a tight chest even hours later. "
-        "Eyes: rinse with water for 15 minutes or more, then an eye doctor. Skin: wipe off, wash "
-        "with soap and much water, no solvent. Swallowed: no vomiting, emergency call. Take the "
-        "safety data sheet along."
-    )
-    why = "Both components hurt eyes, skin and lungs."
-    source = "NIOSH Pocket Guide, MDI; section 4 of the safety data sheets"
-    return [("First aid", _iso(job), why, precaution, source)]
-
-
-def _health(job: Job) -> list[Row]:
-    precaution = (
-        "Cough, wheeze, tight chest, often at night; itching, rash: stop, report, see a doctor who "
-        "knows of isocyanates. Once sensitised, always: no dose is small enough then. Health "
-        "checks with lung function before the first job and each year. Amines of the resin burn "
-        "and sensitise too: no bare skin on that side either."
-    )
-    why = "Isocyanates and amines can sensitise for life."
-    source = "NIOSH 96-111 (1996); HSE guidance note MS25 (from memory); safety data sheets"
-    return [("Symptoms and health checks", _iso(job), why, precaution, source)]
 
 
 def _limits(job: Job) -> list[Row]:
@@ -383,18 +292,6 @@ def _cooling(job: Job, warmest: Value) -> str:
         return ""
     hours = cool_down_time(capacity, loss, air, warmest.si, WARM_TO_TOUCH) / 3600
     return f" Left alone it takes about {hours:.0f} h to where it can be touched for long."
-
-
-def _fire(job: Job) -> list[Row]:
-    precaution = (
-        "No hot work, flame or spark beside lining, foam, drums and solvent, now and later: the "
-        "lining burns, its smoke holds carbon monoxide, hydrogen cyanide and iso. Bond and earth "
-        "drums, cans and gun: sprayed and flowing liquids charge themselves. Fight a fire only "
-        "with supplied air; get out, call the fire service, tell them isocyanate."
-    )
-    why = "Linings and drums burn with toxic smoke; spraying makes static."
-    source = "Section 5 of the safety data sheets; NFPA 77 (from memory) for static"
-    return [("Fire, smoke and static", _always(job), why, precaution, source)]
 
 
 def _solvent(job: Job) -> list[Row]:
@@ -568,14 +465,3 @@ def _noise(job: Job) -> list[Row]:
     precaution = "Hearing protection at machine, compressor and gun; measure where in doubt."
     source = "NIOSH 98-126 (1998); 29 CFR 1910.95 Appendix A"
     return [("Noise", _always(job), why, precaution, source)]
-
-
-def _neighbours(job: Job) -> list[Row]:
-    precaution = (
-        "Mark, screen and watch downwind; shut air intakes, move cars and people; stop in gusts. "
-        "Blasting and grinding concrete makes silica dust, old coatings may hold lead: wet or "
-        "extracted, with air, tested before."
-    )
-    why = "Overspray and dust travel further than anyone sees."
-    source = "29 CFR 1926.1153 (silica, 2016) and 1926.62 (lead); common practice"
-    return [("Neighbours, overspray, dust", _always(job), why, precaution, source)]
