@@ -165,7 +165,7 @@ USE = (
                 "Known to within",
                 "factor",
                 "",
-                guide="Either way, in 95 cases of 100.",
+                guide="Either way, in 95 cases of 100 where readings lie apart; in clusters fewer.",
                 study="film_found",
             ),
             Cell(
