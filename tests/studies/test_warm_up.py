@@ -1,6 +1,7 @@
 """Warm-up through the workbook: against integration, by hand, and in words."""
 
 import math
+import random
 import re
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from tests.workbook.day import day, si, told
+from tests.workbook.day import MATERIALS, NAMES, day, si, told
+from tests.workbook.job_values import evaluated
 from twodrum.fill import Filled
 
 # Drums of 205 L: liquid and 18.1 kg of steel at 470 J/(kg K); flow 4 L/min; 5.4 kW arrive.
@@ -403,3 +405,27 @@ def test_drums_that_start_too_warm_are_warned_of(tmp_path: Path) -> None:
     filled = day(tmp_path, {"drum_start": 60, **names})
     found = "Equipment!B16: Drums before warming is 60 °C; the data sheet allows 55 °C at most"
     assert any(found in line for line in told(filled))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_plan_in_words_keeps_the_times_of_the_table(seed: int) -> None:
+    chance = random.Random(seed)
+    names = {
+        **NAMES,
+        **{f"{side}_heater_power": chance.choice((4, 6, 9)) for side in ("iso", "resin")},
+        **{f"{side}_hand_back": chance.uniform(25, 50) for side in ("iso", "resin")},
+        **{f"{side}_set_point": chance.uniform(55, 79) for side in ("iso", "resin")},
+        "air_temperature": chance.uniform(-5, 30),
+        "drum_start": chance.uniform(5, 24),
+        "stirring_time": chance.choice((5, 20, 120)),
+        "supply_voltage": 400,
+        "supply_current": chance.choice((20, 32, 63)),
+        "supply_phases": "three phase",
+    }
+    values = evaluated(names, MATERIALS, [])
+    at = {(row[0], row[2]): row[1] for row in values.studies["warm_up"] if row[1] is not None}
+    for side in ("iso", "resin"):
+        taken = (at["Stop recirculating", side] - at["Switch on", side]) % 1 * 86400
+        assert taken == pytest.approx(values.names[f"{side}_warm_up_time"].si % 86400, abs=1)
+        assert at["Switch on", side] == pytest.approx(values.names["switch_on"].si, abs=1e-6)
+    assert at["Ready", "both"] == pytest.approx(values.names["ready_time"].si, abs=1e-6)

@@ -181,7 +181,11 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
         values[name].si for name in ("preparation_needed", "set_up_time", "panel_time")
     )
     # Whole days before the one on which it is to be ready.
-    days_before = round(on - values["ready_time"].si + (needed + set_up + panel) / DAY)
+    ready = values["ready_time"].si
+    days_before = round(on - ready + (needed + set_up + panel) / DAY)
+    # The heaters go on at a whole minute: what is left of it is waited for, so that it is ready
+    # when Processing says.
+    needed += max(0.0, (ready + days_before - on) * DAY - (needed + set_up + panel))
 
     def add(after: float, step: str, side: str, temperature: Any, words: str) -> None:
         at = on - days_before + after / DAY

@@ -47,7 +47,8 @@ class Package:
         try:
             self._zip = zipfile.ZipFile(BytesIO(data))
         except (zipfile.BadZipFile, NotImplementedError, ValueError) as error:
-            raise PackageError(f"it is damaged ({error}); restore it from a copy") from None
+            why = "its list of parts cannot be read"
+            raise PackageError(f"it is damaged ({why}); restore it from a copy") from error
         self._entries = self._zip.infolist()
         self._names = {self.normal(entry.filename): entry for entry in self._entries}
         self._refuse()
