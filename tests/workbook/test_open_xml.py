@@ -1,5 +1,6 @@
 """Every workbook of ours against the schema of Open XML, by a validator that is not ours."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,9 @@ from openxml_audit import OpenXmlValidator, ValidationSeverity
 
 from tests.workbook.day import day_cells
 from tests.workbook.typing import typed
+from twodrum.demo import make_demo
 from twodrum.fill import fill_file
+from twodrum.month import roll_up
 from twodrum.resources import resource
 
 
@@ -43,3 +46,13 @@ def test_the_validator_finds_a_rule_that_is_none(tmp_path: Path) -> None:
             package.replace(name, data.replace(b'type="decimal"', b'type="number"'))
     (tmp_path / "office.xlsx").write_bytes(package.to_bytes())
     assert errors(tmp_path / "office.xlsx") != []
+
+
+def test_demo_books_an_accepted_quote_and_a_month_are_valid__openxml_audit(tmp_path: Path) -> None:
+    make_demo(tmp_path)
+    job = tmp_path / "job-us.xlsx"
+    assert not fill_file(job, accepted_on=date(2026, 11, 28)).refused
+    target = tmp_path / "month.xlsx"
+    roll_up(tmp_path, target)
+    for path in sorted(tmp_path.glob("*.xlsx")):
+        assert errors(path) == [], path.name
