@@ -133,11 +133,17 @@ def _one_after_the_other(drums: Drums) -> str:
     set_up, panel, ready = later
     both = sum(time for time in times if time is not None)
     begin = ready - (max(both, drums.values["stirring_time"].si or 0.0) + set_up + panel) / DAY
-    before = -math.floor(begin + 1e-9)
-    days = {0: "", 1: " the day before"}.get(before, f" {before} days before")
+    day = _which_day(begin)
     each = " and ".join(_minutes(time) for time in times if time is not None)
-    text = f" One after the other they take {each}: begin by {clock(begin % 1)}{days}, and look "
-    return text + "after the first one, which cools meanwhile."
+    begin_by = f"{clock(begin % 1)} {day}".rstrip()
+    text = f" One after the other they take {each}: begin by {begin_by}, and look after the first "
+    return text + "one, which cools meanwhile."
+
+
+def _which_day(at: float) -> str:
+    """How many days before the one on which it is to be ready; "" for that day itself."""
+    before = -math.floor(at + 1e-9)
+    return {0: "", 1: "the day before"}.get(before, f"{before} days before")
 
 
 def _minutes(time: float) -> str:
@@ -189,9 +195,8 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
 
     def add(after: float, step: str, side: str, temperature: Any, words: str) -> None:
         at = on - days_before + after / DAY
-        before = -math.floor(at + 1e-9)
-        days = {0: "", 1: "the day before, "}.get(before, f"{before} days before, ")
-        told = f"{days}{clock(at % 1)}: {words}"
+        day = _which_day(at)
+        told = f"{day and f'{day}, '}{clock(at % 1)}: {words}"
         steps.append((after, (step, at % 1, side, temperature, with_capital(told))))
 
     for side in LINING:
