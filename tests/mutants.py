@@ -1,7 +1,8 @@
 """Spoil the bytes of a filled job in many ways: every one ends in a sentence, none without end.
 
-    python -m tests.mutants 2000
+    python -m tests.mutants 2000 18
 
+(how many, and where the draws start; what was found so far is told every 500).
 Most mutants change the file as it is stored, one in eight changes a part and stores it anew, so
 that its checksum is right. Each runs in a process of its own with a limit on its time and
 memory; a traceback, another exit status than 0, 1 and 2, or a changed file after a refusal is a
@@ -119,6 +120,8 @@ def run(count: int, data: bytes, seed: int = 18, every: int = 8) -> Counter[str]
     for number in range(count):
         spoiled = (stored if number % every else repacked)(data, draw)
         found[judged(spoiled)] += 1
+        if number % 500 == 499:
+            print(number + 1, dict(found), flush=True)
     return found
 
 

@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 from xml.parsers import expat
 
 from .formats import Look, looks
-from .package import Package, PackageError
+from .package import RESTORE, Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
 
 NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
@@ -116,7 +116,7 @@ class Book:
         except (KeyError, StopIteration, ValueError) as error:
             if isinstance(error, PackageError):
                 raise
-            raise PackageError("its list of sheets is damaged; restore it from a copy") from None
+            raise PackageError(f"its list of sheets is damaged; {RESTORE}") from None
 
     def _xml(self, part: str) -> ElementTree.Element:
         data = self.package.read(part)
@@ -124,7 +124,7 @@ class Book:
             parser().Parse(data, True)
             return ElementTree.fromstring(data)
         except (ElementTree.ParseError, expat.ExpatError) as error:
-            raise PackageError(f"its part {part} is damaged ({error})") from None
+            raise PackageError(f"its part {part} is damaged ({error}); {RESTORE}") from None
 
     def _relations(self, part: str) -> dict[str, tuple[str, str]]:
         folder, name = posixpath.split(part)
@@ -282,7 +282,7 @@ class Book:
                         except PackageError:
                             raise
                         except (KeyError, ValueError) as error:
-                            text = f"its part {target} is damaged ({error})"
+                            text = f"its part {target} is damaged ({error}); {RESTORE}"
                             raise PackageError(text) from None
                         self._tables[table.name.casefold()] = table
         return self._tables

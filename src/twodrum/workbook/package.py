@@ -28,6 +28,8 @@ LOCAL = struct.Struct("<4s2B4HL2L2H")
 END = struct.Struct("<4s4H2LH")
 
 
+KINDS = "[content_types].xml"
+RESTORE = "restore it from a copy"
 TOO_LARGE = "{} is larger than {} MB, which no job needs; move what is not of the job out of it"
 
 
@@ -48,7 +50,7 @@ class Package:
             self._zip = zipfile.ZipFile(BytesIO(data))
         except (zipfile.BadZipFile, NotImplementedError, ValueError) as error:
             why = "its list of parts cannot be read"
-            raise PackageError(f"it is damaged ({why}); restore it from a copy") from error
+            raise PackageError(f"it is damaged ({why}); {RESTORE}") from error
         self._entries = self._zip.infolist()
         self._names = {self.normal(entry.filename): entry for entry in self._entries}
         self._refuse()
@@ -84,7 +86,7 @@ class Package:
         if self.data.startswith(b"PK\x03\x04"):
             return
         if not self.data.strip(b"\x00"):
-            raise PackageError("it is empty; restore it from a copy")
+            raise PackageError(f"it is empty; {RESTORE}")
         text = self.data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n")
         if text.startswith(b"<"):
             raise PackageError(
@@ -107,6 +109,8 @@ class Package:
             raise PackageError("it is an .xlsb; save it as .xlsx")
         if any(name.startswith("_xmlsignatures/") for name in self._names):
             raise PackageError("it is signed, and writing would break the signature; use a copy")
+        if "xl/workbook.xml" in self._names and KINDS not in self._names:
+            raise PackageError(f"its part {KINDS} is missing; {RESTORE}")
         for entry in self._entries:
             if entry.flag_bits & 1:
                 raise PackageError("a part of it is encrypted; save it without a password")
@@ -115,9 +119,7 @@ class Package:
         if not self._entries or b"PK\x06\x07" in self.data[-4096:]:
             raise PackageError("its zip is empty or of the 64-bit kind; save it anew as .xlsx")
         if min(entry.header_offset for entry in self._entries) != 0:
-            raise PackageError(
-                "it is damaged (its parts are not where it says); restore it from a copy"
-            )
+            raise PackageError(f"it is damaged (its parts are not where it says); {RESTORE}")
 
     def has(self, name: str) -> bool:
         return self.normal(name) in self._names
@@ -143,11 +145,9 @@ class Package:
                         raise PackageError(TOO_LARGE.format("it, unpacked,", MOST_UNPACKED >> 20))
                     yield piece
         except KeyError:
-            raise PackageError(f"its part {name} is missing; restore it from a copy") from None
+            raise PackageError(f"its part {name} is missing; {RESTORE}") from None
         except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError, OSError) as error:
-            raise PackageError(
-                f"its part {name} is damaged ({error}); restore it from a copy"
-            ) from None
+            raise PackageError(f"its part {name} is damaged ({error}); {RESTORE}") from None
         self._whole.add(key)
 
     def replace(self, name: str, data: bytes) -> None:

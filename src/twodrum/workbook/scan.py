@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 from xml.parsers import expat
 
-from .package import PackageError
+from .package import RESTORE, PackageError
 
 TAG = re.compile(rb"""[^"'>]*(?:(?:"[^"]*"|'[^']*')[^"'>]*)*>""")
 CELL = re.compile(r"\$?([A-Za-z]{1,3})\$?(\d+)")
@@ -116,7 +116,7 @@ def parser() -> Any:
     made.buffer_text = True
 
     def refuse(*_: object) -> None:
-        raise PackageError("it holds a document type, which no workbook needs")
+        raise PackageError(f"it holds a document type, which no workbook needs; {RESTORE}")
 
     made.StartDoctypeDeclHandler = refuse
     return made
@@ -130,9 +130,9 @@ def scan_sheet(data: bytes) -> Scan:
     except PackageError:
         raise
     except (expat.ExpatError, ValueError, KeyError, OverflowError) as error:
-        raise PackageError(f"a sheet of it is damaged ({error})") from None
+        raise PackageError(f"a sheet of it is damaged ({error}); {RESTORE}") from None
     if not scanner.scan.sheet_data[1]:
-        raise PackageError("a sheet of it has no place for cells; restore it from a copy")
+        raise PackageError(f"a sheet of it has no place for cells; {RESTORE}")
     return scanner.scan
 
 
@@ -141,7 +141,7 @@ def refuse_damaged(data: bytes) -> None:
     try:
         parser().Parse(data, True)
     except expat.ExpatError as error:
-        raise PackageError(f"a sheet of it is damaged ({error})") from None
+        raise PackageError(f"a sheet of it is damaged ({error}); {RESTORE}") from None
 
 
 # Cells of one sheet: many times what a job fills, and what memory holds with ease.
@@ -201,7 +201,7 @@ class _Scanner:
                 self.cell.formula_attributes = attributes
         elif tag == "sheetData":
             if self.scan.sheet_data[1]:
-                raise PackageError("a sheet of it holds its cells twice; restore it from a copy")
+                raise PackageError(f"a sheet of it holds its cells twice; {RESTORE}")
             self.scan.prefix = name[: -len(tag)]
             self.scan.sheet_data = (here, tag_end(self.data, here), 0)
         elif tag == "col" and "style" in attributes:
