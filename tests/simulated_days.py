@@ -20,7 +20,7 @@ from typing import Any
 from tests.workbook.day import MATERIALS, NAMES, SPRAYING, WEATHER
 from tests.workbook.job_values import evaluated
 from twodrum.core.balance import flow_resistance, friction_pressure
-from twodrum.core.heating import drum_heat_capacity, warm_up_temperature
+from twodrum.core.heating import drum_heat_capacity
 from twodrum.core.viscosity import viscosity_at
 
 BAR = 1e5
@@ -80,6 +80,29 @@ def noise(kind: str, count: int, chance: random.Random) -> list[float]:
 
 
 @dataclass(frozen=True)
+class WarmUp:
+    """How a warm-up differs from what the program takes for true."""
+
+    words: str = "as the program takes it"
+    # Standard deviation of the specific heat over that of the data sheet.
+    heat: float = 0.0
+    # How far each reading follows the one before.
+    follows: float = 0.0
+    # How far the air goes up or down during the log, in kelvin.
+    air: float = 0.0
+
+
+OTHER_WARM_UPS = (
+    WarmUp(),
+    WarmUp("specific heat 3 % off (one standard deviation)", heat=0.03),
+    WarmUp("readings follow by 0.6", follows=0.6),
+    WarmUp("both", heat=0.03, follows=0.6),
+    WarmUp("air moves by 4 K, read once", air=4.0),
+    WarmUp("air moves by 6 K, read once", air=6.0),
+)
+
+
+@dataclass(frozen=True)
 class Planted:
     """The truth of a day."""
 
@@ -90,6 +113,7 @@ class Planted:
     power: float
     loss: float
     gauges: Gauges = QUIET
+    warm_up: WarmUp = OTHER_WARM_UPS[0]
 
 
 @dataclass(frozen=True)
@@ -143,24 +167,34 @@ def readings(planted: Planted) -> list[dict[str, Any]]:
     return rows
 
 
+STEP = 10.0
+HEATED = [180.0 * index for index in range(12)]
+COOLED = [HEATED[-1] + hours * 3600 for hours in (0.5, 1.0, 1.5, 2.0)]
+
+
 def _warm_up(planted: Planted, chance: random.Random) -> list[dict[str, Any]]:
-    capacity = drum_heat_capacity(0.205, 1120, 1800, 18.1)
-    rows = []
-    for index in range(12):
-        warm = warm_up_temperature(
-            capacity, planted.loss, planted.power, 1e9, 480.0, 288.15, 288.15, 180.0 * index
-        )
-        typed = {"time": 0.15 + 180.0 * index / 86400, "phase": "warming", "air": 15}
-        rows.append({**typed, "iso_drum": warm - 273.15 + chance.gauss(0, THERMOMETER)})
+    """The log of a drum, by small steps of its balance of heat: no formula of the program."""
+    other = planted.warm_up
+    capacity = drum_heat_capacity(0.205, 1120, 1800, 18.1) * (1 + chance.gauss(0, other.heat))
+    moved = other.air * chance.choice((-1, 1)) / COOLED[-1]
+    kind = f"following by {other.follows}" if other.follows else "normal"
+    errors = iter(noise(kind, len(HEATED) + len(COOLED), chance))
+    rows: list[dict[str, Any]] = []
+    drum = 288.15
+    for number in range(int(COOLED[-1] / STEP) + 1):
+        now = number * STEP
+        air = 288.15 + moved * now
+        if now in HEATED or now in COOLED:
+            phase = "warming" if now in HEATED else "cooling"
+            read = drum - 273.15 + THERMOMETER * next(errors)
+            rows.append({"time": 0.15 + now / 86400, "phase": phase, "iso_drum": read})
+            if phase == "warming" and not other.air:
+                rows[-1]["air"] = 15
+        power = planted.power if now < HEATED[-1] else 0.0
+        drum += STEP / capacity * (power - planted.loss * (drum - air))
     # It was full; what was drawn before the first reading is in no level.
     rows[0]["iso_left"] = 205
-    off = warm_up_temperature(
-        capacity, planted.loss, planted.power, 1e9, 480.0, 288.15, 288.15, 180.0 * 11
-    )
-    for hours in (0.5, 1.0, 1.5, 2.0):
-        cooled = 288.15 + (off - 288.15) * math.exp(-planted.loss * hours * 3600 / capacity)
-        typed = {"time": 0.15 + (180.0 * 11 + hours * 3600) / 86400, "phase": "cooling"}
-        rows.append({**typed, "iso_drum": cooled - 273.15 + chance.gauss(0, THERMOMETER)})
+    rows[0]["air"] = 15
     return rows
 
 
@@ -263,6 +297,22 @@ def table(found: list[Found]) -> Iterator[str]:
         yield f"| {what} of the warm-up | {bias:+.2f} {unit} | {inside} of {count} |"
 
 
+def warm_ups(count: int, workers: int) -> Iterator[str]:
+    """Lines of the report on logs that differ from what the program takes for true."""
+    yield "| warm-up | days | power, bias | held | loss, bias | held |"
+    yield "|---|---|---|---|---|---|"
+    for number, other in enumerate(OTHER_WARM_UPS):
+        planted = [replace(day, warm_up=other) for day in days(count, (0.0,), 30 + number)]
+        found = simulate(planted, workers)
+        said = []
+        for what in ("power", "loss"):
+            ends = [(getattr(day, what), getattr(day.planted, what)) for day in found]
+            off = mean(fit[0] / truth - 1 for fit, truth in ends if fit is not None)
+            inside, told = held(found, what)
+            said.append(f"{off:+.1%} | {inside} of {told}")
+        yield f"| {other.words} | {count} | {' | '.join(said)} |"
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--days", type=int, default=500)
@@ -294,6 +344,9 @@ def main() -> None:
         )
         after = median(told) if told else "–"
         print(f"| {gauges} | {len(quiet)} | {creeps} | {worth} | {len(told)} | {after} |")
+    print()
+    for line in warm_ups(asked.others, asked.workers):
+        print(line)
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ import math
 import random
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from statistics import mean, stdev
 from typing import Any
 
@@ -101,7 +101,20 @@ class Noise:
     """Errors of one job, in standard deviations; none where nothing errs."""
 
     draw: random.Random | None = None
-    errors: dict[str, float] = field(default_factory=dict)
+    # Film readings that lie so many together, and share so much of their variance.
+    cluster: int = 1
+    alike: float = 0.0
+    # The area errs by so many times what is typed of it.
+    area: float = 1.0
+
+    def film(self, count: int) -> list[float]:
+        """Errors of so many film readings."""
+        found: list[float] = []
+        while len(found) < count:
+            shared = self.of(math.sqrt(self.alike) * SPREAD)
+            own = math.sqrt(1 - self.alike) * SPREAD
+            found += [shared + self.of(own) for _ in range(self.cluster)]
+        return found[:count]
 
     def of(self, deviation: float) -> float:
         return self.draw.gauss(0.0, deviation) if self.draw else 0.0
@@ -124,7 +137,7 @@ def reconciled(truth: Truth, noise: Noise | None = None) -> Values:
         names[f"{side}_weighed"] = volume + noise.of(math.sqrt(2) * SCALE / density * 1000)
     if truth.vanished is not None:
         names["lost_volume"] = truth.lost
-    measured = truth.measured * (1 + noise.of(AREA))
+    measured = truth.measured * (1 + noise.of(AREA * noise.area))
     return evaluated(
         names,
         _materials(truth.prices),
@@ -132,8 +145,8 @@ def reconciled(truth: Truth, noise: Noise | None = None) -> Values:
         accepted=accepted,
         areas=areas(measured, truth.billed),
         film=[
-            {"film_surface": "Floor", "reading_1": max(0.0, film + noise.of(SPREAD * film))}
-            for _ in range(READINGS)
+            {"film_surface": "Floor", "reading_1": max(0.0, film * (1 + error))}
+            for error in noise.film(READINGS)
         ],
     )
 
@@ -197,9 +210,15 @@ class Outcome:
     held: dict[str, bool]
 
 
-def _outcome(pair: tuple[int, Truth]) -> Outcome:
-    seed, truth = pair
-    values = reconciled(truth, Noise(random.Random(1000 + seed)))
+OTHERS = {
+    "film readings in clusters of five, correlation 0.5": Noise(cluster=5, alike=0.5),
+    "area errs by twice what is typed": Noise(area=2.0),
+}
+
+
+def _outcome(given: tuple[int, Truth, Noise]) -> Outcome:
+    seed, truth, noise = given
+    values = reconciled(truth, replace(noise, draw=random.Random(1000 + seed)))
     rows = {row[0]: row for row in values.studies["use_split"]}
     true = truth.parts()
     errors, held = {}, {}
@@ -212,9 +231,9 @@ def _outcome(pair: tuple[int, Truth]) -> Outcome:
     return Outcome(errors, held)
 
 
-def simulate(count: int, workers: int = 2) -> list[Outcome]:
+def simulate(count: int, workers: int = 2, noise: Noise | None = None) -> list[Outcome]:
     """Noisy jobs, each judged."""
-    pairs = list(enumerate(truths(count)))
+    pairs = [(seed, truth, noise or Noise()) for seed, truth in enumerate(truths(count))]
     with ProcessPoolExecutor(workers) as pool:
         return list(pool.map(_outcome, pairs, chunksize=10))
 
@@ -237,7 +256,12 @@ def main() -> None:
     """Simulate and print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--jobs", type=int, default=1000)
-    print("\n".join(table(simulate(parser.parse_args().jobs))))
+    parser.add_argument("--others", type=int, default=200)
+    asked = parser.parse_args()
+    print("\n".join(table(simulate(asked.jobs))))
+    for words, noise in OTHERS.items():
+        print(f"\n{words}:\n")
+        print("\n".join(table(simulate(asked.others, noise=noise))))
 
 
 if __name__ == "__main__":

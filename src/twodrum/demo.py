@@ -104,5 +104,7 @@ def make_demo(out: Path) -> list[str]:
         said = f", {count} problems told on Record" if count else ", no problem in what was typed"
         said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
-    sheets = "Start, Quote, Scenarios, Day sheet, Cautions, Warm-up, Readings, Balance, Film check"
+    sheets = (
+        "Start, Quote, Film and loss, Day sheet, Cautions, Warm-up, Readings, Balance, Film check"
+    )
     return [*lines, f"Open {metric}, sheets {sheets}; then sheet Record of {mend}."]

@@ -190,7 +190,7 @@ class Order:
     """A low value that may not stand above a high one, in the same row or block.
 
     The high one is refused then, or with ``limit`` the low one: it is an order that a limit
-    of the data sheet forbids.
+    of the data sheet forbids, and never a default.
     """
 
     low: str
@@ -379,6 +379,8 @@ class Model:
     columns: tuple[Column, ...] = ()
     constants: tuple[Constant, ...] = ()
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    # Words of a list in older workbooks, and those that stand for them now.
+    former_words: Mapping[str, str] = field(default_factory=dict)
     studies: tuple[Study, ...] = ()
     pages: tuple[Page, ...] = ()
     # Single values that are kept as they were when the customer accepted the quote.
@@ -424,6 +426,20 @@ class Model:
 
     def columns_of(self, table: str) -> tuple[Column, ...]:
         return tuple(column for column in self.columns if column.table == table)
+
+    def spelled(self, choice: str) -> dict[str, str]:
+        """The words of a list by how they may be typed: in any case, or in an older word."""
+        return self._spelled[choice]
+
+    @cached_property
+    def _spelled(self) -> dict[str, dict[str, str]]:
+        return {
+            choice: {
+                **{old: new for old, new in self.former_words.items() if new in words},
+                **{word.casefold(): word for word in words},
+            }
+            for choice, words in self.choices.items()
+        }
 
     @cached_property
     def _singles(self) -> dict[str, Field | Cell]:

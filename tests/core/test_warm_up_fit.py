@@ -1,5 +1,6 @@
 """A log of a warm-up: the reference example, a simulation, logs that say nothing."""
 
+import math
 import random
 from collections.abc import Sequence
 
@@ -97,3 +98,14 @@ def test_intervals_hold_the_truth_about_as_often_as_they_say__300_logs() -> None
 def test_a_log_that_says_nothing_is_refused(log: Log) -> None:
     with pytest.raises(InputError):
         fit_warm_up(CAPACITY, AIR, START, *unzipped(log))
+
+
+def test_doubts_that_no_reading_shows_are_added_as_squares__jcgm_100() -> None:
+    times = [float(time) for time in range(0, 3601, 600)]
+    read = [283.15 + 5000 / 12 * -math.expm1(-12 * time / 4e5) for time in times]
+    fit = fit_warm_up(4e5, 283.15, 283.15, times, read)
+    power, loss = fit.reach(0.03, 0.0)
+    assert (power, loss) == pytest.approx((0.03 * 1.959964 * 5000, 0.03 * 1.959964 * 12), rel=1e-5)
+    # Air that goes up with the drum by 4 K hides 4 K of its rise.
+    _, wider = fit.reach(0.0, 4.0)
+    assert wider == pytest.approx(12 * 4 / (read[-1] - read[0]), rel=1e-5)

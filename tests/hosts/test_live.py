@@ -66,7 +66,7 @@ def rounds() -> list[dict[str, Any]]:
     plain: dict[str, Any] = {
         "air_temperature": 15,
         "iso_heater_power": 6,
-        "iso_set_point": None,
+        "iso_set_point": 75,
         "resin_hand_back": None,
         "drum_start": None,
         "supply_voltage": None,

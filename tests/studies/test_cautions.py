@@ -222,7 +222,16 @@ def test_exposure_limits__all_are_told_where_the_country_is_not_known(
         # Reference rows SF-OSHA, SF-NIOSH-TWA, SF-NIOSH-C (published, seen).
         ("United States", ("MDI", "0.02 ppm", "0.2 mg/m³", "0.005 ppm", "0.05 mg/m³", "0.020 ppm")),
         # SF-EU-8H, SF-EU-ST, SF-EU-TR (published, seen).
-        ("European Union", ("NCO", "6 µg/m³", "12 µg/m³", "10 and 20 µg/m³", "31 December 2028")),
+        (
+            "European Union",
+            (
+                "NCO",
+                "6 µg/m³",
+                "12 µg/m³",
+                "until 31 December 2028 10 µg/m³ over 8 h and 20 µg/m³",
+                "31 December 2028",
+            ),
+        ),
         # SF-UK (from memory).
         ("United Kingdom", ("NCO", "0.02 mg/m³", "0.07 mg/m³")),
     ],

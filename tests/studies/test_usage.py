@@ -54,28 +54,28 @@ def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
 
 FORGOTTEN = (
     "Readings!N9: Iso left is 10 L after a drum change; a new drum holds 205 L: its level was not "
-    "reset; type the true level in a row with the event level reset"
+    "set right; type the true level in a row with the event level set right"
 )
 
 
-def test_a_forgotten_reset_is_told_and_the_use_refused(tmp_path: Path) -> None:
+def test_a_level_not_set_right_is_told_and_the_use_refused(tmp_path: Path) -> None:
     rows = levels((0.4, "", 25, 100), (0.5, "drum change iso", None, None), (0.6, "", 10, 90))
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [FORGOTTEN]
     value = filled.values.names["iso_levels"]
     assert value.why == (
-        "not computed: the iso level was not reset after a drum change, see Readings!N9"
+        "not computed: the iso level was not set right after a drum change, see Readings!N9"
     )
     assert filled.values.names["used_per_area"].refused
     assert si(filled, "resin_used") == pytest.approx(0.010)
 
 
-def test_a_reset_that_comes_late_makes_it_good(tmp_path: Path) -> None:
+def test_one_set_right_late_makes_it_good(tmp_path: Path) -> None:
     rows = levels(
         (0.4, "", 25, None),
         (0.5, "drum change iso", None, None),
         (0.6, "", 10, None),
-        (0.65, "level reset", 165, None),
+        (0.65, "level set right", 165, None),
         (0.7, "", 145, None),
     )
     filled = day(tmp_path, {}, rows)
@@ -99,7 +99,7 @@ def test_one_level_says_nothing_of_use(tmp_path: Path, rows: list[dict[str, Any]
     assert not filled.values.names["iso_used"].refused
 
 
-def test_a_drum_changed_while_nearly_full_is_no_forgotten_reset(tmp_path: Path) -> None:
+def test_a_drum_changed_while_nearly_full_is_not_told(tmp_path: Path) -> None:
     rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 205, None), (0.6, "", 150, None))
     filled = day(tmp_path, {}, rows)
     assert told(filled) == []
@@ -108,12 +108,12 @@ def test_a_drum_changed_while_nearly_full_is_no_forgotten_reset(tmp_path: Path) 
     assert told(day(tmp_path, {}, rows)) == []
 
 
-def test_a_reset_is_taken_as_told_even_where_it_is_lower(tmp_path: Path) -> None:
+def test_a_level_set_right_is_taken_as_told_even_where_it_is_lower(tmp_path: Path) -> None:
     rows = levels(
         (0.4, "", 60, None),
         (0.5, "drum change iso", None, None),
         (0.6, "", 50, None),
-        (0.65, "level reset", 40, None),
+        (0.65, "Level Reset", 40, None),  # as older workbooks say it
     )
     filled = day(tmp_path, {}, rows)
     # 55 L of the old drum, 205 to 40 of the new one.

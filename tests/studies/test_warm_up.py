@@ -180,8 +180,8 @@ def test_a_drum_that_passes_its_spray_set_point_is_warned_of(tmp_path: Path) -> 
 def test_a_set_point_above_the_data_sheet_is_refused(tmp_path: Path) -> None:
     filled = day(tmp_path, {"iso_heat_limit": 70, "iso_drum_high": 45})
     assert told(filled)[0] == (
-        "Equipment!B9: Iso set point while warming is 75 °C, taken because its cell is blank; it "
-        "must not be above Iso never warmer than, 70 °C"
+        "Equipment!B9: Iso set point while warming is 75 °C; it must "
+        "not be above Iso never warmer than, 70 °C"
     )
     assert filled.problem_count == 1
     assert plan(filled)["No plan", "both"][2].startswith(

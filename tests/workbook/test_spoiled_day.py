@@ -834,7 +834,7 @@ SPOILED = (
         {"readings.event@1": "drum"},
         (
             "Readings!C8: Event is 'drum'; it must be one of: test panel, drum change iso, drum "
-            "change resin, drum change both, level reset, filter cleaned iso, filter cleaned "
+            "change resin, drum change both, level set right, filter cleaned iso, filter cleaned "
             "resin, filter cleaned both, tip change, air purge, pinholes, blisters, crystals in "
             "the iso, spent dryer",
         ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core import odds, scenarios
 from .declaration import Function, arguments
 
-CATEGORY = "What-ifs"
+CATEGORY = "Film and loss"
 STEPS = "step:share steps:number swing:share swings:number"
 DOUBTS = (
     "film_volume:volume fixed_volume:volume loss_share:share area_deviation:share"

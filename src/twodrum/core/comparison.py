@@ -114,6 +114,57 @@ def effective_reading_count(count: float, autocorrelation: float) -> float:
     return max(1.0, count * (1 - autocorrelation) / (1 + autocorrelation))
 
 
+def design_effect(series: Sequence[Sequence[float]], fitted: float) -> float:
+    """How much more the mean of readings scatters, squared, than that of independent ones.
+
+        1 + 2 sum (r_k + p/n), k = 1 to 4, at least 1
+
+    Parameters
+    ----------
+    series : sequence of sequences of float
+        What is left of readings in the order in which they were taken, mean or curve taken off;
+        in each series neighbours may be
+        alike, between series nothing is; any numbers.
+    fitted : float
+        p: means or other values that were taken off, 0 or more. [1]
+
+    Returns
+    -------
+    float
+        Ratio of the variances; 1 where nothing is left over. [1]
+
+    Valid for
+    ---------
+    Clusters of up to some five readings; small series say little of it, and hide a part.
+
+    Source
+    ------
+    Variance of the mean of a stationary series (JCGM 100:2008, 4.2.7 asks for it), each
+    autocorrelation r_k corrected for what a fitted mean takes off it.
+
+    Example
+    -------
+    Pairs that are alike:
+
+    >>> round(design_effect([[1.0, 1.0, -1.0, -1.0] * 5], 1.0), 2)
+    1.2
+    """
+    require("fitted", fitted, at_least=0)
+    squares = math.fsum(value * value for row in series for value in row)
+    count = sum(len(row) for row in series)
+    if not squares:
+        return 1.0
+    effect = 1.0
+    for lag in range(1, NEIGHBOURS + 1):
+        pairs = (x * y for row in series for x, y in zip(row, row[lag:]))
+        effect += 2 * (math.fsum(pairs) / squares + fitted / count)
+    return max(1.0, effect)
+
+
+# So many readings on either side may be alike.
+NEIGHBOURS = 4
+
+
 def sample_deviation(values: Sequence[float]) -> float:
     """Standard deviation of the population that some values were drawn from.
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
+from .comparison import design_effect
 from .heating import COLDEST, HOTTEST
 from .inputs import InputError, require
 from .linear_equations import solution
@@ -28,6 +30,10 @@ class WarmUpFit:
         Standard deviation of the readings about the curve. [K]
     degrees_of_freedom : int
         Readings less two; less three where the start is fitted too. [1]
+    follows : float
+        How much more the errors count because readings follow the one before. [1]
+    rise : float
+        Of the drum from its first reading to its last while heated. [K]
     """
 
     power: float
@@ -36,6 +42,46 @@ class WarmUpFit:
     heat_loss_error: float
     scatter: float
     degrees_of_freedom: int
+    follows: float = 1.0
+    rise: float = 0.0
+
+    def reach(
+        self, capacity_doubt: float, air_doubt: float, probability: float = 0.95
+    ) -> tuple[float, float]:
+        """Half the widths of intervals that hold what no reading shows: power and heat loss.
+
+        Parameters
+        ----------
+        capacity_doubt : float
+            Standard deviation of the heat capacity over its value, 0 or more: power and loss are
+            in proportion to it. [1]
+        air_doubt : float
+            How far the air may have moved while the drum warmed, 0 or more. [K]
+        probability : float, optional
+            Of the interval, between 0 and 1. [1]
+
+        Returns
+        -------
+        tuple of float
+            For the power [W] and for the heat loss [W/K].
+
+        Valid for
+        ---------
+        Readings that follow the one before, too: their errors count more.
+
+        Source
+        ------
+        JCGM 100:2008, sums of squares; air that moves with the drum hides its share of the rise.
+        """
+        require("capacity_doubt", capacity_doubt, at_least=0)
+        require("air_doubt", air_doubt, at_least=0)
+        freedom = max(2.0, self.degrees_of_freedom / self.follows)
+        factor = t_quantile((1 + probability) / 2, freedom) * math.sqrt(self.follows)
+        shared = NormalDist().inv_cdf((1 + probability) / 2) * capacity_doubt
+        loss = abs(self.heat_loss)
+        hidden = loss * air_doubt / self.rise if self.rise > 0 else math.inf
+        power = math.hypot(factor * self.power_error, shared * self.power, loss * air_doubt)
+        return power, math.hypot(factor * self.heat_loss_error, shared * loss, hidden)
 
     def power_interval(self, probability: float = 0.95) -> tuple[float, float]:
         """Lower and upper end for the power. [W]"""
@@ -288,7 +334,9 @@ class _Log:
             for place, one in enumerate(_unit_vectors(len(unknown))[:2])
         )
         return WarmUpFit(
-            unknown[0], power_error, unknown[1], loss_error, math.sqrt(variance), freedom
+            *(unknown[0], power_error, unknown[1], loss_error, math.sqrt(variance), freedom),
+            follows=design_effect([errors], len(unknown)),
+            rise=self.heating[1][-1] - first,
         )
 
     def _normal(self, unknown: list[float]) -> tuple[list[list[float]], list[float]]:

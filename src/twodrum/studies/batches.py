@@ -10,7 +10,7 @@ from ..evaluate import Reader, Value, waits_for
 from ..problems import sentence, with_capital
 from .moments import moments
 from .readings import NOTHING
-from .usage import SLACK, changes_drum
+from .usage import LEVEL_SET, SLACK, changes_drum
 from .words import DAY, clock, name_key, rounded, said
 
 SOURCE = "Drums, levels and places as they were typed; rates by the levels since the last change"
@@ -189,7 +189,7 @@ def _lasting(
     like: Value | None = None
     for row, now in zip(rows, times):
         event = str(row["event"].si or "")
-        if event == "level reset" or changes_drum(event, side):
+        if event == LEVEL_SET or changes_drum(event, side):
             levels = []
         level = row[f"{side}_left"]
         if level.si is not None and now is not None:

@@ -27,11 +27,12 @@ PEOPLE_FIRST = Usual(
     "The machine and the material can wait; people cannot.",
     (
         "Stop spraying at once when air supply fails, anyone coughs or has a tight chest, a gas "
-        "alarm sounds, somebody is in the spray zone without air, or anyone may be injected. Get "
-        "people out into fresh air, leave ventilation on, call for help, then shut the machine "
-        "down. Nobody goes back in to save material."
+        "alarm sounds, somebody is in the spray zone without air, or anyone may be injected. Who "
+        "can walks out into fresh air; ventilation stays on; call for help. Nobody goes in without "
+        "supplied air, not even to rescue: that is for the rescue team. Then the machine is shut "
+        "down. Nobody goes back to save material."
     ),
-    "NIOSH 96-111 and 2006-149 on isocyanates and spray-on linings; common practice",
+    "NIOSH 96-111 (1996) and 2006-149 (2006) on isocyanates and spray-on linings",
 )
 ISOCYANATE = Usual(
     "Isocyanate",
@@ -49,11 +50,11 @@ BREATHING_AIR = Usual(
     "Whoever sprays lives on air from a compressor.",
     (
         "Breathing air of a tested grade (grade D or EN 12021), a carbon monoxide alarm, no oil "
-        "from the compressor, its intake away from engines, exhaust and the mist; enough reserve "
-        "to get out; fit tested, shaved, checked before each shift. A filter mask is no supplied "
-        "air."
+        "from the compressor, its intake away from engines, exhaust and the mist; couplings that "
+        "fit no other gas; in confined spaces an escape bottle on the body; fit tested, shaved, "
+        "checked before each shift. A filter mask is no supplied air."
     ),
-    "29 CFR 1910.134(i) (1998); EN 12021 (from memory)",
+    "29 CFR 1910.134(d) and (i) (1998); EN 12021 (from memory)",
 )
 LEAVING = Usual(
     "Leaving and coming back",
@@ -70,9 +71,10 @@ FIRST_AID = Usual(
     "Both components hurt eyes, skin and lungs.",
     (
         "Breath: fresh air, rest, half upright, emergency call for a tight chest even hours later. "
-        "Eyes: rinse with water for 15 minutes or more, then an eye doctor. Skin: wipe off, wash "
-        "with soap and much water, no solvent. Swallowed: no vomiting, emergency call. Take the "
-        "safety data sheet along."
+        "Eyes: rinse with water for 15 minutes or more, then an eye doctor. Skin: soaked clothes "
+        "off, wash at once with much water and soap, no solvent; amine of the resin 15 minutes or "
+        "more. Burns: cool running water for 20 minutes. Swallowed: no vomiting, emergency call. "
+        "Not breathing: resuscitate, outside. Take the safety data sheet along."
     ),
     "NIOSH Pocket Guide, MDI; section 4 of the safety data sheets",
     of_iso=True,
@@ -83,7 +85,8 @@ HEALTH = Usual(
     (
         "Cough, wheeze, tight chest, often at night; itching, rash: stop, report, see a doctor who "
         "knows of isocyanates. Once sensitised, always: no dose is small enough then. Health "
-        "checks with lung function before the first job and each year. Amines of the resin burn "
+        "checks with lung function before the first job, in its first weeks and each year, as the "
+        "doctor says. Amines of the resin burn "
         "and sensitise too: no bare skin on that side either."
     ),
     "NIOSH 96-111 (1996); HSE guidance note MS25 (from memory); safety data sheets",
@@ -95,8 +98,9 @@ FIRE = Usual(
     (
         "No hot work, flame or spark beside lining, foam, drums and solvent, now and later: the "
         "lining burns, its smoke holds carbon monoxide, hydrogen cyanide and iso. Bond and earth "
-        "drums, cans and gun: sprayed and flowing liquids charge themselves. Fight a fire only "
-        "with supplied air; get out, call the fire service, tell them isocyanate."
+        "drums, cans and gun: sprayed and flowing liquids charge themselves. Fire: get out, "
+        "call the fire service, say isocyanate; it is fought by trained people with air of their "
+        "own."
     ),
     "Section 5 of the safety data sheets; NFPA 77 (from memory) for static",
 )
@@ -108,7 +112,7 @@ NEIGHBOURS = Usual(
         "Blasting and grinding concrete makes silica dust, old coatings may hold lead: wet or "
         "extracted, with air, tested before."
     ),
-    "29 CFR 1926.1153 (silica, 2016) and 1926.62 (lead); common practice",
+    "29 CFR 1926.1153 (silica, 2016) and 1926.62 (lead)",
 )
 
 # Limits of exposure by country: substance, numbers, source.
@@ -116,20 +120,21 @@ EXPOSURE_LIMITS = {
     "United States": (
         "MDI: OSHA ceiling 0.02 ppm, 0.2 mg/m³; NIOSH recommends 0.005 ppm, 0.05 mg/m³, over a "
         "shift and 0.020 ppm, 0.2 mg/m³, over 10 min",
-        "29 CFR 1910.1000 Z-1; NIOSH page of CAS 101-68-8",
+        "29 CFR 1910.1000 Z-1, construction 1926.55; NIOSH page of CAS 101-68-8",
     ),
     "European Union": (
-        "Diisocyanates, counted as NCO: 6 µg/m³ over 8 h and 12 µg/m³ over 15 min; 10 and 20 µg/m³ "
-        "until 31 December 2028; skin and sensitisation",
+        "Diisocyanates, counted as NCO: until 31 December 2028 10 µg/m³ over 8 h and 20 µg/m³ over "
+        "15 min, then 6 µg/m³ and 12 µg/m³; national law may be stricter; skin and sensitisation",
         "Directive 98/24/EC as amended by (EU) 2024/869",
     ),
     "United Kingdom": (
-        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
-        "EH40 (from memory)",
+        "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min, and as far "
+        "below as is reasonably practicable",
+        "EH40; COSHH regulation 7(7) (from memory)",
     ),
     "Australia": (
         "Isocyanates, counted as NCO: 0.02 mg/m³ over 8 h and 0.07 mg/m³ over 15 min",
-        "exposure standards for isocyanates",
+        "exposure standards for isocyanates (from memory); replaced by new limits in December 2026",
     ),
 }
 COUNTED = (
@@ -139,13 +144,12 @@ COUNTED = (
 # What the atmosphere of a confined space is held against, by country; the strictest first.
 ATMOSPHERES = {
     "Australia": (
-        "vapour below 5 % of the lower explosive limit (LEL); at 5 % and more people leave unless "
-        "a gas detector runs all the time, at 10 % they leave",
+        "vapour below 5 % of the lower explosive limit (LEL): at 5 % everybody leaves",
         "Work Health and Safety Regulations, confined spaces (as of 2017)",
     ),
     "United States": (
-        "vapour not above 10 % of the lower explosive limit (LEL), which is danger already; lining "
-        "a new or altered structure is construction, with its own part",
+        "vapour not above 10 % of the lower explosive limit (LEL), which is danger already (lining "
+        "a new or altered structure is construction, with its own part)",
         "29 CFR 1910.146; construction: 29 CFR 1926 subpart AA (2015)",
     ),
 }

@@ -183,9 +183,11 @@ def _confined(job: Job) -> list[Row]:
     if known != country:
         limit += f", the strictest known here ({known})"
     precaution = (
-        f"Entry permit; air tested before and all the time: oxygen 19.5 to 23.5 %, {limit}, toxic "
-        "gas; forced ventilation, a watch outside, rescue that is ready and never goes in without "
-        "air. Meeting the numbers is not a permit."
+        "Entry permit; inflows, pipes and drives shut off and locked; air tested from outside, at "
+        "top, middle and bottom, before and all the time: first oxygen, 19.5 to 23.5 % and the "
+        f"reason found where it is not 20.9 %; then {limit}; then toxic gas. Forced ventilation, a "
+        "watch outside, rescue that is ready and never goes in without air. Meeting the numbers "
+        "is not a permit."
     )
     if any(_says(name, GASSY_NAMES) for name in names):
         precaution += " Digesters, sewers and sumps make hydrogen sulphide and methane again and "
@@ -212,11 +214,13 @@ def _injection(job: Job) -> list[Row]:
         by = at(highest)
         why = f"{rounded(highest.si, highest)} are about {times:.0f} times what breaches skin."
     precaution = (
-        "Never a hand before the gun or over a leak; pressure off and locked before any fitting is "
-        "opened. Any injection is a surgical emergency, even if it hardly hurts: hospital at once, "
-        "with the safety data sheet."
+        "Never a hand before the gun or over a leak; pressure off, gauges at zero and power locked "
+        "off before any fitting is opened. Any injection is a surgical emergency, even if it "
+        "hardly hurts: hospital at once, with the safety data sheet."
     )
-    source = "100 psi, 7 bar, may breach skin: hand-surgery outlines; 29 CFR 1910.147 (lockout)"
+    source = (
+        "100 psi, 7 bar, may breach skin: hand-surgery outlines; 29 CFR 1910.147 and 1926.302(b)"
+    )
     return [("Injection under the skin", by, why, precaution, source)]
 
 
@@ -314,7 +318,8 @@ def _solvent(job: Job) -> list[Row]:
         by += f" and {at(hottest)}"
     precaution = (
         "No flame, spark or hot heater near it; earth the cans; air changed; never into a hot "
-        "machine; rags in a shut metal can. Limits are those of its own safety data sheet."
+        "machine; rags in a shut metal can; nothing chlorinated in parts of aluminium: it may "
+        "explode. Limits are those of its own safety data sheet."
     )
     source = "Safety data sheet of the solvent; general dilution law"
     if acetone:
@@ -336,9 +341,10 @@ def _of_acetone(job: Job) -> str:
     amount = f"{cubic:.0f} m³ of air for each litre"
     if job.in_us_units:
         amount = f"{cubic * FEET_FOR_A_GALLON:,.0f} ft³ of air for each gallon"
-    words = f"Acetone burns from 2.5 % of vapour in air and flashes below -17 °C, 1 °F; {amount} "
-    words += "that evaporates thin it to a tenth of that, 3 to 10 times as much where air mixes "
-    words += "badly."
+    words = "Vapour of acetone burns from 2.5 % in air and ignites at any temperature of a site "
+    words += f"(flash point about -18 °C, 0 °F). {amount} that evaporates thin it to a tenth of "
+    words += "that, 3 to 10 times as much where air mixes badly: that is against fire only, it is "
+    words += "no air to breathe and not enough in a confined space."
     if job.values["exposure_country"].si == "United States":
         words += " OSHA 1000 ppm, NIOSH 250 ppm, 2500 ppm for danger to life."
     return words
@@ -363,8 +369,11 @@ def _dew(job: Job) -> list[Row]:
     why = f"The surface is {far} above the dew point, less than {said(least)}."
     if lowest.si < 0:
         why = f"The surface is {far} below the dew point: wet."
-    precaution = "Do not spray: water under the film lifts it. Wait, warm or dry; measure again."
-    source = "Common practice, no source, 3 K; WMO-No. 8 for the dew point"
+    precaution = (
+        "Do not spray: water under the film lifts it. Wait, or warm and dry without open flame or "
+    )
+    precaution += "exhaust; measure again."
+    source = "ISO 8502-4:2017, 3 K at least (from memory); WMO-No. 8 for the dew point"
     return [("Too near the dew point", at(lowest), why, precaution, source)]
 
 
@@ -395,7 +404,8 @@ def _moisture(job: Job) -> list[Row]:
         "Stop and find where water comes in: dryer, open bungs, wet surface, wet air line. Do "
         "not spray from a drum that is in doubt."
     )
-    return [("Signs of moisture", where, why, precaution, "common practice, no source")]
+    source = "DGUV information 213-078 on iso and water; sections 7 and 10 of safety data sheets"
+    return [("Signs of moisture", where, why, precaution, source)]
 
 
 def _wet_iso(job: Job) -> list[Row]:
@@ -416,10 +426,10 @@ def _spills(job: Job) -> list[Row]:
     by = " and ".join(parts[:2]) or _always(job)
     precaution = (
         "Spilled iso: people off, supplied air, absorb, cover with the neutraliser of the supplier "
-        "(such as water with 3 to 8 % of ammonia or 5 to 10 % of soda, and a little detergent), "
-        "collect in open drums, vented until it has reacted, two days at least. Iso waste and "
-        "resin waste apart, labelled: together they heat and foam. Flushings of one side are no "
-        "rinse for the other."
+        "(such as water with 5 to 10 % of washing soda and a little detergent; no ammonia in "
+        "closed spaces), collect in open drums outdoors, vented until it has reacted, two days at "
+        "least. Iso waste and resin waste apart, labelled: together they heat and foam. Flushings "
+        "of one side are no rinse for the other."
     )
     why = "Both components are on site."
     source = "ISOPA and safety data sheets, section 6 (from memory); DGUV information 213-078"
@@ -437,9 +447,10 @@ def _electricity(job: Job) -> list[Row]:
         why += f"{rounded(supply.si, drawn)}."
     precaution = (
         "A licensed electrician sizes supply, cables, earthing and residual-current protection; "
-        "never bridge a breaker; generators outside, their exhaust away from people and intakes. "
-        "Start motors before heaters."
+        "never bridge a breaker; generators outside, their exhaust away from people and intakes."
     )
+    if over:
+        precaution = f"Do not switch all on until an electrician has cleared it. {precaution}"
     return [(what, by, why, precaution, "local electrical code; 29 CFR 1926 subpart K")]
 
 
@@ -452,9 +463,10 @@ def _body(job: Job) -> list[Row]:
     precaution = (
         "Drums by drum lifter or truck, never by hand; feet out from under. Work at height from a "
         "scaffold or lift, not from a ladder with a gun; holes covered. In suits drink, rest, take "
-        "turns: confusion, no sweat or fainting is heat stroke, an emergency."
+        "turns: confusion, collapse or fainting, sweating or not, may be heat stroke, an "
+        "emergency: call, cool with cold water at once."
     )
-    source = "29 CFR 1926 subpart M; NIOSH 2016-106 on heat (2016); common practice"
+    source = "29 CFR 1926 subparts L and M; NIOSH 2016-106 on heat (2016)"
     return [("Lifting, heights, heat", at(air), why, precaution, source)]
 
 
@@ -463,5 +475,5 @@ def _noise(job: Job) -> list[Row]:
     why = "Air motors, compressor, blasting and gun are loud; at 100 dBA a day's dose of noise is "
     why += f"full after {at_100[0]:.0f} minutes by NIOSH, {at_100[1]:.0f} by OSHA."
     precaution = "Hearing protection at machine, compressor and gun; measure where in doubt."
-    source = "NIOSH 98-126 (1998); 29 CFR 1910.95 Appendix A"
+    source = "NIOSH 98-126 (1998); 29 CFR 1910.95 Appendix A, construction 1926.52"
     return [("Noise", _always(job), why, precaution, source)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..core.comparison import sample_deviation
+from ..core.comparison import design_effect, sample_deviation
 from ..core.quantiles import t_quantile
 from ..core.uncertainty import effective_degrees_of_freedom
 from ..evaluate import Reader, Value, waits_for
@@ -13,7 +13,10 @@ from .film_check import correction
 from .used_doubt import CONFIDENCE
 from .words import name_key
 
-SOURCE = "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their doubt"
+SOURCE = (
+    "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their doubt, wider "
+    "where readings typed one after the other are alike"
+)
 # A doubt that no readings stand behind counts as known for sure.
 KNOWN = 1e6
 FILM = ("film_surface", "reading_1", "reading_2", "reading_3")
@@ -43,23 +46,34 @@ def film_found(reader: Reader) -> list[tuple[Any, ...]]:
 
 def _readings(
     surfaces: list[dict[str, Value]], rows: list[dict[str, Value]], less: float
-) -> list[tuple[dict[str, Value], list[float]]]:
-    """Each surface that was read, with its readings less what the profile takes off."""
-    by_name: dict[str, list[float]] = {}
+) -> list[tuple[dict[str, Value], list[list[float]]]]:
+    """Each surface that was read, with its spots: the readings of a row, less the profile's."""
+    by_name: dict[str, list[list[float]]] = {}
     for row in rows:
         if waits_for(*row.values()):
             continue
         typed = [row[name].si for name in FILM[1:] if row[name].si is not None]
-        by_name.setdefault(name_key(row["film_surface"]), []).extend(
-            reading - less for reading in typed
-        )
+        if typed:
+            spots = by_name.setdefault(name_key(row["film_surface"]), [])
+            spots.append([reading - less for reading in typed])
     found = []
     for surface in surfaces:
-        readings = by_name.pop(name_key(surface["surface"]), [])
+        spots = by_name.pop(name_key(surface["surface"]), [])
         size, film = surface["measured_area"].si, surface["film_here"].si
-        if readings and size and film and math.fsum(readings) > 0:
-            found.append((surface, readings))
+        if spots and size and film and math.fsum(_mean(spot) for spot in spots) > 0:
+            found.append((surface, spots))
     return found
+
+
+def _mean(values: list[float]) -> float:
+    return math.fsum(values) / len(values)
+
+
+def _doubt_of_mean(spots: list[list[float]], deviation: float, effect: float) -> float:
+    """Standard deviation of the mean film of a surface: a spot tells its film once."""
+    means = [_mean(spot) for spot in spots]
+    apart = sample_deviation(means) if len(means) > 1 else deviation
+    return apart * math.sqrt(effect / len(means))
 
 
 def _found(
@@ -77,16 +91,20 @@ def _found(
     asked = math.fsum(surface["measured_area"].si * surface["film_here"].si for surface, _ in read)
     there = 0.0
     doubts, freedoms, squares, left = [], [], 0.0, 0
-    for surface, readings in read:
-        size, mean = surface["measured_area"].si, math.fsum(readings) / len(readings)
+    # Neighbours that are alike count less; all surfaces together tell how alike they are.
+    off = [[_mean(spot) - _mean([*map(_mean, spots)]) for spot in spots] for _, spots in read]
+    effect = design_effect(off, len(read))
+    for surface, spots in read:
+        readings = [reading for spot in spots for reading in spot]
+        size, mean = surface["measured_area"].si, _mean(readings)
         there += size * mean
         deviation = (spread.si or 0.0) * mean
         if len(readings) > 1:
             deviation = sample_deviation(readings)
             squares += (len(readings) - 1) * (deviation / mean) ** 2
             left += len(readings) - 1
-        doubts.append(size / asked * deviation / math.sqrt(len(readings)))
-        freedoms.append(len(readings) - 1 if len(readings) > 1 else KNOWN)
+        doubts.append(size / asked * _doubt_of_mean(spots, deviation, effect))
+        freedoms.append(max(2.0, (len(spots) - 1) / effect) if len(spots) > 1 else KNOWN)
     build = there / asked
     doubts.append(build * gauge.si)
     freedoms.append(KNOWN)

@@ -10,9 +10,9 @@ from ..problems import sentence
 from ..units import shown
 from .words import rounded, said
 
-SOURCE = "common practice, no source"
+SOURCE = "ISO 8502-4:2017, from memory; MIL-HDBK-1110 (1995), 9.6.8 for the overlap"
 USUAL_DEW_MARGIN = 3.0
-USUAL_OVERLAP = 0.4
+USUAL_OVERLAP = 0.5
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
 # Data of a material that a job takes from its office.
 OF_MATERIAL = (
@@ -49,7 +49,7 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
     overlap = reader.cell("overlap")
     if overlap.si is not None and overlap.si < USUAL_OVERLAP:
         found = f"the overlap is {rounded(overlap.si, overlap)}"
-        reader.warn(overlap, sentence(found, "40 to 50 % is usual; the data sheet decides"))
+        reader.warn(overlap, sentence(found, "half is usual; the data sheet decides"))
     most = reader.cell("film_most")
     for own in reader.cells("areas", "film_override"):
         if most.si is not None and own.si is not None and own.si > most.si * (1 + 1e-12):

@@ -16,7 +16,7 @@ from .words import in_percent, rounded, said
 
 SOURCE = (
     "Least squares on the drum temperatures while warming, before the set point limits the "
-    "heater; a stretch of cooling right after sharpens the loss"
+    "heater; a stretch of cooling right after sharpens the loss; JCGM 100 for the intervals"
 )
 COLUMNS = ("time", "phase", "event", "air")
 READS = (
@@ -41,6 +41,12 @@ RESULTS = (
 WORTH_TELLING = 0.15
 # An interval wider than so much of its value teaches nothing.
 TOO_WIDE = 0.5
+# Standard deviation of a specific heat, over its value; our choice.
+CAPACITY_DOUBT = 0.03
+# How far the air moves during a warm-up where it was read less often than so; our choice.
+AIR_MOVES, OFTEN = 4.0, 3
+# How well the air at a drum is known, at best; our choice.
+AIR_READ = 2.0
 # More than its rated power reaches no drum.
 MOST_OF_RATED = 1.1
 Result = Union[float, Refused, None]  # noqa: UP007 (Python 3.9 evaluates it)
@@ -130,7 +136,13 @@ def _learned(reader: Reader, values: dict[str, Value], side: str, log: Log) -> d
         text = sentence("these drum temperatures are too flat, or rise and fall", "a steady rise")
         reader.warn(first, f"{text} is needed to learn the machine")
         return found
-    return {**found, **_told(reader, first, of("heater_power"), fit)}
+    reach = fit.reach(CAPACITY_DOUBT, _air_moved(log.air))
+    return {**found, **_told(reader, first, of("heater_power"), fit, reach)}
+
+
+def _air_moved(air: list[float]) -> float:
+    """How far the air may have moved: as far as it was read to, else our choice."""
+    return max(AIR_READ, max(air) - min(air)) if len(air) >= OFTEN else AIR_MOVES
 
 
 def _apart(log: list[tuple[float, float]]) -> tuple[list[float], list[float]]:
@@ -159,8 +171,10 @@ def _before_the_set_point(
     return usable, len(usable) < len(log.heating)
 
 
-def _told(reader: Reader, first: Value, rated: Value, fit: WarmUpFit) -> dict[str, Result]:
-    half = (fit.power_high - fit.power_low) / 2
+def _told(
+    reader: Reader, first: Value, rated: Value, fit: WarmUpFit, reach: tuple[float, float]
+) -> dict[str, Result]:
+    half, half_loss = reach
     if not fit.power > 0 or half > TOO_WIDE * fit.power:
         found = "these drum temperatures scatter too much"
         text = sentence(found, "more readings or a longer warm-up are needed to learn the machine")
@@ -174,11 +188,11 @@ def _told(reader: Reader, first: Value, rated: Value, fit: WarmUpFit) -> dict[st
         return {}
     found_now: dict[str, Result] = {
         "learned_power": fit.power,
-        "learned_power_low": fit.power_low,
-        "learned_power_high": fit.power_high,
+        "learned_power_low": fit.power - half,
+        "learned_power_high": fit.power + half,
         "learned_loss": fit.heat_loss,
-        "learned_loss_low": fit.heat_loss_low,
-        "learned_loss_high": fit.heat_loss_high,
+        "learned_loss_low": fit.heat_loss - half_loss,
+        "learned_loss_high": fit.heat_loss + half_loss,
     }
     if rated.si:
         found_now["learned_share"] = fit.power / rated.si

@@ -18,6 +18,7 @@ from .baseline import PANEL, Baseline
 from .drift import Drift
 from .moments import moments
 from .oddities import Oddity, oddities
+from .usage import LEVEL_SET
 from .used_doubt import REACH
 from .weather import Weather
 from .words import DAY, clock, in_percent, rounded, said
@@ -28,7 +29,7 @@ EVENTS = (
     "drum change iso",
     "drum change resin",
     "drum change both",
-    "level reset",
+    LEVEL_SET,
     "filter cleaned iso",
     "filter cleaned resin",
     "filter cleaned both",
@@ -338,7 +339,7 @@ def _open_filter(row: dict[str, Value], event: str) -> list[Issue]:
 
 @dataclass
 class Levels:
-    """What both levels fell by since the last drum change or reset, held against the ratio."""
+    """What both levels fell by since the last that was put right, held against the ratio."""
 
     given: Given
     start: dict[str, Value] | None = None
@@ -347,7 +348,7 @@ class Levels:
     def note(self, row: dict[str, Value], now: float | None) -> list[Issue]:
         """A row's levels; what they say of the mix so far, where that is sure."""
         event = str(row["event"].si or "")
-        if event.startswith("drum change") or event == "level reset":
+        if event.startswith("drum change") or event == LEVEL_SET:
             self.start = None
         cells = {side: row[f"{side}_left"] for side in LINING}
         if any(cell.si is None for cell in cells.values()):

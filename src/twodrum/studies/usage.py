@@ -14,6 +14,8 @@ SOURCE = (
     "Volume balance of the levels; a drum that was changed keeps what Drums says was left in it, "
     "else its heel; a new one is full until its level is typed"
 )
+# A level that is true from this row on, whatever stood before.
+LEVEL_SET = "level set right"
 # How far a full drum may be from its printed volume.
 SLACK = 0.05
 
@@ -70,7 +72,7 @@ def _from_levels(
             tally.change(heel.si if known is None else known)
             changes += 1
         if level.si is not None:
-            tally.read(level, changed, event == "level reset")
+            tally.read(level, changed, event == LEVEL_SET)
     return tally.result()
 
 
@@ -102,17 +104,17 @@ class Tally:
         self.last, self.forgotten = self.drum, None
         self.known += 1
 
-    def read(self, level: Value, changed: bool, reset: bool) -> None:
+    def read(self, level: Value, changed: bool, set_right: bool) -> None:
         """A level that was typed."""
         if level.si > self.drum * (1 + SLACK):
             found = f"{level.label} is {said(level)}"
             text = sentence(found, f"a full drum holds {rounded(self.drum, level)}")
             self.refused = self.reader.refuse(level, text)
             return
-        # A counter that goes on below the old drum's level was not reset; a drum that was
+        # A counter that goes on below the old drum's level was not set right; a drum that was
         # changed while more than half full may well be followed by a lower level.
         goes_on = self.old is not None and level.si <= self.old <= self.drum / 2
-        if goes_on and not changed and not reset:
+        if goes_on and not changed and not set_right:
             if self.forgotten is None:
                 self._tell_forgotten(level)
             self.forgotten = level
@@ -120,7 +122,7 @@ class Tally:
         self.known += 1
         if changed:
             self._tell_short(level)
-        elif self.last is not None and level.si > self.last and not reset:
+        elif self.last is not None and level.si > self.last and not set_right:
             found = f"{level.label} rises from {said(level, self.last)} to {said(level)}"
             expected = "a level only rises at a drum change"
             text = sentence(found, expected, "type the event in that row")
@@ -131,8 +133,8 @@ class Tally:
 
     def _tell_forgotten(self, level: Value) -> None:
         found = f"{level.label} is {said(level)} after a drum change"
-        expected = f"a new drum holds {rounded(self.drum, level)}: its level was not reset"
-        mend = "type the true level in a row with the event level reset"
+        expected = f"a new drum holds {rounded(self.drum, level)}: its level was not set right"
+        mend = f"type the true level in a row with the event {LEVEL_SET}"
         self.reader.warn(level, sentence(found, expected, mend))
 
     def _tell_short(self, level: Value) -> None:
@@ -149,6 +151,6 @@ class Tally:
             return self.refused
         if self.forgotten:
             where = self.forgotten.where
-            why = f"not computed: the {self.side} level was not reset after a drum change, "
+            why = f"not computed: the {self.side} level was not set right after a drum change, "
             return Refused((where,), f"{why}see {where}")
         return self.used if self.known > 1 else None

@@ -7,6 +7,7 @@ from ..model import Model
 from ..studies import film_check
 from ..studies.adhesion import BROKE
 from ..studies.mix import PUMP_DRIVES
+from ..studies.usage import LEVEL_SET
 from .entry import ENTRY_CONSTANTS
 from .job_day import DAY_SHEET
 from .job_drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
@@ -53,7 +54,7 @@ JOB = Model(
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(
         "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials.",
-        "Quantities, Order, Cost, Quote and Scenarios follow by themselves, as live formulas.",
+        "Quantities, Order, Cost, Quote, Film and loss follow by themselves, as live formulas.",
         "For the day at the machine: Processing, Equipment, then readings as they come.",
         "Run twodrum check to hear every problem, twodrum fill to have the rest filled in.",
         "A wrong input gives #N/A, so that no total can hide it; the note beside it says why.",
@@ -78,7 +79,7 @@ JOB = Model(
         ("Cost", "What the job costs, and the price; not for the customer"),
         ("Quote", "One page for the customer"),
         ("Accepted", "The quote as the customer accepted it, beside what holds now"),
-        ("Scenarios", "Price, drum sets and margin for other films and losses"),
+        ("Film and loss", "Price, drum sets and margin for other films and losses"),
         ("Chances", "How sure the litres are, what moves the price most"),
         ("Day sheet", "One page for the crew: the plan, and what to tick off"),
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
@@ -88,7 +89,7 @@ JOB = Model(
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
-        ("What-ifs", "The workings of Scenarios and Chances, one row for each what-if"),
+        ("Workings", "The workings of Film and loss and of Chances, one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),
@@ -117,6 +118,7 @@ JOB = Model(
         *SCENARIO_COLUMNS,
     ),
     constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
+    former_words={"level reset": LEVEL_SET},
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],

@@ -1,4 +1,8 @@
-"""The day sheet: one page for the crew, with boxes to tick. Common practice, in our words."""
+"""The day sheet: one page for the crew, with boxes to tick.
+
+How the machine is run stands in its manual and how a lining is sprayed in its data sheet: here
+is only what has a public source, or what holds whatever they say.
+"""
 
 from __future__ import annotations
 
@@ -12,10 +16,10 @@ BEFORE = (
     "Confined space: permit, air tested, watch and rescue in place; otherwise nobody goes in",
     "Solvents away from heaters and sparks",
     "Iso dryers fitted to drum and tank, desiccant not spent; threads and caps greased",
-    "Resin stirred as long as above; iso never stirred in an open drum",
+    "Resin stirred as its data sheet says; iso never stirred in an open drum",
     "Drums read after stirring; iso through its bung for moments only, dryer back on at once",
     "Set points down to spray temperature, pressures raised and balanced",
-    "Test spray and panel good, noted on Readings; first pass light, then crossed passes",
+    "Panel good, noted on Readings; passes laid as the data sheet says",
 )
 DURING = (
     "A reading every half hour, the weather every hour",
@@ -27,18 +31,19 @@ STOPS = (
     "A temperature or pressure outside the data sheet; gauges apart by more than the limit above",
     "Pinholes, blisters, streaks in the film; crystals in the iso; a spent dryer",
 )
-FILTERS = (
-    "Heaters off and the liquid cooled, power locked off",
-    "Pressure relieved, pump isolated, inlet valve closed",
+# 29 CFR 1910.147(d): shut down, isolate, lock, relieve what is stored, verify; then work.
+OPENED = (
+    "Everybody who works there told; machine shut down as its manual says, liquid cooled",
+    "Power and air isolated and locked off, valves to the drums closed",
+    "Pressure relieved on both sides, and shown to be gone: gauges at zero, gun triggered",
     "Gloves, goggles and breathing protection; a bucket for each side, never both liquids in one",
-    "One side at a time, so that parts of iso and resin never mix",
-    "Mesh looked at along its seam, thread greased, inlet opened again",
-    "About 10 min of recirculation to clear the air",
+    "Parts of iso and resin kept apart, cleaned, looked at and put back as the manual says",
+    "Air worked out as the manual says before the gun is used again",
 )
 END = (
-    "Trigger locked, gun valves shut, gun relieved; then cleaned and greased",
-    "Heaters off, about 15 min of recirculation: it cools machine and hose, hardly the drum",
-    "Pumps parked retracted, pressure relieved on both sides, power off",
+    "Trigger locked, gun shut off, relieved and cleaned as its manual says",
+    "Heaters off, machine and hose cooled as the manual says: a drum stays warm for long",
+    "Pumps stopped where the manual has them stand, both sides relieved, power off",
     "Drums closed dry; an iso drum with signs of moisture never sealed tight",
 )
 
@@ -73,7 +78,7 @@ DAY_SHEET = Page(
         Line("Orifice of each side at the gun", "orifice_diameter"),
         Line("Film asked for, unless a surface below says another", "film_thickness"),
         Line("Film never more than", "film_most", needs=("film_most",)),
-        Line("Film of one pass, strokes crossed", "pass_build"),
+        Line("Film of one pass", "pass_build"),
         Line("Overlap of strokes", "overlap"),
         Line("Speed of the gun for it", "gun_speed", needs=("fan_width",)),
         Line("Gauges apart by at most", "difference_limit"),
@@ -97,14 +102,11 @@ DAY_SHEET = Page(
         *_boxes(DURING),
         Line("Do not spray, or stop", look="heading"),
         *(Line(text) for text in STOPS),
-        Line(
-            "Filters, as the machine manual says; often daily on large jobs, weekly on small",
-            look="heading",
-        ),
-        *_boxes(FILTERS),
+        Line("Before a filter, pump or gun is opened", look="heading"),
+        *_boxes(OPENED),
         Line("At the end", look="heading"),
         *_boxes(END),
-        Line(f"Common practice, no source. {FIRST}", look="small"),
+        Line(f"{FIRST} Locking off: 29 CFR 1910.147.", look="small"),
         Line("Read the sheet Cautions aloud before the day.", look="small"),
     ),
 )

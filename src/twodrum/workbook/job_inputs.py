@@ -8,7 +8,7 @@ from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
-COMMON = "common practice, no source; confirm on the data sheet"
+CHOSEN = "our choice; your own jobs know better"
 
 BLOCKS = (
     Block(
@@ -82,9 +82,7 @@ BLOCKS = (
                 "thickness",
                 1e-5,
                 0.01,
-                default=0.0004,
-                reason=COMMON,
-                guide="One coverage in one direction, overlap included.",
+                guide="From the data sheet: one coverage in one direction, overlap included.",
             ),
             Field(
                 "profile_height",
@@ -115,7 +113,7 @@ BLOCKS = (
                 0.0,
                 0.9,
                 default=0.25,
-                reason=COMMON,
+                reason=CHOSEN,
                 guide="Share of what leaves the drums, not an allowance on top of the need.",
             ),
             Field(
@@ -178,7 +176,7 @@ BLOCKS = (
                 0.01,
                 1.0,
                 default=0.5,
-                reason=COMMON,
+                reason=CHOSEN,
                 guide="Moving, masking edges and looking take the rest.",
             ),
             Field(
@@ -206,7 +204,7 @@ BLOCKS = (
                 3600.0,
                 86400.0,
                 default=28800.0,
-                reason=COMMON.split(";", maxsplit=1)[0],
+                reason="ILO Convention 1 (1919)",
                 guide="Hours on site in one day.",
             ),
         ),
@@ -265,7 +263,7 @@ FILM_CHECK = Block(
             1e5,
             5e7,
             default=100 / 25.4e-6,
-            reason=f"100 V/mil for thick elastomers, {COMMON}",
+            reason="100 V/mil, a usual figure from memory; the specification decides",
             guide="One of the candidates on Film check; the specification decides.",
         ),
     ),
@@ -460,7 +458,7 @@ PRICING = (
                 1,
                 365,
                 default=30,
-                reason="common practice, no source",
+                reason="our choice",
                 guide="Days after the date of the quote.",
             ),
             *(
@@ -496,11 +494,11 @@ PRICING = (
         "Pricing",
     ),
     Block(
-        "What-ifs",
+        "Film and loss, chances",
         (
             Field(
                 "film_step",
-                "One step of film on Scenarios",
+                "One step of film on Film and loss",
                 "share",
                 0.0,
                 0.25,
@@ -510,7 +508,7 @@ PRICING = (
             ),
             Field(
                 "loss_step",
-                "One step of loss on Scenarios",
+                "One step of loss on Film and loss",
                 "share",
                 0.0,
                 0.2,
@@ -575,7 +573,7 @@ PRICING = (
                 0.5,
                 0.999,
                 default=0.95,
-                reason="common practice, no source",
+                reason="our choice",
                 guide="Chance that the readings of the whole job pass their rule.",
             ),
         ),

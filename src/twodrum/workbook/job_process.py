@@ -8,7 +8,7 @@ from ..model import Block, Field, Name, Order
 from ..studies.mix import ONE_DRIVE
 from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 
-PRACTICE = "common practice, no source"
+NOT_GIVEN = "none was given; the data sheet says how long"
 MEMORY = "typical, from memory; confirm on the data sheet"
 
 YES_NO = ("no", "yes")
@@ -39,9 +39,9 @@ DAY = Block(
             "time",
             0.0,
             36000.0,
-            default=3600.0,
-            reason=f"after months in storage, {PRACTICE}",
-            guide="The data sheet decides; stirring and heating run side by side.",
+            default=0.0,
+            reason=NOT_GIVEN,
+            guide="As the data sheet says; stirring and heating run side by side.",
             metric="min",
             us="min",
         ),
@@ -51,8 +51,8 @@ DAY = Block(
             "time",
             0.0,
             36000.0,
-            default=1800.0,
-            reason=PRACTICE,
+            default=0.0,
+            reason=NOT_GIVEN,
             guide="Set points down, pressures up and balanced.",
             metric="min",
             us="min",
@@ -63,8 +63,8 @@ DAY = Block(
             "time",
             0.0,
             36000.0,
-            default=900.0,
-            reason=PRACTICE,
+            default=0.0,
+            reason=NOT_GIVEN,
             guide="Spray it, look at it, note it on Readings as an event.",
             metric="min",
             us="min",
@@ -76,7 +76,7 @@ DAY = Block(
             0.0,
             20.0,
             default=3.0,
-            reason=f"{PRACTICE}; the data sheet decides",
+            reason="ISO 8502-4:2017, from memory; the data sheet decides",
             guide="How far the surface has to stand above the dew point.",
         ),
         Field(
@@ -244,9 +244,7 @@ def _of_side(side: str) -> tuple[Field, ...]:
             "temperature",
             273.15,
             393.15,
-            default=348.15,
-            reason=PRACTICE,
-            guide="Raised while the drum recirculates; never above the data sheet's limit.",
+            guide="As data sheet and machine manual say. Blank: no warm-up is planned.",
         ),
         Field(
             f"{side}_hand_back",
@@ -254,9 +252,7 @@ def _of_side(side: str) -> tuple[Field, ...]:
             "temperature",
             273.15,
             373.15,
-            default=323.15,
-            reason=f"45 to 55 °C is {PRACTICE}",
-            guide="There the set point goes back to spray temperature: a heater cannot cool.",
+            guide="As the data sheet says; there the set point goes back to spray temperature.",
         ),
     )
 
@@ -378,7 +374,7 @@ EQUIPMENT = (
                 metric="mm",
                 us="in",
             ),
-            Field("whip_length", "Whip", "length", 0.0, 20.0, default=3.0, reason=PRACTICE),
+            Field("whip_length", "Whip", "length", 0.0, 20.0, default=0.0, reason="none was given"),
             Field(
                 "whip_bore",
                 "Bore of the whip",
@@ -396,8 +392,7 @@ EQUIPMENT = (
                 "temperature",
                 273.15,
                 373.15,
-                default=338.15,
-                reason=PRACTICE,
+                guide="As data sheet and machine manual say.",
             ),
             Field(
                 "hose_heating",
@@ -479,7 +474,7 @@ EQUIPMENT = (
                 0.0,
                 0.9,
                 default=0.5,
-                reason=f"40 to 50 % is {PRACTICE}",
+                reason="MIL-HDBK-1110 (1995), 9.6.8; the data sheet decides",
                 guide="Share of the fan that the next stroke covers again.",
             ),
         ),
@@ -533,7 +528,7 @@ EQUIPMENT = (
                 0.001,
                 0.5,
                 default=0.05,
-                reason=f"{PRACTICE}; the data sheet decides",
+                reason="our choice; the data sheet decides",
             ),
         ),
         "Equipment",

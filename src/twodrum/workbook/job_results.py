@@ -375,7 +375,7 @@ RESULTS = (
                 "passes",
                 "pass_count",
                 (Name("film_thickness"), Name("pass_build"), Name("ceiling_guard")),
-                "Crossed passes; the first one is usually sprayed lighter.",
+                "How they are laid the data sheet says.",
             ),
             Cell(
                 "landed_share",
@@ -422,7 +422,7 @@ RESULTS = (
                 "temperature_difference",
                 "dew_margin",
                 (Name("surface_temperature"), Name("dew_point")),
-                "3 K, 5.4 °F, is usual (common practice); the data sheet decides.",
+                "3 K, 5.4 °F, at least in ISO 8502-4:2017 (from memory); the data sheet decides.",
             ),
         ),
     ),

@@ -6,7 +6,7 @@ from ..core.mix import LINING
 from ..model import Block, Cell, Chart, Field, Name, ResultBlock, Study
 from ..studies import evidence, film_found, use_split
 
-PRACTICE = "common practice, no source"
+CHOSEN = "our choice; your own jobs know better"
 
 
 def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
@@ -17,7 +17,7 @@ def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
 
 
 def _doubt(name: str, label: str, default: float, guide: str) -> Field:
-    reason = PRACTICE
+    reason = CHOSEN
     guide += " 95 in 100 err by less than twice as much."
     return Field(name, label, "share", 0.0001, 0.3, default=default, reason=reason, guide=guide)
 

@@ -71,8 +71,8 @@ HEADS = {
 
 SCENARIOS = Table(
     "scenarios",
-    "What-ifs",
-    "What-ifs",
+    "Workings",
+    "Film and loss, swings",
     len(KEYS),
     (
         Field("scenario", "What if", "scenario", width=20),
@@ -566,7 +566,7 @@ def _grid(column: str, words: str, mark: str = "") -> Grid:
 
 
 WHATIF_PAGE = Page(
-    "Scenarios",
+    "Film and loss",
     (
         Line("Film down, loss across", look="title"),
         Line("Film of the job; surfaces with their own film keep it", "film_thickness"),

@@ -88,8 +88,14 @@ class Layout:
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
 
 
+# Sheets that keep the anchors of an older title, by which workbooks made before are read.
+ANCHORS = {"Film and loss": "scenarios", "Workings": "what_ifs"}
+
+
 def slug(sheet: str) -> str:
     """A sheet's name as part of a defined name."""
+    if sheet in ANCHORS:
+        return ANCHORS[sheet]
     return sheet.lower().replace("-", "_").replace(" ", "_")
 
 

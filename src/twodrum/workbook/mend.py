@@ -262,9 +262,8 @@ class _Mender:
             if unit_choices(item):
                 at = (row - 2, column) if placed.entry.table else (row, column + 1)
                 self._word(self.book.cell(placed.sheet, *at), KINDS[item.kind].by_spelling)
-            known = self.model.choices.get(item.kind)
-            if known:
-                spelled = {word.casefold(): word for word in known}
+            if item.kind in self.model.choices:
+                spelled = self.model.spelled(item.kind)
                 for number in range(row, last + 1):
                     self._word(self.book.cell(placed.sheet, number, column), spelled)
 

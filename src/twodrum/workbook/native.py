@@ -37,7 +37,6 @@ from .layout import (
     Place,
     choice_list,
     has_field_row,
-    limits_of,
     value_header,
 )
 
@@ -60,9 +59,8 @@ class Native:
         orders = self.model.orders
         low = next((o.low for o in orders if o.high == item.name and not o.limit), "")
         below = f"{low}_si" if low else ""
-        # A limit of the data sheet is in what Units says is the most; a default is held to it too.
-        held = bool(limits_of(self.model, item.name)) and item.default is not None
-        return _converted(item.kind, uncut(VALUE), "", row, "", below, held)
+        # A limit of the data sheet is in what Units says is the most.
+        return _converted(item.kind, uncut(VALUE), "", row, "", below)
 
     def column_si(self, table: str, item: Field, letter: str, row: int) -> str:
         """The same for a cell of a table."""
@@ -294,13 +292,11 @@ def _converted(
     row: int,
     row_absolute: str,
     low: str = "",
-    held: bool = False,
     needed: str = "",
 ) -> str:
     """The typed value in SI.
 
-    ``low`` is the cell of a value that it may not be below. With ``held`` the default that
-    stands for a blank is held against the upper limit too. ``needed`` is the cell that says
+    ``low`` is the cell of a value that it may not be below. ``needed`` is the cell that says
     whether a blank is refused: that of the row's use.
     """
 
@@ -318,7 +314,4 @@ def _converted(
     if low:
         inside += f"/(IFERROR(N({low}),0)<={converted})"
     blank = f'CHOOSE({needed}+1,"",NA())' if needed else on_units(IF_BLANK)
-    if held:
-        most = f"({on_units(TO)}+{on_units(ADD)})*{on_units(TIMES)}"
-        blank = f"{blank}/({blank}<={most})"
     return f"=IFERROR(IF(ISBLANK({address}),{blank},{converted}/{inside}),NA())"

@@ -333,11 +333,10 @@ class Inputs:
         return f"it must be {shown_range(item.least, item.most, item.kind, unit)}"
 
     def _choice(self, item: Field, base: Value, cell: CellRead) -> Value:
+        word = self.model.spelled(item.kind).get(str(cell.value).casefold())
+        if word is not None:
+            return base.but(si=word)
         words = self.model.choices[item.kind]
-        typed = str(cell.value).casefold()
-        for word in words:
-            if word.casefold() == typed:
-                return base.but(si=word)
         return self._refuse(
             base, cell, f"is '{typed_text(cell)}'", f"it must be one of: {', '.join(words)}"
         )
@@ -397,11 +396,10 @@ class Inputs:
                 continue
             if order.limit:
                 wanted = f"it must not be above {high.label}, {shown(high.si, high.kind, low.unit)}"
-                blank = ", taken because its cell is blank" if low.blank else ""
-                label = f"{low.label} is {shown(low.si, low.kind, low.unit)}{blank}"
+                label = f"{low.label} is {shown(low.si, low.kind, low.unit)}"
                 found = Problem(low.where, sentence(label, wanted), PROBLEM, low.position)
                 self.values.problems.append(found)
-                row[order.low] = self._refused(low.but(si=None, assumed=""), found)
+                row[order.low] = self._refused(low.but(si=None), found)
                 continue
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
