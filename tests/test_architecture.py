@@ -15,6 +15,8 @@ LAYERS = (
     ("core",),
     ("units", "unit_table", "problems"),
     ("catalogue",),
+    ("references",),
+    ("expressions",),
     ("model",),
     ("evaluate",),
     ("worksheet_cells",),
@@ -47,7 +49,10 @@ MAY_IMPORT = {
     "rich": {"report.py"},
     "pandas": set(),
 }
-OLD_PYTHON = ("core", "catalogue", "units.py", "unit_table.py", "problems.py", "model.py")
+OLD_PYTHON = (
+    *("core", "catalogue", "units.py", "unit_table.py", "problems.py"),
+    *("references.py", "expressions.py", "model.py"),
+)
 
 
 def imports(path: Path) -> list[str]:

@@ -167,13 +167,6 @@ def test_series_that_belong_together_stay_side_by_side() -> None:
     )
 
 
-def test_a_range_where_a_function_gives_several_values_is_refused() -> None:
-    assert reasons("TD_INDIVIDUALS_LIMITS", [[1, 2, 4]], [[2, 3]]) == [
-        "TD_INDIVIDUALS_LIMITS: width is a range; one value is wanted where a function gives"
-        " several; give one cell and fill the formula down"
-    ]
-
-
 def test_dates_and_times_are_numbers_of_days() -> None:
     assert serial(datetime(2026, 1, 1, 12)) == 46023.5
     assert serial(date(2026, 1, 1)) == 46023
@@ -243,72 +236,6 @@ def test_command__json(capsys: pytest.CaptureFixture[str]) -> None:
     found = json.loads(capsys.readouterr().out)
     assert found["rows"] == [[None]]
     assert found["problems"]
-
-
-@pytest.mark.parametrize(
-    ("name", "given", "text"),
-    [
-        # Series of unlike size or shape never pair, whatever blanks would leave.
-        (
-            "TD_COMBINED",
-            ([412.0, None, 398.0], [6.0, 5.0]),
-            "the ranges differ: values has 3 places, uncertainties has 2 places;"
-            " ranges of one size are wanted",
-        ),
-        (
-            "TD_STRAIGHT_LINE",
-            ([[0.0], [1.0], [None], [3.0]], [[1.0], [3.0], [5.0]]),
-            "the ranges differ: places has 4 places, values has 3 places;"
-            " ranges of one size are wanted",
-        ),
-        (
-            "TD_COMBINED",
-            ([[1, 2], [3, 4], [5, 6]], [[0.1, 0.2, 0.3], [0.4, 0.5, 0.6]]),
-            "the ranges differ: values has 3 rows of 2, uncertainties has 2 rows of 3;"
-            " ranges of one size are wanted",
-        ),
-        # Where a blank would shift what comes out, it is told.
-        (
-            "TD_COMBINED_CORRELATED",
-            ([412.0, 405.0], [[36.0, None], [9.0, 9.0]]),
-            "covariances is blank at place 2; a value is wanted at every place",
-        ),
-        (
-            "TD_SPLIT_AMOUNT",
-            (100.0, [2.0, None, 1.0], 2.0),
-            "shares is blank at place 2; a value is wanted at every place",
-        ),
-        (
-            DEW,
-            ([[20.0, 21.0], [25.0]], 0.5),
-            "a range has rows of different lengths; rows of one length are wanted",
-        ),
-        (DEW, (10**400, 0.7), "air temperature is inf; a finite number is wanted"),
-        (DEW, (Decimal("sNaN"), 0.7), "air temperature is inf; a finite number is wanted"),
-        (DEW, ("E5", 0.7), "air temperature: 'E5' is not a number; a number is wanted"),
-        # A thousand million lies between a small and a large letter.
-        (
-            "TD_HYDRAULIC_POWER",
-            ("5 mPa", "4 L/min"),
-            "pressure: '5 mPa' has the unit 'mPa'; MPa is wanted, with the letter M",
-        ),
-        (
-            "TD_FROST_POINT",
-            (10.0, 0.6),
-            "relative humidity is 0.6; it must be at most 0.49852",
-        ),
-        (
-            "TD_FILM_IS_ACCEPTED",
-            (["80 mil", "-5 µm"], 2.0),
-            "readings at place 2 is -5 µm; it must be at least 0 µm",
-        ),
-        ("TD_LOWEST_SPOT", (8.0, True), "level is TRUE; it must be one of: 1, 2, 3, 4, 5"),
-    ],
-)
-def test_what_could_pass_for_something_else_is_refused(
-    name: str, given: tuple[Any, ...], text: str
-) -> None:
-    assert reasons(name, *given) == [f"{name}: {text}"]
 
 
 def test_the_unit_of_the_result_is_told_beside_the_other_reasons() -> None:
@@ -406,3 +333,59 @@ def test_command__build_never_replaces_a_file(
         assert text in capsys.readouterr().err
     assert kept.read_text() == "mine"
     assert [path.name for path in tmp_path.iterdir()] == ["note.oxt"]
+
+
+def test_a_range_where_a_function_gives_several_values_is_refused() -> None:
+    assert reasons("TD_WEIGHTED_MEANS", [[1, 2, 4]], [[2, 3]], 0.3) == [
+        "TD_WEIGHTED_MEANS: start is a range; one value is wanted where a function gives"
+        " several; give one cell and fill the formula down"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "given", "text"),
+    [
+        # Series of unlike size or shape never pair, whatever blanks would leave.
+        (
+            "TD_COMBINED",
+            ([412.0, None, 398.0], [6.0, 5.0]),
+            "the ranges differ: values has 3 places, uncertainties has 2 places;"
+            " ranges of one size are wanted",
+        ),
+        (
+            "TD_COMBINED",
+            ([[1, 2], [3, 4], [5, 6]], [[0.1, 0.2, 0.3], [0.4, 0.5, 0.6]]),
+            "the ranges differ: values has 3 rows of 2, uncertainties has 2 rows of 3;"
+            " ranges of one size are wanted",
+        ),
+        (
+            DEW,
+            ([[20.0, 21.0], [25.0]], 0.5),
+            "a range has rows of different lengths; rows of one length are wanted",
+        ),
+        (DEW, (10**400, 0.7), "air temperature is inf; a finite number is wanted"),
+        (DEW, (Decimal("sNaN"), 0.7), "air temperature is inf; a finite number is wanted"),
+        (DEW, ("E5", 0.7), "air temperature: 'E5' is not a number; a number is wanted"),
+        # A thousand million lies between a small and a large letter.
+        (
+            "TD_HOSE_ENERGY",
+            ("5 mPa", "4 L", "1.6 GPa"),
+            "pressure: '5 mPa' has the unit 'mPa'; MPa is wanted, with the letter M",
+        ),
+        (
+            "TD_FROST_POINT",
+            (10.0, 0.6),
+            "relative humidity is 0.6; it must be at most 0.49852",
+        ),
+        (
+            "TD_FILM_IS_ACCEPTED",
+            (["80 mil", "-5 µm"], 2.0),
+            "readings at place 2 is -5 µm; it must be at least 0 µm",
+        ),
+        ("TD_LOWEST_SPOT", (8.0, True), "level is TRUE; it must be one of: 1, 2, 3, 4, 5"),
+    ],
+)
+def test_what_could_pass_for_something_else_is_refused(
+    name: str, given: tuple[Any, ...], text: str
+) -> None:
+    assert reasons(name, *given) == [f"{name}: {text}"]

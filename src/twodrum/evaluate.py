@@ -8,26 +8,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from .catalogue import Function
 from .core.inputs import InputError
-from .model import (
-    Agg,
-    Cell,
-    Column,
-    Lookup,
-    Model,
-    Name,
-    Product,
-    Reference,
-    Row,
-    Study,
-    Total,
-    depends,
-    function_of,
-    order,
-    result_key,
-)
+from .model import Cell, Column, Formula, Model, Study, depends, function_of, order, result_key
 from .problems import PROBLEM, WARNING, Problem, sentence
+from .references import Agg, Lookup, Name, Reference, Row
 from .units import KINDS, shown
 
 
@@ -110,7 +94,7 @@ def word_refusal(error: InputError, value: Value) -> str:
 
 
 def run_function(
-    function: Function | None, args: Sequence[Value], target: Value
+    function: Formula | None, args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values: the target filled, absent or refused, and a new problem if any."""
     if function and function.by_turns:
@@ -180,8 +164,6 @@ def resolve(
         return row[reference.column]
     if isinstance(reference, Agg):
         return _aggregate(model, values, reference)
-    if isinstance(reference, (Product, Total)):
-        return _reckoned(model, values, reference, row)
     key = reference.key
     if isinstance(key, Row) and row is not None and row[key.column].refused:
         item = model.column_item(reference.table, reference.column)
@@ -190,20 +172,6 @@ def resolve(
         return base.but(why=not_computed(roots), roots=roots)
     word = row[key.column].si if isinstance(key, Row) and row is not None else key
     return _found(model, values, reference, word)
-
-
-def _reckoned(
-    model: Model, values: Values, reference: Product | Total, row: Mapping[str, Value] | None
-) -> Value:
-    """The first of the parts with the result of all; refused or blank where one of them is."""
-    parts = [resolve(model, values, part, row) for part in reference.parts]
-    # A blank asks for nothing, whatever is wrong beside it.
-    for part in sorted(parts, key=lambda one: one.refused):
-        if part.si is None:
-            return part
-    numbers = [part.si for part in parts]
-    si = math.prod(numbers) if isinstance(reference, Product) else sum(numbers[1:], numbers[0])
-    return parts[0].but(si=si, origin=None)
 
 
 def _aggregate(model: Model, values: Values, reference: Agg) -> Value:

@@ -1,9 +1,9 @@
 """What a workbook is made of: fields that the office types, cells and columns that follow.
 
-One line, ``Cell(name, label, kind, function, args)``, gives the engine's order, the
-native formula, the worksheet function and the dependencies. An argument is a `Name`,
-a `Row` (same row), an `Agg` (a whole column) or a `Lookup` (a row found by its key);
-nothing nests: intermediate values are cells of their own.
+One line, ``Cell(name, label, kind, "lining_cost + surface_cost")``, gives the engine's order,
+the native formula, the dependencies and the words on Record (`expressions.py`). What has a name
+in the catalogue is named instead, with what it reads: a `Name`, a `Row` (same row), an `Agg` (a
+whole column) or a `Lookup` (a row found by its key).
 """
 
 from __future__ import annotations
@@ -15,79 +15,12 @@ from graphlib import TopologicalSorter
 from typing import Any, Union
 
 from .catalogue import BY_CALL, Function
+from .expressions import Expression, expression, is_expression
+from .references import Agg, Lookup, Name, Reference, Row
 from .units import KINDS
 
 # What a value that was accepted is called, before its own name.
 ACCEPTED = "accepted_"
-
-
-@dataclass(frozen=True)
-class Name:
-    """A single value of the workbook."""
-
-    name: str
-
-
-@dataclass(frozen=True)
-class Row:
-    """The value of another column in the same row."""
-
-    column: str
-
-
-@dataclass(frozen=True)
-class Agg:
-    """A whole column taken together: "sum" of the rows in use.
-
-    Where no row is in use it is refused. With ``where``, a column and a word, only rows that
-    say so count; then it is blank where there is none, and where one of them has no value yet.
-    With ``typed``, a field, only rows in which it was typed count; with ``blank``, the others.
-    """
-
-    table: str
-    column: str
-    how: str = "sum"
-    where: tuple[str, str] = ("", "")
-    typed: str = ""
-    blank: str = ""
-
-
-@dataclass(frozen=True)
-class Lookup:
-    """The value of a column in the row whose key is the word, or is this row's key.
-
-    With ``may_lack`` it is blank where the table does not use that row.
-    """
-
-    table: str
-    key: Union[str, Row]
-    column: str
-    may_lack: bool = False
-
-
-@dataclass(frozen=True)
-class Product:
-    """The product of other references, none of them an amount of money."""
-
-    parts: tuple[Reference, ...]
-
-
-@dataclass(frozen=True)
-class Total:
-    """The sum of other references of one kind."""
-
-    parts: tuple[Reference, ...]
-
-
-Leaf = Union[Name, Row, Agg, Lookup]
-Reference = Union[Leaf, Product, Total]
-
-
-def leaves(reference: Reference) -> tuple[Leaf, ...]:
-    """What a reference reads, each by itself."""
-    if isinstance(reference, (Product, Total)):
-        return tuple(leaf for part in reference.parts for leaf in leaves(part))
-    return (reference,)
 
 
 @dataclass(frozen=True)
@@ -135,7 +68,9 @@ class Field:
 
 @dataclass(frozen=True)
 class Cell:
-    """One single result; with a ``study`` that study gives it, by the function it names.
+    """One single result, by an expression or a function of the catalogue that reads ``args``.
+
+    With a ``study`` that study gives it, by the function it names.
 
     Its ``args`` then say which call of that function gives the same.
     """
@@ -149,6 +84,9 @@ class Cell:
     metric: str = ""
     us: str = ""
     study: str = ""
+
+    def __post_init__(self) -> None:
+        _read_expression(self)
 
     def unit(self, system: str) -> str:
         return _unit(self, system)
@@ -174,8 +112,18 @@ class Column:
     # An intermediate value: it stands in SI among the workings only.
     working: bool = False
 
+    def __post_init__(self) -> None:
+        _read_expression(self)
+
     def unit(self, system: str) -> str:
         return _unit(self, system)
+
+
+def _read_expression(item: Cell | Column) -> None:
+    """What a line of arithmetic reads are the arguments of its result."""
+    if is_expression(item.function) and not item.args:
+        read = expression(item.function, item.kind).references
+        object.__setattr__(item, "args", read)
 
 
 def _unit(item: Field | Cell | Column, system: str) -> str:
@@ -479,8 +427,13 @@ def declared(model: Model, key: str) -> Field | Cell | Column:
     return model.column_item(table, name)
 
 
-def function_of(item: Cell | Column) -> Function | None:
-    """The catalogue's declaration of a cell's function; None where a value is carried."""
+Formula = Union[Function, Expression]
+
+
+def function_of(item: Cell | Column) -> Formula | None:
+    """A cell's expression or its function in the catalogue; None where a value is carried."""
+    if is_expression(item.function):
+        return expression(item.function, item.kind)
     return BY_CALL[item.function] if item.function else None
 
 
@@ -491,7 +444,7 @@ def result_key(item: Cell | Column) -> str:
 
 def depends(item: Cell | Column) -> tuple[str, ...]:
     """Names and "table.column"s that a result follows from, in the order of its arguments."""
-    return tuple(dict.fromkeys(name for names in _argument_names(item) for name in names))
+    return tuple(dict.fromkeys(_argument_names(item)))
 
 
 @lru_cache(maxsize=8)
@@ -524,9 +477,9 @@ def may_be_absent(model: Model) -> set[str]:
             continue
         if item.study:
             absent.add(result_key(item))
-        for leaf in (leaf for arg in item.args for leaf in leaves(arg)):
-            lacks = isinstance(leaf, Lookup) and leaf.may_lack
-            if lacks or (isinstance(leaf, Agg) and leaf.where[0]):
+        for arg in item.args:
+            lacks = isinstance(arg, Lookup) and arg.may_lack
+            if lacks or (isinstance(arg, Agg) and arg.where[0]):
                 absent.add(result_key(item))
         if any(isinstance(arg, Agg) for arg in item.args):
             continue
@@ -534,7 +487,7 @@ def may_be_absent(model: Model) -> set[str]:
         names = depends(item)
         for position, read in enumerate(_argument_names(item)):
             optional = function is not None and function.arguments[position].optional
-            if not optional and not absent.isdisjoint(read):
+            if not optional and read in absent:
                 absent.add(result_key(item))
         if function is not None and function.asks_nothing and absent.issuperset(names):
             absent.add(result_key(item))
@@ -564,7 +517,7 @@ def filled(model: Model) -> frozenset[str]:
 
 def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool:
     """Whether a live formula would take a value that is still to come for a blank one."""
-    if found.isdisjoint(_argument_names(item)[place]):
+    if _argument_names(item)[place] not in found:
         return False
     function = function_of(item)
     if function is None or not isinstance(item.args[place], (Name, Row)):
@@ -572,12 +525,12 @@ def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool
     return function.arguments[place].optional and not function.by_turns
 
 
-def _argument_names(item: Cell | Column) -> list[tuple[str, ...]]:
+def _argument_names(item: Cell | Column) -> list[str]:
     """What each argument reads."""
-    return [tuple(_name(item, leaf) for leaf in leaves(arg)) for arg in item.args]
+    return [_name(item, arg) for arg in item.args]
 
 
-def _name(item: Cell | Column, reference: Leaf) -> str:
+def _name(item: Cell | Column, reference: Reference) -> str:
     if isinstance(reference, Name):
         return reference.name
     if isinstance(reference, Row):

@@ -20,19 +20,6 @@ DRIFT = [120, 127, 122, 116, 125, 120, 289, 161, 137, 138, 157, 158, 158, 145, 1
 DRIFT += [148, 164, 145, 158]
 
 
-def test_moving_range_and_limits__montgomery_runger_table_16_3() -> None:
-    assert control.mean_moving_range(BOOK) == pytest.approx(2.59, abs=0.005)
-    low, high = control.individuals_limits(BOOK)
-    # The book rounds its inputs before it computes the limits.
-    assert high == pytest.approx(105.99, abs=0.02)
-    assert low == pytest.approx(92.21, abs=0.02)
-
-
-def test_moving_range_and_limits__nist_6_3_2_2() -> None:
-    assert control.mean_moving_range(FLOW) == pytest.approx(1.8778, abs=1e-4)
-    assert control.individuals_limits(FLOW)[1] == pytest.approx(55.8041, abs=3e-3)
-
-
 def test_weighted_means__nist_6_3_2_4() -> None:
     found = control.weighted_means(NIST + FLOW, 50.0, 0.3)
     assert found[0] == pytest.approx(50.6, abs=0.006)
@@ -90,8 +77,6 @@ def test_robust_slope_and_tau__200_series__scipy() -> None:
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: control.mean_moving_range([1.0]),
-        lambda: control.individuals_limits([1.0, 2.0], 0.0),
         lambda: control.weighted_means([], 0.0, 0.3),
         lambda: control.weighted_means([1.0], 0.0, 1.5),
         lambda: control.weighted_mean_reach(-1.0, 0.3, 3.0),
@@ -99,8 +84,6 @@ def test_robust_slope_and_tau__200_series__scipy() -> None:
         lambda: control.cumulative_sums([1.0], 0.0, -1.0),
         lambda: trend.robust_slope([1.0, 1.0], [1.0, 2.0]),
         lambda: trend.robust_slope([1.0, 2.0], [1.0]),
-        lambda: trend.kendall_tau([1.0, 2.0], [3.0, 3.0]),
-        lambda: control.mean_moving_range([1.0, float("nan")]),
     ],
 )
 def test_what_cannot_be_a_series_is_refused(call) -> None:  # type: ignore[no-untyped-def]

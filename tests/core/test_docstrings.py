@@ -13,7 +13,7 @@ from twodrum import core
 from twodrum.catalogue.declaration import docstring_section
 
 # Guards and conversions of numbers, which are no formulas.
-TOOLS = ("require", "require_one_of", "require_series", "first_known", "ceiling", "exact")
+TOOLS = ("require", "require_one_of", "require_series", "ceiling", "exact")
 
 
 def public_functions() -> Iterator[Callable[..., Any]]:

@@ -105,24 +105,6 @@ def test_viscosity_at__three_points_and_half_a_point() -> None:
     assert bent == outer
 
 
-def test_viscosity_beyond_the_reach_of_its_points() -> None:
-    # Colder than where the curve through three points rises without end: the outer two serve.
-    three = (303.15, 1.0, 308.15, 0.4, 333.15, 0.1)
-    cold = viscosity.viscosity_from_three_points(290.0, *three)
-    assert cold == viscosity.viscosity_from_two_points(290.0, 303.15, 1.0, 333.15, 0.1)
-    # So thin that no temperature to 500 K gives it.
-    with pytest.raises(InputError) as refused:
-        viscosity.equal_viscosity_temperature(1e-9, *RESIN)
-    assert refused.value.requirement == "more than"
-    assert viscosity.equal_viscosity_temperature(
-        refused.value.bound * 1.001, *RESIN
-    ) == pytest.approx(500, abs=0.1)
-    # A thin oil whose double logarithm runs away in the cold.
-    with pytest.raises(InputError) as refused:
-        viscosity.kinematic_viscosity_from_two_points(200.0, 313.15, 1e20, 373.15, 6.8e-6)
-    assert refused.value.argument == "temperature"
-
-
 def test_below_freezing_frost_decides_about_the_weather() -> None:
     # -10 °C and 80 %: dew point -12.80 °C, frost point -11.39 °C.
     given = (263.15, 0.80, 263.65, 3.0, 0.85)
@@ -152,3 +134,17 @@ def test_what_needs_no_computing() -> None:
     with pytest.raises(InputError):
         exact("amount", Decimal("NaN"))
     assert math.isclose(float(exact("amount", 1.5)), 1.5)
+
+
+def test_viscosity_beyond_the_reach_of_its_points() -> None:
+    # Colder than where the curve through three points rises without end: the outer two serve.
+    three = (303.15, 1.0, 308.15, 0.4, 333.15, 0.1)
+    cold = viscosity.viscosity_from_three_points(290.0, *three)
+    assert cold == viscosity.viscosity_from_two_points(290.0, 303.15, 1.0, 333.15, 0.1)
+    # So thin that no temperature to 500 K gives it.
+    with pytest.raises(InputError) as refused:
+        viscosity.equal_viscosity_temperature(1e-9, *RESIN)
+    assert refused.value.requirement == "more than"
+    assert viscosity.equal_viscosity_temperature(
+        refused.value.bound * 1.001, *RESIN
+    ) == pytest.approx(500, abs=0.1)

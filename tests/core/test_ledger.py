@@ -9,7 +9,6 @@ from scipy.optimize import curve_fit
 from twodrum.core.inputs import InputError
 from twodrum.core.ledger import (
     drum_content,
-    first_known_volume,
     mass_drawn,
     volume_drawn,
 )
@@ -24,13 +23,6 @@ def test_a_drum_by_weight__by_hand() -> None:
     assert volume_from_weight(mass_drawn(248.5, 26.5), 1110.0) == pytest.approx(0.2)
     assert drum_content(26.5, 18.1, 1110.0) == pytest.approx(0.0075676, abs=1e-7)
     assert volume_drawn(0.205, 0.205) == 0.0
-
-
-def test_the_first_known_volume_counts() -> None:
-    assert first_known_volume(0.0, 0.4) == 0.0
-    assert first_known_volume(None, 0.4) == 0.4
-    with pytest.raises(InputError):
-        first_known_volume()
 
 
 def test_off_ratio__by_hand_and_its_doubt__reference_pp_rat_lu() -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from twodrum.core.heating import warm_up_time
 from twodrum.core.inputs import InputError
-from twodrum.core.schedule import connected_power, power_for_heaters, switch_on
+from twodrum.core.schedule import switch_on
 from twodrum.core.supply import shared_warm_up_time
 
 DRUM = (411707.0, 12.0, 6000.0, 134.4)
@@ -28,12 +28,6 @@ def test_switch_on__500_days__datetime_of_the_standard_library() -> None:
 
 def test_switch_on__cut_to_the_minute_before() -> None:
     assert switch_on(0.5, 0.0, 0.0, 1.0) == pytest.approx((12 * 60 - 1) / 1440, abs=1e-12)
-
-
-def test_loads__hand_added() -> None:
-    assert connected_power(6000.0, 5000.0, None, 1500.0) == 12500.0
-    assert power_for_heaters(10000.0, 2400.0, 1600.0, 0.9) == 5400.0
-    assert power_for_heaters(3000.0, 2400.0, 1600.0, 0.9) == 0.0
 
 
 @pytest.mark.parametrize("missing", range(4))

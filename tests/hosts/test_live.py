@@ -13,8 +13,9 @@ from tests.workbook.typing import address, typed
 from twodrum import call
 from twodrum.evaluate import Values
 from twodrum.fill import check_file, fill_file
-from twodrum.model import Cell, Name, filled, function_of
+from twodrum.model import Cell, filled, function_of
 from twodrum.new import template
+from twodrum.references import Name
 from twodrum.studies.learn import RESULTS
 from twodrum.workbook.book import Book
 from twodrum.workbook.contents import si_content

@@ -8,8 +8,7 @@ import pytest
 
 from tests.workbook.day import SPRAYING, WEATHER, day, readings_of
 from twodrum.core.control import cumulative_sums
-from twodrum.core.run_lengths import weighted_mean_run_length
-from twodrum.studies.drift import WEIGHT, Drift
+from twodrum.studies.drift import Drift
 
 
 def fed(values: list[float], scatter: float = 1.0, other: float = 140.0) -> tuple[Drift, list[int]]:
@@ -38,24 +37,6 @@ def test_quiet_readings_leave_steps_that_scatter_as_known() -> None:
             before = [row[place - 1] for row in steps]
             product = sum(a * b for a, b in zip(column, before, strict=True)) / 2000
             assert product == pytest.approx(0, abs=4 / math.sqrt(2000))
-
-
-def test_run_length_of_the_weighted_mean__reference_arl_e32() -> None:
-    # Reference ARL-E32, a Markov chain: 193.08 quiet readings before it warns at 2.7; limits here
-    # open with the first readings, so single runs are a little shorter.
-    chance = random.Random(2)
-    assert weighted_mean_run_length(WEIGHT, 2.7, 0.0) == pytest.approx(193.07913, rel=0.01)
-    runs = []
-    for _ in range(400):
-        mean, count = 0.0, 0
-        while True:
-            count += 1
-            mean = WEIGHT * chance.gauss(0, 1) + (1 - WEIGHT) * mean
-            share = WEIGHT / (2 - WEIGHT) * (1 - (1 - WEIGHT) ** (2 * count))
-            if abs(mean) > 2.7 * math.sqrt(share):
-                break
-        runs.append(count)
-    assert sum(runs) / len(runs) == pytest.approx(190, abs=4 * 190 / math.sqrt(400))
 
 
 def test_a_creep_is_found_and_its_side_named() -> None:

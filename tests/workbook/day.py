@@ -27,7 +27,6 @@ NAMES: dict[str, Any] = {
     "stirring_time": 60,
     "set_up_time": 30,
     "panel_time": 15,
-    "pass_build": 0.4,
     "hose_length": 60,
     "whip_length": 3,
     "hose_set_point": 65,

@@ -35,6 +35,7 @@ def typed(cells: Cells, target: Path, model: Model = JOB, source: Path | None = 
 
 PLAIN: dict[str, Any] = {
     "film_thickness": 2,
+    "pass_build": 0.4,
     "pump_output": 4,
     "preparation_time": 6,
     "crew_size": 3,

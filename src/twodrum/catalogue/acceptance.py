@@ -85,21 +85,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_MEAN_FILM_FACTOR",
-        CATEGORY,
-        acceptance.mean_film_factor,
-        arguments("spread:share count:number probability:share"),
-        "factor",
-        example=(
-            (
-                "10 %",
-                "10",
-                "95 %",
-            ),
-            "1.0548688322515833 ×",
-        ),
-    ),
-    Function(
         "TD_SPOT_MEAN",
         CATEGORY,
         spots.spot_mean,
@@ -107,16 +92,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "thickness",
         "AVERAGE({first_reading},{second_reading},{third_reading})",
         example=(("2 mm", "2.2 mm", "2.4 mm"), "2.2 mm"),
-    ),
-    Function(
-        "TD_FIRST_KNOWN_STRESS",
-        CATEGORY,
-        adhesion.first_known_stress,
-        arguments("stress_read:pressure? stress_pulled:pressure?"),
-        "pressure",
-        "CHOOSE(1+COUNTBLANK({stress_read}),{stress_read},{stress_pulled})",
-        example=(("", "3.2 MPa"), "3.2 MPa"),
-        by_turns=True,
     ),
     Function(
         "TD_PULL_OFF_STRESS",
@@ -243,38 +218,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_ACCEPTANCE_PROBABILITY_LOGNORMAL",
-        CATEGORY,
-        acceptance.acceptance_probability_lognormal,
-        arguments("mean_factor:factor spread:share count:number allowed_low:number"),
-        "share",
-        example=(
-            (
-                "1.2015073",
-                "10 %",
-                "10",
-                "1",
-            ),
-            "94.9999960749486 %",
-        ),
-    ),
-    Function(
-        "TD_AIM_FILM_FACTOR_LOGNORMAL",
-        CATEGORY,
-        acceptance.aim_film_factor_lognormal,
-        arguments("spread:share count:number allowed_low:number probability:share"),
-        "factor",
-        example=(
-            (
-                "10 %",
-                "10",
-                "1",
-                "95 %",
-            ),
-            "1.20150732383634 ×",
-        ),
-    ),
-    Function(
         "TD_PROFILE_CORRECTION",
         CATEGORY,
         acceptance.profile_correction,
@@ -296,38 +239,6 @@ FUNCTIONS: tuple[Function, ...] = (
                 "3",
             ),
             "TRUE",
-        ),
-    ),
-    Function(
-        "TD_SPOT_ACCEPTANCE_PROBABILITY",
-        CATEGORY,
-        spots.spot_acceptance_probability,
-        arguments("mean_factor:factor spread:share area_count:number lowest_share:share"),
-        "share",
-        example=(
-            (
-                "1.1",
-                "10 %",
-                "1",
-                "80 %",
-            ),
-            "96.6634798336397 %",
-        ),
-    ),
-    Function(
-        "TD_AIM_SPOT_FACTOR",
-        CATEGORY,
-        spots.aim_spot_factor,
-        arguments("spread:share area_count:number lowest_share:share probability:share"),
-        "factor",
-        example=(
-            (
-                "10 %",
-                "1",
-                "80 %",
-                "95 %",
-            ),
-            "1.0877204294977 ×",
         ),
     ),
 )

@@ -87,20 +87,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_DEW_POINT_SURFACE_PREPARATION",
-        CATEGORY,
-        air.dew_point_surface_preparation,
-        arguments("air_temperature:temperature relative_humidity:share"),
-        "temperature",
-        example=(
-            (
-                "20 °C",
-                "85 %",
-            ),
-            "17.4018900766224 °C",
-        ),
-    ),
-    Function(
         "TD_WEATHER_KEEPS_LIMITS",
         CATEGORY,
         air.weather_keeps_limits,

@@ -27,15 +27,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("125 µm", "50 %"), "250 µm"),
     ),
     Function(
-        "TD_VOLUME_SOLIDS_THINNED",
-        CATEGORY,
-        film.volume_solids_thinned,
-        arguments("volume_solids:share thinner_added:share"),
-        "share",
-        "{volume_solids}/(1+{thinner_added})",
-        example=(("80 %", "10 %"), "72.7272727272727 %"),
-    ),
-    Function(
         "TD_SPREADING_RATE",
         CATEGORY,
         film.spreading_rate,
@@ -63,15 +54,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("1000 L", "25 %"), "1333.33333333333 L"),
     ),
     Function(
-        "TD_EXTRA_VOLUME",
-        CATEGORY,
-        coverage.extra_volume,
-        arguments("volume:volume extra_share:share"),
-        "volume",
-        "{volume}*{extra_share}",
-        example=(("500 L", "10 %"), "50 L"),
-    ),
-    Function(
         "TD_VOLUME_WITH_ALLOWANCE",
         CATEGORY,
         coverage.volume_with_allowance,
@@ -79,15 +61,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "volume",
         "{theoretical_volume}*(1+{allowance_added})",
         example=(("1000 L", "25 %"), "1250 L"),
-    ),
-    Function(
-        "TD_LANDED_SHARE",
-        CATEGORY,
-        coverage.landed_share,
-        arguments("loss_share:share"),
-        "share",
-        "1-{loss_share}",
-        example=(("30 %",), "70 %"),
     ),
     Function(
         "TD_ALLOWANCE_EQUAL_TO_LOSS",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import balance, flow, overlap, overlap_extremes, passes, viscosity
+from ..core import balance, flow, overlap, passes, viscosity
 from .declaration import Function, arguments
 
 CATEGORY = "Flow and pressure"
@@ -91,40 +91,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("1120 kg/m³", "2 L/min", "0.6 mm", "0.75"), "138.36882 bar"),
     ),
     Function(
-        "TD_GAUGE_PRESSURE",
-        CATEGORY,
-        flow.gauge_pressure,
-        arguments(
-            f"{LIQUID} hose_length:length hose_bore:length whip_length:length whip_bore:length"
-            " orifice_length:length orifice_diameter:length discharge_coefficient:share"
-        ),
-        "pressure",
-        example=(
-            (
-                "1120 kg/m³",
-                "80 mPa·s",
-                "2 L/min",
-                "60 m",
-                "9.525 mm",
-                "3 m",
-                "6.35 mm",
-                "1.5 mm",
-                "0.6 mm",
-                "0.75",
-            ),
-            "160.86866 bar",
-        ),
-    ),
-    Function(
-        "TD_HYDRAULIC_POWER",
-        CATEGORY,
-        flow.hydraulic_power,
-        arguments("pressure:pressure volume_flow:volume_flow"),
-        "power",
-        "{pressure}*{volume_flow}",
-        example=(("2500 psi", "4 L/min"), "1.1491262 kW"),
-    ),
-    Function(
         "TD_FILM_PER_PASS",
         PASSES,
         passes.film_per_pass,
@@ -149,30 +115,6 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("fan:fan overlap:share"),
         "share",
         example=(("parabolic", "50 %"), "11.1803398874989 %"),
-    ),
-    Function(
-        "TD_CROSSED_UNEVENNESS",
-        PASSES,
-        overlap.crossed_unevenness,
-        arguments("fan:fan overlap:share"),
-        "share",
-        example=(("parabolic", "50 %"), "7.90569415042095 %"),
-    ),
-    Function(
-        "TD_THINNEST_SHARE",
-        PASSES,
-        overlap_extremes.thinnest_share,
-        arguments("fan:fan overlap:share"),
-        "share",
-        example=(("parabolic", "50 %"), "75 %"),
-    ),
-    Function(
-        "TD_THICKEST_SHARE",
-        PASSES,
-        overlap_extremes.thickest_share,
-        arguments("fan:fan overlap:share"),
-        "share",
-        example=(("parabolic", "50 %"), "112.5 %"),
     ),
     Function(
         "TD_VISCOSITY_SLOPE",
@@ -220,66 +162,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_VISCOSITY_SENSITIVITY",
-        CATEGORY,
-        viscosity.viscosity_sensitivity,
-        arguments(
-            "temperature:temperature temperature_1:temperature viscosity_1:viscosity"
-            " temperature_2:temperature viscosity_2:viscosity"
-        ),
-        "expansion",
-        example=(
-            (
-                "65 °C",
-                "25 °C",
-                "800 mPa·s",
-                "65 °C",
-                "80 mPa·s",
-            ),
-            "0.050755267298253325 1/K",
-        ),
-    ),
-    Function(
-        "TD_KINEMATIC_VISCOSITY_FROM_TWO_POINTS",
-        CATEGORY,
-        viscosity.kinematic_viscosity_from_two_points,
-        arguments(
-            "temperature:temperature temperature_1:temperature"
-            " viscosity_1:kinematic_viscosity temperature_2:temperature"
-            " viscosity_2:kinematic_viscosity"
-        ),
-        "kinematic_viscosity",
-        example=(
-            (
-                "70 °C",
-                "40 °C",
-                "46 mm²/s",
-                "100 °C",
-                "6.8 mm²/s",
-            ),
-            "14.847255274121892 mm²/s",
-        ),
-    ),
-    Function(
-        "TD_TURBULENT_PRESSURE_DROP",
-        CATEGORY,
-        flow.turbulent_pressure_drop,
-        arguments(
-            "density:density viscosity:viscosity volume_flow:volume_flow length:length bore:length"
-        ),
-        "pressure",
-        example=(
-            (
-                "998.2 kg/m³",
-                "1.0016 mPa·s",
-                "6 L/min",
-                "60 m",
-                "9.525 mm",
-            ),
-            "1.7749116950722932 bar",
-        ),
-    ),
-    Function(
         "TD_FLOW_RESISTANCE",
         CATEGORY,
         balance.flow_resistance,
@@ -319,46 +201,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_SIDE_FLOW",
-        CATEGORY,
-        balance.side_flow,
-        arguments("pump_output:volume_flow ratio_part:ratio ratio_total:ratio"),
-        "volume_flow",
-        "{pump_output}*{ratio_part}/{ratio_total}",
-        example=(
-            (
-                "4 L/min",
-                "1 parts",
-                "2 parts",
-            ),
-            "2.0 L/min",
-        ),
-    ),
-    Function(
-        "TD_UNEXPLAINED_DIFFERENCE",
-        CATEGORY,
-        balance.unexplained_difference,
-        arguments("difference:pressure by_viscosity:pressure"),
-        "pressure",
-        "{difference}-{by_viscosity}",
-        example=(("12 bar", "7 bar"), "5 bar"),
-    ),
-    Function(
-        "TD_PRESSURE_DIFFERENCE",
-        CATEGORY,
-        balance.pressure_difference,
-        arguments("iso_pressure:pressure resin_pressure:pressure"),
-        "pressure",
-        "{iso_pressure}-{resin_pressure}",
-        example=(
-            (
-                "175 bar",
-                "170 bar",
-            ),
-            "5.0 bar",
-        ),
-    ),
-    Function(
         "TD_VISCOSITY_DIFFERENCE",
         CATEGORY,
         balance.viscosity_difference,
@@ -378,63 +220,6 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "9.843678483333331 bar",
         ),
-    ),
-    Function(
-        "TD_FRICTION_SENSITIVITY",
-        CATEGORY,
-        balance.friction_sensitivity,
-        arguments("friction_pressure:pressure viscosity_sensitivity:expansion"),
-        "pressure_per_temperature",
-        "{friction_pressure}*{viscosity_sensitivity}",
-        example=(
-            (
-                "22.5 bar",
-                "0.05 1/K",
-            ),
-            "1.125 bar/K",
-        ),
-    ),
-    Function(
-        "TD_FLOW_AT_PRESSURE",
-        CATEGORY,
-        balance.flow_at_pressure,
-        arguments("volume_flow:volume_flow pressure:pressure other_pressure:pressure"),
-        "volume_flow",
-        "{volume_flow}*SQRT({other_pressure}/{pressure})",
-        example=(
-            (
-                "2 L/min",
-                "2500 psi",
-                "3500 psi",
-            ),
-            "2.3664319132398464 L/min",
-        ),
-    ),
-    Function(
-        "TD_WORN_ORIFICE_PRESSURE",
-        CATEGORY,
-        balance.worn_orifice_pressure,
-        arguments("pressure:pressure orifice_diameter:length worn_diameter:length"),
-        "pressure",
-        "{pressure}*({orifice_diameter}/{worn_diameter})^4",
-        guards=("{worn_diameter}>={orifice_diameter}",),
-        example=(
-            (
-                "138 bar",
-                "0.6 mm",
-                "0.66 mm",
-            ),
-            "94.25585684037974 bar",
-        ),
-    ),
-    Function(
-        "TD_LEVELLING_VISCOSITY",
-        CATEGORY,
-        balance.levelling_viscosity,
-        arguments("other_viscosity:viscosity other_flow:volume_flow volume_flow:volume_flow"),
-        "viscosity",
-        "{other_viscosity}*{other_flow}/{volume_flow}",
-        example=(("80 mPa·s", "2 L/min", "4 L/min"), "40 mPa·s"),
     ),
     Function(
         "TD_TRIM_TEMPERATURE",
@@ -461,15 +246,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_PRESSURE_SUM",
-        CATEGORY,
-        balance.pressure_sum,
-        arguments("friction_pressure:pressure orifice_pressure:pressure"),
-        "pressure",
-        "{friction_pressure}+{orifice_pressure}",
-        example=(("22.5 bar", "137.5 bar"), "160 bar"),
-    ),
-    Function(
         "TD_AREA_RATE",
         PASSES,
         passes.area_rate,
@@ -489,47 +265,11 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_BETA_FAN_UNEVENNESS",
-        PASSES,
-        overlap.beta_fan_unevenness,
-        arguments("beta:number overlap:share"),
-        "share",
-        example=(
-            (
-                "3",
-                "50 %",
-            ),
-            "4.09158544192493 %",
-        ),
-    ),
-    Function(
         "TD_BEST_OVERLAP",
         PASSES,
         overlap.best_overlap,
         arguments("fan:fan"),
         "share",
         example=(("parabolic",), "30.1329455517252 %"),
-    ),
-    Function(
-        "TD_STAGGERED_OVERLAP",
-        PASSES,
-        overlap.staggered_overlap,
-        arguments("overlap:share"),
-        "share",
-        example=(("25 %",), "62.5 %"),
-    ),
-    Function(
-        "TD_LAYERED_UNEVENNESS",
-        PASSES,
-        overlap.layered_unevenness,
-        arguments("unevenness:share layer_count:number"),
-        "share",
-        example=(
-            (
-                "10 %",
-                "4",
-            ),
-            "5 %",
-        ),
     ),
 )

@@ -123,31 +123,12 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("824.214 kJ/K", "10 °C", "50 °C"), "9.15793333333333 kWh"),
     ),
     Function(
-        "TD_PREPARATION_NEEDED",
-        CATEGORY,
-        schedule.preparation_needed,
-        arguments("iso_warm_up_time:time resin_warm_up_time:time stirring_time:time"),
-        "time",
-        "MAX({iso_warm_up_time},{resin_warm_up_time},{stirring_time})",
-        example=(("50 min", "1 h", "30 min"), "1 h"),
-    ),
-    Function(
         "TD_SWITCH_ON",
         CATEGORY,
         schedule.switch_on,
         arguments("ready_time:number set_up_time:time panel_time:time preparation_needed:time"),
         "number",
         example=(("0.375", "30 min", "15 min", "1 h"), "0.302083333333333 –"),
-    ),
-    Function(
-        "TD_ENERGY_TO_DRAW",
-        CATEGORY,
-        schedule.energy_to_draw,
-        arguments("iso_energy:energy resin_energy:energy heating_efficiency:share"),
-        "energy",
-        "({iso_energy}+{resin_energy})/{heating_efficiency}",
-        guards=("{heating_efficiency}>0",),
-        example=(("4.5 kWh", "4.5 kWh", "90 %"), "10 kWh"),
     ),
     Function(
         "TD_HOSE_VOLUME",
@@ -212,29 +193,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_LIQUID_FILM_COEFFICIENT",
-        CATEGORY,
-        losses.liquid_film_coefficient,
-        arguments(
-            "viscosity:viscosity conductivity:conductivity"
-            " specific_heat:specific_heat density:density thermal_expansion:expansion"
-            " temperature_difference:temperature_difference height:length"
-        ),
-        "heat_transfer",
-        example=(
-            (
-                "200 mPa·s",
-                "0.15 W/(m·K)",
-                "2 kJ/(kg·K)",
-                "1010 kg/m³",
-                "8e-4 1/K",
-                "3 K",
-                "0.851 m",
-            ),
-            "29.818921531940568 W/(m²·K)",
-        ),
-    ),
-    Function(
         "TD_BARE_DRUM_HEAT_LOSS",
         CATEGORY,
         losses.bare_drum_heat_loss,
@@ -282,60 +240,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_DRUM_BESIDE_MACHINE_TEMPERATURE",
-        CATEGORY,
-        machine.drum_beside_machine_temperature,
-        arguments(
-            "drum_heat_capacity:heat_capacity machine_heat_capacity:heat_capacity"
-            " drum_heat_loss:heat_rate machine_heat_loss:heat_rate"
-            " flow_heat_rate:heat_rate heater_power:power air_temperature:temperature"
-            " drum_temperature:temperature machine_temperature:temperature time:time"
-        ),
-        "temperature",
-        example=(
-            (
-                "411.707 kJ/K",
-                "25 kJ/K",
-                "12 W/K",
-                "15 W/K",
-                "134.4 W/K",
-                "4.5 kW",
-                "15 °C",
-                "15 °C",
-                "15 °C",
-                "5 min",
-            ),
-            "16.534071675768587 °C",
-        ),
-    ),
-    Function(
-        "TD_MACHINE_BESIDE_DRUM_TEMPERATURE",
-        CATEGORY,
-        machine.machine_beside_drum_temperature,
-        arguments(
-            "drum_heat_capacity:heat_capacity machine_heat_capacity:heat_capacity"
-            " drum_heat_loss:heat_rate machine_heat_loss:heat_rate"
-            " flow_heat_rate:heat_rate heater_power:power air_temperature:temperature"
-            " drum_temperature:temperature machine_temperature:temperature time:time"
-        ),
-        "temperature",
-        example=(
-            (
-                "411.707 kJ/K",
-                "25 kJ/K",
-                "12 W/K",
-                "15 W/K",
-                "134.4 W/K",
-                "4.5 kW",
-                "15 °C",
-                "15 °C",
-                "15 °C",
-                "5 min",
-            ),
-            "40.719073183690455 °C",
-        ),
-    ),
-    Function(
         "TD_BAND_HEATER_FLUX",
         CATEGORY,
         machine.band_heater_flux,
@@ -349,27 +253,6 @@ FUNCTIONS: tuple[Function, ...] = (
                 "0.15 m",
             ),
             "3.703430903825372 kW/m²",
-        ),
-    ),
-    Function(
-        "TD_RICHARDSON_NUMBER",
-        CATEGORY,
-        machine.richardson_number,
-        arguments(
-            "thermal_expansion:expansion"
-            " temperature_difference:temperature_difference height:length"
-            " diameter:length volume_flow:volume_flow"
-        ),
-        "number",
-        example=(
-            (
-                "8e-4 1/K",
-                "20 K",
-                "0.851 m",
-                "0.573 m",
-                "4 L/min",
-            ),
-            "1997795.2997942984 –",
         ),
     ),
     Function(
@@ -416,24 +299,6 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "1544.9131684082697 s",
         ),
-    ),
-    Function(
-        "TD_POWER_TO_LIQUID",
-        CATEGORY,
-        heating.power_to_liquid,
-        arguments("power:power heating_efficiency:share"),
-        "power",
-        "{power}*{heating_efficiency}",
-        example=(("6 kW", "90 %"), "5.4 kW"),
-    ),
-    Function(
-        "TD_HOSE_POWER",
-        CATEGORY,
-        hose.hose_power,
-        arguments("length:length heating_per_length:power_per_length"),
-        "power",
-        "{length}*{heating_per_length}",
-        example=(("60 m", "40 W/m"), "2.4 kW"),
     ),
     Function(
         "TD_FIT_WARM_UP",

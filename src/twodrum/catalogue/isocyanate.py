@@ -31,14 +31,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_HYDROXYL_EQUIVALENT_WEIGHT",
-        CATEGORY,
-        isocyanate.hydroxyl_equivalent_weight,
-        arguments("hydroxyl_value:hydroxyl_value"),
-        "molar_mass",
-        example=(("1810 mg KOH/g",), "30.99756906077348 g/mol"),
-    ),
-    Function(
         "TD_ISOCYANATE_INDEX",
         CATEGORY,
         isocyanate.isocyanate_index,
@@ -58,21 +50,6 @@ FUNCTIONS: tuple[Function, ...] = (
                 "256.7 g/mol",
             ),
             "105.00964131208559 %",
-        ),
-    ),
-    Function(
-        "TD_INDEX_AT_RATIO",
-        CATEGORY,
-        isocyanate.index_at_ratio,
-        arguments("index:share ratio:factor"),
-        "share",
-        "{index}*{ratio}",
-        example=(
-            (
-                "105 %",
-                "0.95",
-            ),
-            "99.74999999999999 %",
         ),
     ),
     Function(
@@ -114,28 +91,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_RATIO_UNCERTAINTY_FROM_LEVELS",
-        CATEGORY,
-        ratio.ratio_uncertainty_from_levels,
-        arguments(
-            "iso_drop:length iso_diameter:length resin_drop:length"
-            " resin_diameter:length level_uncertainty:length"
-            " diameter_uncertainty:length"
-        ),
-        "factor",
-        example=(
-            (
-                "100 mm",
-                "0.573 m",
-                "98 mm",
-                "0.573 m",
-                "1.5 mm",
-                "1 mm",
-            ),
-            "0.03133368549315044 ×",
-        ),
-    ),
-    Function(
         "TD_RATIO_FROM_WEIGHTS",
         CATEGORY,
         ratio.ratio_from_weights,
@@ -170,21 +125,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_VAPOUR_FRACTION",
-        CATEGORY,
-        exposure.vapour_fraction,
-        arguments("concentration:concentration molar_mass:molar_mass air_temperature:temperature"),
-        "volume_fraction",
-        example=(
-            (
-                "0.2 mg/m³",
-                "250.25 g/mol",
-                "25 °C",
-            ),
-            "0.01955277018708269 ppm",
-        ),
-    ),
-    Function(
         "TD_MDI_CONCENTRATION",
         CATEGORY,
         exposure.mdi_concentration,
@@ -215,20 +155,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_CARBON_DIOXIDE_VOLUME",
-        CATEGORY,
-        moisture.carbon_dioxide_volume,
-        arguments("water_mass:mass temperature:temperature"),
-        "volume",
-        example=(
-            (
-                "1 g",
-                "20 °C",
-            ),
-            "1.335282645916735 L",
-        ),
-    ),
-    Function(
         "TD_SEALED_DRUM_PRESSURE",
         CATEGORY,
         moisture.sealed_drum_pressure,
@@ -241,58 +167,6 @@ FUNCTIONS: tuple[Function, ...] = (
                 "30 °C",
             ),
             "69.95640695661116 kPa",
-        ),
-    ),
-    Function(
-        "TD_HEADSPACE_WATER",
-        CATEGORY,
-        moisture.headspace_water,
-        arguments("pumped_volume:volume air_temperature:temperature relative_humidity:share"),
-        "mass",
-        example=(
-            (
-                "200 L",
-                "30 °C",
-                "80 %",
-            ),
-            "4.841661446492483 g",
-        ),
-    ),
-    Function(
-        "TD_BREATHED_VOLUME",
-        CATEGORY,
-        moisture.breathed_volume,
-        arguments("headspace_volume:volume temperature:temperature other_temperature:temperature"),
-        "volume",
-        "{headspace_volume}*ABS({other_temperature}-{temperature})/{temperature}",
-        example=(
-            (
-                "100 L",
-                "15 °C",
-                "45 °C",
-            ),
-            "10.411244143675171 L",
-        ),
-    ),
-    Function(
-        "TD_RATIO_UNCERTAINTY_FROM_WEIGHTS",
-        CATEGORY,
-        ratio.ratio_uncertainty_from_weights,
-        arguments(
-            "iso_mass:mass iso_density:density resin_mass:mass resin_density:density"
-            " mass_uncertainty:mass density_share_uncertainty:share"
-        ),
-        "ratio",
-        example=(
-            (
-                "112 kg",
-                "1120 kg/m³",
-                "101 kg",
-                "1010 kg/m³",
-                "0.1 kg",
-                "0.3 %",
-            ),
-            "0.00444718899159435 parts",
         ),
     ),
     Function(
@@ -313,18 +187,6 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "1.0126582278481 parts",
         ),
-    ),
-    Function(
-        "TD_RATIO_UNCERTAINTY_FROM_STROKES",
-        CATEGORY,
-        ratio.ratio_uncertainty_from_strokes,
-        arguments(
-            "iso_strokes:number iso_stroke_volume:volume resin_strokes:number"
-            " resin_stroke_volume:volume strokes_uncertainty:number"
-            " stroke_volume_share_uncertainty:share"
-        ),
-        "ratio",
-        example=(("1600", "0.25 L", "1580", "0.25 L", "1", "1.6 %"), "0.0229315377260869 parts"),
     ),
     Function(
         "TD_DETECTABLE_DIFFERENCE",
@@ -367,18 +229,5 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("mass_shares:share* equivalent_weights:molar_mass*"),
         "molar_mass",
         example=(("65 25 10 %", "1000 89.14 1666.67 g/mol"), "284.529266050963 g/mol"),
-    ),
-    Function(
-        "TD_ISOCYANATE_MASS",
-        CATEGORY,
-        isocyanate.isocyanate_mass,
-        arguments(
-            "masses:mass* equivalent_weights:molar_mass* isocyanate_weight:molar_mass index:factor"
-        ),
-        "mass",
-        example=(
-            ("100 3.5 kg", "1001.79 9.0075 g/mol", "87.08 g/mol", "1.05"),
-            "44.6551225080628 kg",
-        ),
     ),
 )

@@ -43,25 +43,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("primer", "75 µm"), "75 µm"),
     ),
     Function(
-        "TD_COMPONENT_VOLUME",
-        CATEGORY,
-        mix.component_volume,
-        arguments("mixed_volume:volume ratio_part:ratio ratio_total:ratio"),
-        "volume",
-        "{mixed_volume}*{ratio_part}/{ratio_total}",
-        guards=("{ratio_part}<={ratio_total}",),
-        example=(("1000 L", "1", "2"), "500 L"),
-    ),
-    Function(
-        "TD_MASS_RATIO",
-        CATEGORY,
-        mix.mass_ratio,
-        arguments(f"{PARTS} iso_density:density resin_density:density"),
-        "ratio",
-        "{iso_part}/{resin_part}*{iso_density}/{resin_density}",
-        example=(("1", "1", "1120 kg/m³", "1020 kg/m³"), "1.09803921568627 parts"),
-    ),
-    Function(
         "TD_MIXED_DENSITY",
         CATEGORY,
         mix.mixed_density,
@@ -99,24 +80,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("100 L", "7e-4 1/K", "70 °C", "20 °C"), "103.5 L"),
     ),
     Function(
-        "TD_COMPONENT_MASS",
-        CATEGORY,
-        density.component_mass,
-        arguments("volume:volume density:density"),
-        "mass",
-        "{volume}*{density}",
-        example=(("200 L", "1120 kg/m³"), "224 kg"),
-    ),
-    Function(
-        "TD_NEEDED_VOLUME",
-        CATEGORY,
-        mix.needed_volume,
-        arguments("lining_part:volume coat_volume:volume"),
-        "volume",
-        "{lining_part}+{coat_volume}",
-        example=(("500 L", "0 L"), "500 L"),
-    ),
-    Function(
         "TD_MIXED_YIELD",
         CATEGORY,
         mix.mixed_yield,
@@ -134,15 +97,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "MAX(0,-INT({ceiling_guard}-({volume}-{part_drum_volume})/({drum_volume}-{heel_volume})))",
         guards=(HEEL_GUARD,),
         example=(("500 L", "0 L", "205 L", "5 L", "1e-9"), "3 drums"),
-    ),
-    Function(
-        "TD_DRUM_SETS",
-        CATEGORY,
-        drums.drum_sets,
-        arguments("iso_drums:drums resin_drums:drums"),
-        "sets",
-        "MAX({iso_drums},{resin_drums})",
-        example=(("3", "4"), "4 sets"),
     ),
     Function(
         "TD_STOCK_VOLUME",
@@ -175,34 +129,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("500 L", "0 L", "3", "205 L", "5 L"), "100 L"),
     ),
     Function(
-        "TD_VOLUME_SUM",
-        CATEGORY,
-        mix.volume_sum,
-        arguments("iso_volume:volume resin_volume:volume"),
-        "volume",
-        "{iso_volume}+{resin_volume}",
-        example=(("200 L", "250 L"), "450 L"),
-    ),
-    Function(
-        "TD_MEAN_EXPANSION",
-        CATEGORY,
-        density.mean_expansion,
-        arguments(
-            "density_1:density temperature_1:temperature density_2:density"
-            " temperature_2:temperature"
-        ),
-        "expansion",
-        example=(
-            (
-                "1120 kg/m³",
-                "20 °C",
-                "1089.5 kg/m³",
-                "60 °C",
-            ),
-            "0.000699862322166134 1/K",
-        ),
-    ),
-    Function(
         "TD_MASS_DRAWN",
         CATEGORY,
         ledger.mass_drawn,
@@ -221,16 +147,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "{opening_volume}-{closing_volume}",
         guards=("{closing_volume}<={opening_volume}",),
         example=(("205 L", "5 L"), "200 L"),
-    ),
-    Function(
-        "TD_FIRST_KNOWN_VOLUME",
-        CATEGORY,
-        ledger.first_known_volume,
-        arguments("first_volume:volume? second_volume:volume?"),
-        "volume",
-        "CHOOSE(1+COUNTBLANK({first_volume}),{first_volume},{second_volume})",
-        example=(("", "400 L"), "400 L"),
-        by_turns=True,
     ),
     Function(
         "TD_DRUM_CONTENT",

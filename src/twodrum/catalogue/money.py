@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import cause_split, cost, estimates, labour, money, rounding, schedule, variances
+from ..core import cause_split, cost, estimates, money, rounding
 from .declaration import Function, arguments
 
 CATEGORY = "Money and time"
@@ -10,51 +10,6 @@ ROUNDED = "money_decimals:decimals"
 WHOLE_DECIMALS = "{money_decimals}=INT({money_decimals})"
 
 FUNCTIONS: tuple[Function, ...] = (
-    Function(
-        "TD_SPRAYING_TIME",
-        CATEGORY,
-        labour.spraying_time,
-        arguments("volume:volume pump_output:volume_flow spraying_share:share"),
-        "time",
-        "{volume}/({pump_output}*{spraying_share})",
-        example=(("1000 L", "4 L/min", "50 %"), "8.33333333333333 h"),
-    ),
-    Function(
-        "TD_WORKING_TIME",
-        CATEGORY,
-        labour.working_time,
-        arguments("spraying_time:time preparation_time:time"),
-        "time",
-        "{spraying_time}+{preparation_time}",
-        example=(("1 h", "30 min"), "1.5 h"),
-    ),
-    Function(
-        "TD_LABOUR_TIME",
-        CATEGORY,
-        labour.labour_time,
-        arguments("working_time:time crew_size:people"),
-        "time",
-        "{working_time}*{crew_size}",
-        example=(("1 h", "3"), "3 h"),
-    ),
-    Function(
-        "TD_WORKING_DAYS",
-        CATEGORY,
-        labour.working_days,
-        arguments("working_time:time day_length:time ceiling_guard:factor"),
-        "days",
-        "MAX(0,-INT({ceiling_guard}-{working_time}/{day_length}))",
-        example=(("10 h", "8 h", "1e-9"), "2 days"),
-    ),
-    Function(
-        "TD_VALID_UNTIL",
-        CATEGORY,
-        schedule.valid_until,
-        arguments("quote_date:number valid_days:days"),
-        "number",
-        "{quote_date}+{valid_days}",
-        example=(("46351", "30"), "46381 –"),
-    ),
     Function(
         "TD_WORKSHEET_ROUND",
         CATEGORY,
@@ -66,97 +21,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("2.675", "2"), "2.68 money"),
     ),
     Function(
-        "TD_ROUND_HALF_EVEN",
-        CATEGORY,
-        rounding.round_half_even,
-        arguments(f"amount:money {ROUNDED}"),
-        "money",
-        example=(("2.665", "2"), "2.66 money"),
-    ),
-    Function(
-        "TD_ROUND_DOWN",
-        CATEGORY,
-        rounding.round_down,
-        arguments(f"amount:money {ROUNDED}"),
-        "money",
-        "ROUNDDOWN({amount},{money_decimals})",
-        guards=(WHOLE_DECIMALS,),
-        example=(("2.679", "2"), "2.67 money"),
-    ),
-    Function(
-        "TD_LABOUR_AMOUNT",
-        CATEGORY,
-        cost.labour_amount,
-        arguments(f"labour_time:time labour_rate:price_per_time {ROUNDED}"),
-        "money",
-        "ROUND({labour_time}*{labour_rate},{money_decimals})",
-        guards=(WHOLE_DECIMALS,),
-        example=(("10 h", "42 per h", "2"), "420 money"),
-    ),
-    Function(
-        "TD_MATERIAL_AMOUNT",
-        CATEGORY,
-        cost.material_amount,
-        arguments(
-            "volume:volume drum_count:drums drum_volume:volume volume_price:price_per_volume"
-            f" pricing_basis:pricing_basis {ROUNDED}"
-        ),
-        "money",
-        "ROUND(CHOOSE(MATCH({pricing_basis},pricing_basis_list,0),{volume},"
-        "{drum_count}*{drum_volume})*{volume_price},{money_decimals})",
-        # A refused volume refuses the amount even where it is priced by drums, and the other way.
-        guards=("ISNUMBER({volume}+{drum_count})", WHOLE_DECIMALS),
-        example=(("500 L", "3", "205 L", "9 per L", "whole drums", "2"), "5535 money"),
-    ),
-    Function(
-        "TD_AREA_AMOUNT",
-        CATEGORY,
-        cost.area_amount,
-        arguments(f"area:area area_rate:price_per_area {ROUNDED}"),
-        "money",
-        "ROUND({area}*{area_rate},{money_decimals})",
-        guards=(WHOLE_DECIMALS,),
-        example=(("120 m²", "8.5 per m²", "2"), "1020 money"),
-    ),
-    Function(
-        "TD_SHARE_AMOUNT",
-        CATEGORY,
-        cost.share_amount,
-        arguments(f"amount:money share:share {ROUNDED}"),
-        "money",
-        "ROUND({amount}*{share},{money_decimals})",
-        guards=(WHOLE_DECIMALS,),
-        example=(("1020", "3 %", "2"), "30.6 money"),
-    ),
-    Function(
-        "TD_AMOUNT_SUM",
-        CATEGORY,
-        cost.amount_sum,
-        arguments("amount_1:money amount_2:money? amount_3:money? amount_4:money? amount_5:money?"),
-        "money",
-        "{amount_1}+N({amount_2})+N({amount_3})+N({amount_4})+N({amount_5})",
-        example=(("1.25", "2.05"), "3.3 money"),
-    ),
-    Function(
-        "TD_MINIMUM_TOP_UP",
-        CATEGORY,
-        cost.minimum_top_up,
-        arguments(f"net_price:money minimum_price:money {ROUNDED}"),
-        "money",
-        "MAX(0,ROUND({minimum_price},{money_decimals})-{net_price})",
-        guards=(WHOLE_DECIMALS,),
-        example=(("1020", "1500", "2"), "480 money"),
-    ),
-    Function(
-        "TD_AMOUNT_LEFT",
-        CATEGORY,
-        cost.amount_left,
-        arguments("net_price:money cost:money"),
-        "money",
-        "{net_price}-{cost}",
-        example=(("1500", "1020.50"), "479.5 money"),
-    ),
-    Function(
         "TD_MARGIN_REACHED",
         CATEGORY,
         cost.margin_reached,
@@ -164,25 +28,6 @@ FUNCTIONS: tuple[Function, ...] = (
         "share",
         "(1-{cost}/({net_price}+({net_price}=0)))*({net_price}<>0)",
         example=(("1500", "1200"), "20 %"),
-    ),
-    Function(
-        "TD_TAX_BY_RULE",
-        CATEGORY,
-        cost.tax_by_rule,
-        arguments("tax_on_total:money tax_on_lines:money tax_rule:tax_rule"),
-        "money",
-        "CHOOSE(MATCH({tax_rule},tax_rule_list,0),{tax_on_total},{tax_on_lines})",
-        guards=("ISNUMBER({tax_on_total}+{tax_on_lines})",),
-        example=(("0.05", "0.06", "on each line"), "0.06 money"),
-    ),
-    Function(
-        "TD_TOTAL_AMOUNT",
-        CATEGORY,
-        cost.total_amount,
-        arguments("material_cost:money labour_cost:money other_cost:money"),
-        "money",
-        "{material_cost}+{labour_cost}+{other_cost}",
-        example=(("10.10", "5.05", "0"), "15.15 money"),
     ),
     Function(
         "TD_PRICE_AT_MARGIN",
@@ -243,24 +88,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("100", "20 %", "2"), "16.67 money"),
     ),
     Function(
-        "TD_PRICE_WITH_TAX",
-        CATEGORY,
-        money.price_with_tax,
-        arguments("net_price:money tax:money"),
-        "money",
-        "{net_price}+{tax}",
-        example=(("3.39", "0.68"), "4.07 money"),
-    ),
-    Function(
-        "TD_PRICE_PER_AREA",
-        CATEGORY,
-        money.price_per_area,
-        arguments("net_price:money area:area"),
-        "price_per_area",
-        "{net_price}/{area}",
-        example=(("1200", "48 m²"), "25 per m²"),
-    ),
-    Function(
         "TD_NET_INSIDE",
         CATEGORY,
         money.net_inside,
@@ -274,63 +101,6 @@ FUNCTIONS: tuple[Function, ...] = (
             ),
             "83.33 money",
         ),
-    ),
-    Function(
-        "TD_TAX_BY_LINES",
-        CATEGORY,
-        money.tax_by_lines,
-        arguments(f"net_lines:money* tax_share:share {ROUNDED}"),
-        "money",
-        example=(
-            (
-                "1.13 1.13 1.13",
-                "20 %",
-                "2",
-            ),
-            "0.69 money",
-        ),
-    ),
-    Function(
-        "TD_MATERIAL_VARIANCES",
-        CATEGORY,
-        variances.material_variances,
-        arguments(
-            "standard_quantities:number* standard_prices:number* standard_output:number"
-            " actual_quantities:number* actual_prices:number* actual_output:number"
-        ),
-        "",
-        example=(
-            (
-                "35 65",
-                "25 36",
-                "95",
-                "125 275",
-                "27 34",
-                "365",
-            ),
-            (
-                "300 money; -165 money; -507.631578947368 money; -672.631578947368 money;"
-                " -372.631578947368 money"
-            ),
-        ),
-        parts=arguments("price:money mix:money yield_:money usage:money total:money"),
-    ),
-    Function(
-        "TD_SPLIT_AMOUNT",
-        CATEGORY,
-        variances.split_amount,
-        arguments(f"amount:money shares:number* {ROUNDED}"),
-        "money",
-        example=(
-            (
-                "100",
-                "1 1 1",
-                "2",
-            ),
-            "33.34 money; 33.33 money; 33.33 money",
-        ),
-        listed=True,
-        whole=True,
     ),
     Function(
         "TD_PRODUCT_SPLIT",
@@ -347,38 +117,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
         listed=True,
         whole=True,
-    ),
-    Function(
-        "TD_LOG_MEAN_SPLIT",
-        CATEGORY,
-        cause_split.log_mean_split,
-        arguments("before:number* after:number*"),
-        "number",
-        example=(
-            (
-                "10 50",
-                "12 70",
-            ),
-            "119.487415032233 –; 220.512584967767 –",
-        ),
-        listed=True,
-        whole=True,
-    ),
-    Function(
-        "TD_SUM_QUANTILE",
-        CATEGORY,
-        estimates.sum_quantile,
-        arguments("means:number* deviations:number* correlation:factor probability:share"),
-        "number",
-        example=(
-            (
-                "10500 4000 2500",
-                "1166.667 300 400",
-                "0",
-                "80 %",
-            ),
-            "18068.2663171854 –",
-        ),
     ),
     Function(
         "TD_PERCENTILE_CONTINGENCY",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import odds, scenarios
+from ..core import odds
 from .declaration import Function, arguments
 
 CATEGORY = "Film and loss"
@@ -14,43 +14,6 @@ DOUBTS = (
 JOB = ("1000 L", "0 L", "25 %", "3 %", "8 %", "5 %")
 
 FUNCTIONS: tuple[Function, ...] = (
-    Function(
-        "TD_STEPPED_FACTOR",
-        CATEGORY,
-        scenarios.stepped_factor,
-        arguments(STEPS),
-        "factor",
-        "1+{step}*{steps}+{swing}*{swings}",
-        guards=("1+{step}*{steps}+{swing}*{swings}>0",),
-        example=(("10 %", "-2", "10 %", "0"), "0.8 ×"),
-    ),
-    Function(
-        "TD_STEPPED_SHARE",
-        CATEGORY,
-        scenarios.stepped_share,
-        arguments(f"share:share {STEPS}"),
-        "share",
-        "MAX(0,MIN(most_loss,{share}*(1+{swing}*{swings})+{step}*{steps}))",
-        example=(("20 %", "5 %", "2", "10 %", "0"), "30 %"),
-    ),
-    Function(
-        "TD_SCALED_THICKNESS",
-        CATEGORY,
-        scenarios.scaled_thickness,
-        arguments("film_thickness:thickness factor:factor"),
-        "thickness",
-        "{film_thickness}*{factor}",
-        example=(("2 mm", "1.5"), "3 mm"),
-    ),
-    Function(
-        "TD_SCALED_VOLUME",
-        CATEGORY,
-        scenarios.scaled_volume,
-        arguments("volume:volume factor:factor other_factor:factor"),
-        "volume",
-        "{volume}*{factor}*{other_factor}",
-        example=(("500 L", "2", "1.5"), "1500 L"),
-    ),
     Function(
         "TD_VOLUME_SUFFICES",
         CATEGORY,

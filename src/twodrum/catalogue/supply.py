@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import electricity, schedule
+from ..core import electricity
 from .declaration import Function, arguments
 
 CATEGORY = "Electricity"
@@ -42,28 +42,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_CONNECTED_POWER",
-        CATEGORY,
-        schedule.connected_power,
-        arguments(
-            "iso_heater_power:power resin_heater_power:power hose_power:power? other_power:power"
-        ),
-        "power",
-        "{iso_heater_power}+{resin_heater_power}+N({hose_power})+{other_power}",
-        example=(("6 kW", "6 kW", "2.4 kW", "0 W"), "14.4 kW"),
-    ),
-    Function(
-        "TD_POWER_FOR_HEATERS",
-        CATEGORY,
-        schedule.power_for_heaters,
-        arguments(
-            "supply_power:power hose_power:power? other_power:power heating_efficiency:share"
-        ),
-        "power",
-        "MAX(0,{supply_power}-N({hose_power})-{other_power})*{heating_efficiency}",
-        example=(("13.856 kW", "2.4 kW", "0 W", "90 %"), "10.3104 kW"),
-    ),
-    Function(
         "TD_CABLE_VOLTAGE_DROP",
         CATEGORY,
         electricity.cable_voltage_drop,
@@ -81,43 +59,6 @@ FUNCTIONS: tuple[Function, ...] = (
                 "single phase",
             ),
             "6.804587459967967 V",
-        ),
-    ),
-    Function(
-        "TD_STARTING_POWER",
-        CATEGORY,
-        electricity.starting_power,
-        arguments(
-            "heater_power:power shaft_power:power efficiency:share"
-            " power_factor:share starting_factor:factor starting_power_factor:share"
-        ),
-        "apparent_power",
-        example=(
-            (
-                "15 kW",
-                "3.5 kW",
-                "0.88",
-                "0.85",
-                "6",
-                "0.35",
-            ),
-            "36.16606440560081 kVA",
-        ),
-    ),
-    Function(
-        "TD_GENERATOR_FUEL",
-        CATEGORY,
-        electricity.generator_fuel,
-        arguments("energy:energy heating_efficiency:share fuel_per_energy:fuel_rate"),
-        "volume",
-        "{energy}/{heating_efficiency}*{fuel_per_energy}",
-        example=(
-            (
-                "10 kWh",
-                "90 %",
-                "0.33 L/kWh",
-            ),
-            "3.666666666666667 L",
         ),
     ),
 )

@@ -273,49 +273,6 @@ def _few_are_low(low: float, good: float, count: float, allowed_low: float) -> f
     return min(1.0, total)
 
 
-def acceptance_probability_lognormal(
-    mean_factor: float, spread: float, count: float, allowed_low: float
-) -> float:
-    """Probability that readings about a mean keep the rules, for a spread skewed to thick film.
-
-        as `acceptance_probability` with ln x normal,   s² = ln(1 + c²),   m = ln μ - s²/2
-
-    Parameters
-    ----------
-    mean_factor : float
-        Mean film over the nominal one, above 0. [1]
-    spread : float
-        Coefficient of variation of the readings, above 0, at most 1. [1]
-    count : float
-        Readings, 1 to 10 000. [1]
-    allowed_low : float
-        Readings that may lie between 80 % and 100 %, 0 or more. [1]
-
-    Returns
-    -------
-    float
-        Probability. [1]
-
-    Valid for
-    ---------
-    Readings that scatter lognormally and independently; it shows what the model decides.
-
-    Source
-    ------
-    Binomial law on lognormal readings; criteria of ISO 19840:2012.
-
-    Example
-    -------
-    >>> round(acceptance_probability_lognormal(1.2015073, 0.1, 10, 1), 6)
-    0.95
-    """
-    _require_readings(mean_factor, spread, count, allowed_low)
-    deviation = math.sqrt(math.log1p(spread * spread))
-    readings = NormalDist(math.log(mean_factor) - deviation**2 / 2, deviation)
-    below, far_below = readings.cdf(0.0), readings.cdf(math.log(SMALLEST_SHARE))
-    return _few_are_low(below - far_below, 1 - below, count, allowed_low)
-
-
 def _aim(passes: Callable[[float], float], probability: float) -> float:
     """Mean factor at which a probability that rises with it reaches another."""
     low, high = 0.5, 1.0
@@ -369,50 +326,6 @@ def aim_film_factor(spread: float, count: float, allowed_low: float, probability
     )
 
 
-def aim_film_factor_lognormal(
-    spread: float, count: float, allowed_low: float, probability: float
-) -> float:
-    """Mean film to aim at, over the nominal one, for a spread skewed to thick film.
-
-        P(mean factor) = p, solved
-
-    Parameters
-    ----------
-    spread : float
-        Coefficient of variation of the readings, above 0, at most 0.3. [1]
-    count : float
-        Readings, 1 to 10 000. [1]
-    allowed_low : float
-        Readings that may lie between 80 % and 100 %, 0 or more. [1]
-    probability : float
-        0 < p < 1; 0.95 is usual. [1]
-
-    Returns
-    -------
-    float
-        Mean over nominal film. [1]
-
-    Valid for
-    ---------
-    A spread that is known. Beside `aim_film_factor` it shows how much the model decides.
-
-    Source
-    ------
-    `acceptance_probability_lognormal`, solved.
-
-    Example
-    -------
-    >>> round(aim_film_factor_lognormal(0.1, 10, 1, 0.95), 4)
-    1.2015
-    """
-    require("spread", spread, above=0, at_most=0.3)
-    require("probability", probability, above=0, below=1)
-    return _aim(
-        lambda factor: acceptance_probability_lognormal(factor, spread, count, allowed_low),
-        probability,
-    )
-
-
 def film_keeps_nine_tenths(readings: Sequence[float], nominal_film: float) -> bool:
     """Whether nine readings of ten reach a nominal film and none lies far below it.
 
@@ -450,43 +363,6 @@ def film_keeps_nine_tenths(readings: Sequence[float], nominal_film: float) -> bo
     nominal = nominal_film * (1 - 1e-12)
     reached = sum(reading >= nominal for reading in readings)
     return reached >= 0.9 * len(readings) - 1e-9 and min(readings) >= 0.9 * nominal
-
-
-def mean_film_factor(spread: float, count: float, probability: float) -> float:
-    """Mean film to aim at, over the nominal one, so that the mean of the readings passes.
-
-        1 / (1 - z c/sqrt(n))
-
-    Parameters
-    ----------
-    spread : float
-        Coefficient of variation of the readings, 0 to 0.5, below sqrt(n)/z. [1]
-    count : float
-        Readings, at least 1. [1]
-    probability : float
-        0 < p < 1. [1]
-
-    Returns
-    -------
-    float
-        Mean over nominal film. [1]
-
-    Source
-    ------
-    Normal law of a mean.
-
-    Example
-    -------
-    >>> round(mean_film_factor(0.1, 10, 0.95), 6)
-    1.054869
-    """
-    require("spread", spread, at_least=0, at_most=0.5)
-    require("count", count, at_least=1)
-    require("probability", probability, above=0, below=1)
-    z = NormalDist().inv_cdf(probability) / math.sqrt(count)
-    if z > 0:
-        require("spread", spread, below=1 / z)
-    return 1 / (1 - z * spread)
 
 
 def profile_correction(grade: str) -> float:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import Optional
 
-from .inputs import InputError, first_known, require
+from .inputs import InputError, require
 from .quantiles import prediction_limit_factor
 
 THIN_UP_TO, THICK_FROM = 1.016e-3, 1.041e-3
@@ -45,41 +44,6 @@ def pull_off_stress(force: float, dolly_diameter: float) -> float:
     require("force", force, at_least=0)
     require("dolly_diameter", dolly_diameter, above=0)
     return 4 * force / (math.pi * dolly_diameter**2)
-
-
-def first_known_stress(
-    stress_read: Optional[float] = None, stress_pulled: Optional[float] = None
-) -> float:
-    """Stress of a pull-off test: as the gauge shows it, else from force and dolly.
-
-        σ read, else σ of `pull_off_stress`
-
-    Parameters
-    ----------
-    stress_read : float, optional
-        0 or more. [Pa]
-    stress_pulled : float, optional
-        Taken where none was read, 0 or more. [Pa]
-
-    Returns
-    -------
-    float
-        Stress. [Pa]
-
-    Errors
-    ------
-    InputError where neither is known.
-
-    Source
-    ------
-    Our order: what was read before what was worked out.
-
-    Example
-    -------
-    >>> first_known_stress(None, 3.2e6)
-    3200000.0
-    """
-    return first_known({"stress_read": stress_read, "stress_pulled": stress_pulled})
 
 
 def characteristic_value_factor(count: float) -> float:

@@ -126,42 +126,6 @@ def dew_point(air_temperature: float, relative_humidity: float) -> float:
     return dew_point_at_vapour_pressure(vapour_pressure(air_temperature, relative_humidity))
 
 
-def dew_point_surface_preparation(air_temperature: float, relative_humidity: float) -> float:
-    """Dew point with the constants that standards of surface preparation are said to print.
-
-        g = ln(rh) + 17.08085 θ / (234.175 + θ),   T_dew = 273.15 + 234.175 g / (17.08085 - g)
-
-    Parameters
-    ----------
-    air_temperature : float
-        Dry-bulb temperature, 228.15 to 333.15. [K]
-    relative_humidity : float
-        Relative to saturation over liquid water, 0 < rh <= 1. [1]
-
-    Returns
-    -------
-    float
-        Dew point over liquid water. [K]
-
-    Valid for
-    ---------
-    Above 0 °C; within 0.1 K of `dew_point` from -5 to 50 °C and 50 % or more.
-
-    Source
-    ------
-    Believed to be that of ISO 8502-4 (from memory, not verified).
-
-    Example
-    -------
-    >>> round(dew_point_surface_preparation(293.15, 0.85) - 273.15, 4)
-    17.4019
-    """
-    vapour_pressure(air_temperature, relative_humidity)
-    theta = air_temperature - KELVIN_AT_0_C
-    g = math.log(relative_humidity) + 17.08085 * theta / (234.175 + theta)
-    return KELVIN_AT_0_C + 234.175 * g / (17.08085 - g)
-
-
 def weather_keeps_limits(
     air_temperature: float,
     relative_humidity: float,

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from .inputs import InputError, require, require_series
-from .quantiles import t_probability, t_quantile
+from .quantiles import t_probability
 
 
 class Difference(NamedTuple):
@@ -77,41 +77,6 @@ def difference_of_means(values: Sequence[float], others: Sequence[float]) -> Dif
     one, other = first / whole, second / whole
     freedom = 1 / (one**2 / (len(values) - 1) + other**2 / (len(others) - 1))
     return Difference(difference, statistic, freedom, 2 * t_probability(-abs(statistic), freedom))
-
-
-def effective_reading_count(count: float, autocorrelation: float) -> float:
-    """How many independent readings a row of readings is worth that lean on each other.
-
-        n (1 - φ) / (1 + φ), at least 1
-
-    Parameters
-    ----------
-    count : float
-        Readings, at least 1. [1]
-    autocorrelation : float
-        Of each reading with the one before, 0 <= φ < 1. [1]
-
-    Returns
-    -------
-    float
-        Readings. [1]
-
-    Valid for
-    ---------
-    Long rows whose correlation fades by the same factor from reading to reading.
-
-    Source
-    ------
-    Variance of the mean of a first-order autoregressive row.
-
-    Example
-    -------
-    >>> round(effective_reading_count(20.0, 0.5), 4)
-    6.6667
-    """
-    require("count", count, at_least=1)
-    require("autocorrelation", autocorrelation, at_least=0, below=1)
-    return max(1.0, count * (1 - autocorrelation) / (1 + autocorrelation))
 
 
 def design_effect(series: Sequence[Sequence[float]], fitted: float) -> float:
@@ -191,38 +156,3 @@ def sample_deviation(values: Sequence[float]) -> float:
     """
     require_series("values", values)
     return statistics.stdev(values)
-
-
-def lowest_mean(values: Sequence[float], probability: float) -> float:
-    """Value above which the true mean lies with a probability.
-
-        x̄ - t(p, n - 1) s/sqrt(n)
-
-    Parameters
-    ----------
-    values : sequence of float
-        At least 2. [any]
-    probability : float
-        0 < p < 1; 0.95 is usual. [1]
-
-    Returns
-    -------
-    float
-        Lower confidence limit of the mean. [as the values]
-
-    Valid for
-    ---------
-    Independent values that scatter about normally.
-
-    Source
-    ------
-    ISO 2602, one-sided (from memory).
-
-    Example
-    -------
-    >>> round(lowest_mean([5.1, 4.7, 5.6, 4.9, 5.2], 0.95), 6)
-    4.776689
-    """
-    deviation = sample_deviation(values)
-    factor = t_quantile(probability, len(values) - 1)
-    return statistics.fmean(values) - factor * deviation / math.sqrt(len(values))

@@ -43,69 +43,6 @@ def supplied_volume(theoretical_volume: float, loss_share: float) -> float:
     return theoretical_volume / (1 - loss_share)
 
 
-def landed_share(loss_share: float) -> float:
-    """Share of the volume supplied that ends in the film.
-
-        η = 1 - L
-
-    Parameters
-    ----------
-    loss_share : float
-        Lost share of the volume supplied, 0 <= L < 1. [1]
-
-    Returns
-    -------
-    float
-        Share that lands. [1]
-
-    Valid for
-    ---------
-    Loss as a share of the supplied volume.
-
-    Source
-    ------
-    Volume balance.
-
-    Example
-    -------
-    >>> landed_share(0.25)
-    0.75
-    """
-    require("loss_share", loss_share, at_least=0, below=1)
-    return 1 - loss_share
-
-
-def extra_volume(volume: float, extra_share: float) -> float:
-    """Volume of an extra that is asked for as a share.
-
-        V_extra = V e
-
-    Parameters
-    ----------
-    volume : float
-        0 or more. [m³]
-    extra_share : float
-        0 or more. [1]
-
-    Returns
-    -------
-    float
-        Extra volume. [m³]
-
-    Source
-    ------
-    Definition.
-
-    Example
-    -------
-    >>> extra_volume(0.5, 0.1)
-    0.05
-    """
-    require("volume", volume, at_least=0)
-    require("extra_share", extra_share, at_least=0)
-    return volume * extra_share
-
-
 def volume_with_allowance(theoretical_volume: float, allowance_added: float) -> float:
     """Volume to supply when an allowance is added to the theoretical volume.
 

@@ -56,37 +56,6 @@ def drums_opened(
     return max(0, ceiling((volume - part_drum_volume) / usable, ceiling_guard))
 
 
-def drum_sets(iso_drums: float, resin_drums: float) -> float:
-    """Pairs of drums that a job opens: the side that opens more decides.
-
-        n = max(n_iso, n_resin)
-
-    Parameters
-    ----------
-    iso_drums : float
-        Iso drums opened, 0 or more. [1]
-    resin_drums : float
-        Resin drums opened, 0 or more. [1]
-
-    Returns
-    -------
-    float
-        Drum sets. [1]
-
-    Source
-    ------
-    Definition.
-
-    Example
-    -------
-    >>> drum_sets(3, 4)
-    4
-    """
-    require("iso_drums", iso_drums, at_least=0)
-    require("resin_drums", resin_drums, at_least=0)
-    return max(iso_drums, resin_drums)
-
-
 def stock_volume(
     drums_on_hand: float, part_drum_volume: float, drum_volume: float, heel_volume: float
 ) -> float:

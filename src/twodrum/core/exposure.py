@@ -52,43 +52,6 @@ def vapour_concentration(
     return volume_fraction * molar_mass * ATMOSPHERE / (GAS_CONSTANT * air_temperature)
 
 
-def vapour_fraction(concentration: float, molar_mass: float, air_temperature: float) -> float:
-    """Share of the air's volume that a vapour takes, from its mass in a volume of air.
-
-        x = c R T / (M p),   p = 101 325 Pa
-
-    Parameters
-    ----------
-    concentration : float
-        0 or more. [kg/m³]
-    molar_mass : float
-        Above 0. [kg/mol]
-    air_temperature : float
-        200 to 500. [K]
-
-    Returns
-    -------
-    float
-        Share of the volume. [1]
-
-    Valid for
-    ---------
-    Vapour, not spray mist.
-
-    Source
-    ------
-    Ideal-gas law.
-
-    Example
-    -------
-    >>> round(vapour_fraction(17.867768e-9, 0.25025, 293.15) * 1e9, 3)
-    1.718
-    """
-    require("concentration", concentration, at_least=0)
-    one = vapour_concentration(1.0, molar_mass, air_temperature)
-    return concentration / one
-
-
 def mdi_concentration(nco_concentration: float) -> float:
     """A concentration counted as NCO groups, counted as MDI.
 

@@ -77,41 +77,6 @@ def wet_film_thickness(film_thickness: float, volume_solids: float) -> float:
     return film_thickness / volume_solids
 
 
-def volume_solids_thinned(volume_solids: float, thinner_added: float) -> float:
-    """Volume solids after thinner was stirred in.
-
-        VS' = VS / (1 + x)
-
-    Parameters
-    ----------
-    volume_solids : float
-        Before thinning, 0 < VS <= 1. [1]
-    thinner_added : float
-        Volume of thinner for each volume of coating, 0 or more. [1]
-
-    Returns
-    -------
-    float
-        Volume solids of the thinned coating. [1]
-
-    Valid for
-    ---------
-    Volumes that add up on mixing.
-
-    Source
-    ------
-    Volume balance.
-
-    Example
-    -------
-    >>> round(volume_solids_thinned(0.80, 0.10), 6)
-    0.727273
-    """
-    require("volume_solids", volume_solids, above=0, at_most=1)
-    require("thinner_added", thinner_added, at_least=0)
-    return volume_solids / (1 + thinner_added)
-
-
 def spreading_rate(film_thickness: float, volume_solids: float) -> float:
     """Area that one volume of coating covers, without loss.
 

@@ -576,34 +576,3 @@ def power_for_warm_up(
     left = math.exp(-heat_loss * time / heat_capacity)
     warm, cold = target_temperature - air_temperature, start_temperature - air_temperature
     return heat_loss * (warm - cold * left) / -math.expm1(-heat_loss * time / heat_capacity)
-
-
-def power_to_liquid(power: float, heating_efficiency: float) -> float:
-    """Power of a heater that reaches the liquid.
-
-        P' = P η
-
-    Parameters
-    ----------
-    power : float
-        Drawn from the supply, 0 or more. [W]
-    heating_efficiency : float
-        Share that reaches the liquid, 0 < η <= 1. [1]
-
-    Returns
-    -------
-    float
-        Power. [W]
-
-    Source
-    ------
-    Definition.
-
-    Example
-    -------
-    >>> power_to_liquid(6000.0, 0.9)
-    5400.0
-    """
-    require("power", power, at_least=0)
-    require("heating_efficiency", heating_efficiency, above=0, at_most=1)
-    return power * heating_efficiency

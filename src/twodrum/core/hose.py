@@ -289,34 +289,3 @@ def hose_heat_capacity(
     require("wall_mass_per_length", wall_mass_per_length, at_least=0)
     liquids = iso_density * iso_specific_heat + resin_density * resin_specific_heat
     return math.pi * bore**2 / 4 * liquids + wall_mass_per_length * WALL_SPECIFIC_HEAT
-
-
-def hose_power(length: float, heating_per_length: float) -> float:
-    """Power that a heated hose draws.
-
-        P = q' L
-
-    Parameters
-    ----------
-    length : float
-        0 or more. [m]
-    heating_per_length : float
-        Of the pair, 0 or more. [W/m]
-
-    Returns
-    -------
-    float
-        Power. [W]
-
-    Source
-    ------
-    Definition.
-
-    Example
-    -------
-    >>> hose_power(60.0, 40.0)
-    2400.0
-    """
-    require("length", length, at_least=0)
-    require("heating_per_length", heating_per_length, at_least=0)
-    return length * heating_per_length

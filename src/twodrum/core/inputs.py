@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Optional
+from collections.abc import Iterable, Sequence
+from typing import Any
 
 # An inclusive bound is kept within this share of itself: 7 ft times 11 ft is 77 ft² only nearly.
 TOLERANCE = 1e-12
@@ -89,13 +89,3 @@ def ceiling(value: float, guard: float) -> int:
     it is used and stands in one cell of the workbook.
     """
     return math.ceil(value - guard)
-
-
-def first_known(named: Mapping[str, Optional[float]]) -> float:
-    """The first of some amounts that is known; all that are have to be 0 or more."""
-    known = [(name, value) for name, value in named.items() if value is not None]
-    for name, value in known:
-        require(name, value, at_least=0)
-    if not known:
-        raise InputError(next(iter(named)), None, "given", "where no other one is")
-    return known[0][1]

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from .inputs import require, require_series
 
 NCO_MOLAR_MASS = 0.042017
-POTASSIUM_HYDROXIDE_MOLAR_MASS = 0.0561056
 
 
 def isocyanate_equivalent_weight(nco_share: float) -> float:
@@ -70,34 +69,6 @@ def nco_content(molar_mass: float, groups: float) -> float:
     return groups * NCO_MOLAR_MASS / molar_mass
 
 
-def hydroxyl_equivalent_weight(hydroxyl_value: float) -> float:
-    """Mass of a polyol that carries one mole of OH groups.
-
-        EW = 56.1056 g/mol / OHV
-
-    Parameters
-    ----------
-    hydroxyl_value : float
-        Potassium hydroxide for each mass of polyol, above 0. [kg/kg]
-
-    Returns
-    -------
-    float
-        Equivalent weight. [kg/mol]
-
-    Source
-    ------
-    Definition of the hydroxyl value.
-
-    Example
-    -------
-    >>> round(hydroxyl_equivalent_weight(1.81) * 1000, 2)
-    31.0
-    """
-    require("hydroxyl_value", hydroxyl_value, above=0)
-    return POTASSIUM_HYDROXIDE_MOLAR_MASS / hydroxyl_value
-
-
 def isocyanate_index(
     iso_part: float,
     resin_part: float,
@@ -152,37 +123,6 @@ def isocyanate_index(
     return iso / (resin_part * resin_density / resin_equivalent_weight)
 
 
-def index_at_ratio(index: float, ratio: float) -> float:
-    """Index when the ratio of iso to resin is off its nominal value.
-
-        I' = I R
-
-    Parameters
-    ----------
-    index : float
-        At the nominal ratio, above 0. [1]
-    ratio : float
-        Iso to resin as a share of the nominal ratio, above 0. [1]
-
-    Returns
-    -------
-    float
-        Index. [1]
-
-    Source
-    ------
-    The index is proportional to the ratio.
-
-    Example
-    -------
-    >>> round(index_at_ratio(1.05, 1.1111111) * 100, 4)
-    116.6667
-    """
-    require("index", index, above=0)
-    require("ratio", ratio, above=0)
-    return index * ratio
-
-
 def blend_equivalent_weight(
     mass_shares: Sequence[float], equivalent_weights: Sequence[float]
 ) -> float:
@@ -214,55 +154,6 @@ def blend_equivalent_weight(
     _require_blend("mass_shares", mass_shares, equivalent_weights)
     require("mass_shares", sum(mass_shares), at_least=1 - 1e-9, at_most=1 + 1e-9)
     return 1 / sum(share / weight for share, weight in zip(mass_shares, equivalent_weights))
-
-
-def isocyanate_mass(
-    masses: Sequence[float],
-    equivalent_weights: Sequence[float],
-    isocyanate_weight: float,
-    index: float,
-) -> float:
-    """Mass of isocyanate for what it is to react with.
-
-        m = I EW Σ m_i/EW_i
-
-    Parameters
-    ----------
-    masses : sequence of float
-        Of each partner, at least 1, each 0 or more. [kg]
-    equivalent_weights : sequence of float
-        Of each, as many, each above 0. [kg/mol]
-    isocyanate_weight : float
-        Equivalent weight of the isocyanate, above 0. [kg/mol]
-    index : float
-        NCO groups for each group of the partners, above 0; 1.05 is an index of 105. [1]
-
-    Returns
-    -------
-    float
-        Mass of isocyanate. [kg]
-
-    Valid for
-    ---------
-    What-ifs only: the supplier's ratio holds.
-
-    Source
-    ------
-    Stoichiometry, as urethane textbooks reckon.
-
-    Example
-    -------
-    100 kg of a polyol of 56 mg KOH/g and 3.5 kg of water:
-
-    >>> partners = [56.1 / 56, 18.0 / 2 / 1000]
-    >>> round(isocyanate_mass([100, 3.5], partners, 0.08708, 1.05), 2)
-    44.68
-    """
-    _require_blend("masses", masses, equivalent_weights)
-    require("isocyanate_weight", isocyanate_weight, above=0)
-    require("index", index, above=0)
-    groups = sum(mass / weight for mass, weight in zip(masses, equivalent_weights))
-    return index * isocyanate_weight * groups
 
 
 def _require_blend(name: str, amounts: Sequence[float], weights: Sequence[float]) -> None:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Optional
-
-from .inputs import first_known, require
+from .inputs import require
 
 
 def mass_drawn(opening_mass: float, closing_mass: float) -> float:
@@ -67,41 +65,6 @@ def volume_drawn(opening_volume: float, closing_volume: float) -> float:
     require("opening_volume", opening_volume, at_least=0)
     require("closing_volume", closing_volume, at_least=0, at_most=opening_volume)
     return opening_volume - closing_volume
-
-
-def first_known_volume(
-    first_volume: Optional[float] = None, second_volume: Optional[float] = None
-) -> float:
-    """The first of two volumes where it is known, else the second.
-
-        V_1, else V_2
-
-    Parameters
-    ----------
-    first_volume : float, optional
-        The one that is trusted more, 0 or more. [m³]
-    second_volume : float, optional
-        Taken where the first is not known, 0 or more. [m³]
-
-    Returns
-    -------
-    float
-        Volume. [m³]
-
-    Errors
-    ------
-    InputError where neither is known.
-
-    Source
-    ------
-    Our order: a scale before a level.
-
-    Example
-    -------
-    >>> first_known_volume(None, 0.41)
-    0.41
-    """
-    return first_known({"first_volume": first_volume, "second_volume": second_volume})
 
 
 def drum_content(gross_mass: float, empty_mass: float, density: float) -> float:

@@ -107,67 +107,6 @@ def radiation_coefficient(
     return emissivity * STEFAN_BOLTZMANN * total * squares
 
 
-def liquid_film_coefficient(
-    viscosity: float,
-    conductivity: float,
-    specific_heat: float,
-    density: float,
-    thermal_expansion: float,
-    temperature_difference: float,
-    height: float,
-) -> float:
-    """Heat that a resting liquid hands to the wall of its drum for each area and kelvin.
-
-        h = Nu k/H,   Nu = (0.825 + 0.387 Ra^(1/6) / (1 + (0.492/Pr)^(9/16))^(8/27))²
-
-    Parameters
-    ----------
-    viscosity : float
-        Above 0. [Pa·s]
-    conductivity : float
-        Above 0. [W/(m·K)]
-    specific_heat : float
-        Above 0. [J/(kg·K)]
-    density : float
-        Above 0. [kg/m³]
-    thermal_expansion : float
-        Above 0, at most 0.005. [1/K]
-    temperature_difference : float
-        Between liquid and wall, above 0. [K]
-    height : float
-        Of the liquid, above 0. [m]
-
-    Returns
-    -------
-    float
-        Heat transfer coefficient. [W/(m²·K)]
-
-    Valid for
-    ---------
-    Rayleigh numbers up to 1e12.
-
-    Source
-    ------
-    S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer, vol. 18, 1975 (from memory).
-
-    Example
-    -------
-    >>> round(liquid_film_coefficient(0.2, 0.15, 2000.0, 1010.0, 8e-4, 3.0, 0.851), 2)
-    29.82
-    """
-    require("viscosity", viscosity, above=0)
-    require("conductivity", conductivity, above=0)
-    require("specific_heat", specific_heat, above=0)
-    require("density", density, above=0)
-    require("thermal_expansion", thermal_expansion, above=0, at_most=0.005)
-    require("temperature_difference", temperature_difference, above=0)
-    require("height", height, above=0)
-    prandtl = viscosity * specific_heat / conductivity
-    buoyancy = GRAVITY * thermal_expansion * temperature_difference * height**3
-    rayleigh = buoyancy * (density / viscosity) ** 2 * prandtl
-    return _upright(rayleigh, prandtl) * conductivity / height
-
-
 def bare_drum_heat_loss(
     surface_temperature: float,
     air_temperature: float,

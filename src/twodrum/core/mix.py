@@ -107,79 +107,6 @@ def own_coat_film(component: str, coat_film: float) -> float:
     return coat_film
 
 
-def component_volume(mixed_volume: float, ratio_part: float, ratio_total: float) -> float:
-    """One component's share of a mixed volume.
-
-        V_a = V a / (a + b)
-
-    Parameters
-    ----------
-    mixed_volume : float
-        Volume of iso and resin together, 0 or more. [m³]
-    ratio_part : float
-        Parts of this component by volume, 0 or more (0: no part of the mix). [1]
-    ratio_total : float
-        Parts of the mix, above 0, at least the component's. [1]
-
-    Returns
-    -------
-    float
-        Volume of the component. [m³]
-
-    Source
-    ------
-    Volume balance, volumes at one temperature.
-
-    Example
-    -------
-    >>> component_volume(1.0, 1.0, 2.0)
-    0.5
-    """
-    require("mixed_volume", mixed_volume, at_least=0)
-    require("ratio_total", ratio_total, above=0)
-    require("ratio_part", ratio_part, at_least=0, at_most=ratio_total)
-    return mixed_volume * ratio_part / ratio_total
-
-
-def mass_ratio(
-    iso_part: float, resin_part: float, iso_density: float, resin_density: float
-) -> float:
-    """Mass of iso for each mass of resin at a ratio by volume.
-
-        m_a / m_b = (a / b) ρ_a / ρ_b
-
-    Parameters
-    ----------
-    iso_part : float
-        Parts of iso by volume, above 0. [1]
-    resin_part : float
-        Parts of resin by volume, above 0. [1]
-    iso_density : float
-        At the temperature of metering, above 0. [kg/m³]
-    resin_density : float
-        At the temperature of metering, above 0. [kg/m³]
-
-    Returns
-    -------
-    float
-        Mass ratio iso to resin. [1]
-
-    Source
-    ------
-    Mass balance.
-
-    Example
-    -------
-    >>> round(mass_ratio(1.0, 1.0, 1120.0, 1020.0), 6)
-    1.098039
-    """
-    require("iso_part", iso_part, above=0)
-    require("resin_part", resin_part, above=0)
-    require("iso_density", iso_density, above=0)
-    require("resin_density", resin_density, above=0)
-    return iso_part / resin_part * iso_density / resin_density
-
-
 def mixed_density(
     iso_part: float, resin_part: float, iso_density: float, resin_density: float
 ) -> float:
@@ -256,37 +183,6 @@ def mixed_volume_solids(
     return (iso_part * iso_solids + resin_part * resin_solids) / total
 
 
-def needed_volume(lining_part: float, coat_volume: float) -> float:
-    """Litres of one component: its share of the lining and its own coat together.
-
-        V = V_lining + V_coat
-
-    Parameters
-    ----------
-    lining_part : float
-        Share of the mixed lining, 0 or more. [m³]
-    coat_volume : float
-        Own coat (primer, top coat), 0 or more. [m³]
-
-    Returns
-    -------
-    float
-        Volume needed. [m³]
-
-    Source
-    ------
-    Volume balance.
-
-    Example
-    -------
-    >>> needed_volume(0.5, 0.0)
-    0.5
-    """
-    require("lining_part", lining_part, at_least=0)
-    require("coat_volume", coat_volume, at_least=0)
-    return lining_part + coat_volume
-
-
 def mixed_yield(
     iso_volume: float, resin_volume: float, iso_part: float, resin_part: float
 ) -> float:
@@ -323,34 +219,3 @@ def mixed_yield(
     require("resin_volume", resin_volume, at_least=0)
     total = ratio_total(iso_part, resin_part)
     return total * min(iso_volume / iso_part, resin_volume / resin_part)
-
-
-def volume_sum(iso_volume: float, resin_volume: float) -> float:
-    """Iso and resin together.
-
-        V = V_iso + V_resin
-
-    Parameters
-    ----------
-    iso_volume : float
-        0 or more. [m³]
-    resin_volume : float
-        0 or more. [m³]
-
-    Returns
-    -------
-    float
-        Volume. [m³]
-
-    Source
-    ------
-    Volume balance.
-
-    Example
-    -------
-    >>> volume_sum(0.2, 0.25)
-    0.45
-    """
-    require("iso_volume", iso_volume, at_least=0)
-    require("resin_volume", resin_volume, at_least=0)
-    return iso_volume + resin_volume

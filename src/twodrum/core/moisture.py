@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .air import absolute_humidity
-from .exposure import ATMOSPHERE, GAS_CONSTANT
+from .exposure import GAS_CONSTANT
 from .heating import COLDEST, HOTTEST
 from .inputs import require
 from .isocyanate import isocyanate_equivalent_weight
@@ -41,37 +41,6 @@ def iso_used_by_water(water_mass: float, nco_share: float) -> float:
     """
     require("water_mass", water_mass, at_least=0)
     return 2 * water_mass * isocyanate_equivalent_weight(nco_share) / WATER_MOLAR_MASS
-
-
-def carbon_dioxide_volume(water_mass: float, temperature: float) -> float:
-    """Carbon dioxide that a mass of water makes in an isocyanate, at atmospheric pressure.
-
-        V = m_water R T / (18.015 g/mol p)
-
-    Parameters
-    ----------
-    water_mass : float
-        0 or more. [kg]
-    temperature : float
-        200 to 500. [K]
-
-    Returns
-    -------
-    float
-        Volume of gas. [m³]
-
-    Source
-    ------
-    Stoichiometry and the ideal-gas law; what dissolves is left out.
-
-    Example
-    -------
-    >>> round(carbon_dioxide_volume(0.001, 293.15) * 1000, 3)
-    1.335
-    """
-    require("water_mass", water_mass, at_least=0)
-    require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
-    return water_mass / WATER_MOLAR_MASS * GAS_CONSTANT * temperature / ATMOSPHERE
 
 
 def sealed_drum_pressure(water_mass: float, headspace_volume: float, temperature: float) -> float:
@@ -114,80 +83,6 @@ def sealed_drum_pressure(water_mass: float, headspace_volume: float, temperature
     require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
     moles = water_mass / WATER_MOLAR_MASS
     return moles * GAS_CONSTANT * temperature / headspace_volume
-
-
-def headspace_water(
-    pumped_volume: float, air_temperature: float, relative_humidity: float
-) -> float:
-    """Water that air brings into a drum without a dryer while liquid is pumped out.
-
-        m = ρ_v V
-
-    Parameters
-    ----------
-    pumped_volume : float
-        0 or more. [m³]
-    air_temperature : float
-        228.15 to 333.15. [K]
-    relative_humidity : float
-        0 < rh <= 1. [1]
-
-    Returns
-    -------
-    float
-        Mass of water. [kg]
-
-    Source
-    ------
-    Volume balance with the absolute humidity of WMO-No. 8.
-
-    Example
-    -------
-    200 L at 30 °C and 80 %, in g:
-
-    >>> round(headspace_water(0.2, 303.15, 0.8) * 1000, 1)
-    4.8
-    """
-    require("pumped_volume", pumped_volume, at_least=0)
-    return pumped_volume * absolute_humidity(air_temperature, relative_humidity)
-
-
-def breathed_volume(headspace_volume: float, temperature: float, other_temperature: float) -> float:
-    """Air that a drum breathes out, or in again, when its headspace changes temperature.
-
-        V' = V |T_2 - T_1| / T_1
-
-    Parameters
-    ----------
-    headspace_volume : float
-        0 or more. [m³]
-    temperature : float
-        Before, 200 to 500. [K]
-    other_temperature : float
-        After, 200 to 500. [K]
-
-    Returns
-    -------
-    float
-        Volume of air, measured at the second temperature. [m³]
-
-    Valid for
-    ---------
-    Air alone; liquid that expands pushes out more.
-
-    Source
-    ------
-    Ideal-gas law at constant pressure.
-
-    Example
-    -------
-    >>> round(breathed_volume(0.1, 288.15, 318.15) * 1000, 2)
-    10.41
-    """
-    require("headspace_volume", headspace_volume, at_least=0)
-    require("temperature", temperature, at_least=COLDEST, at_most=HOTTEST)
-    require("other_temperature", other_temperature, at_least=COLDEST, at_most=HOTTEST)
-    return headspace_volume * abs(other_temperature - temperature) / temperature
 
 
 def desiccant_life(

@@ -8,7 +8,10 @@ from statistics import NormalDist
 from .inputs import require
 from .quadrature import gauss_points
 from .roots import root
-from .scenarios import MOST_LOSS
+
+# No loss above this share is worked out; our choice.
+MOST_LOSS = 0.9
+
 
 normal_probability = NormalDist().cdf
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import math
-from statistics import NormalDist
 
 from .inputs import require
-from .quadrature import gauss_points
 from .roots import root
 
 # Stretches of the integral over the ratio of a sample's deviation to the true one.
@@ -191,66 +189,3 @@ def prediction_limit_factor(count: float, probability: float) -> float:
     require("count", count, at_least=2)
     require("probability", probability, above=0, below=1)
     return t_quantile(1 - (1 - probability) / 2, count - 1) * math.sqrt(1 + 1 / count)
-
-
-def tolerance_factor(count: float, share: float, confidence: float) -> float:
-    """Standard deviations below the mean of some values that leave a share of all above.
-
-        k = t'(c, n - 1, z sqrt(n)) / sqrt(n),   t' the noncentral t distribution
-
-    Parameters
-    ----------
-    count : float
-        Values, 3 to 1000. [1]
-    share : float
-        Of all further values, 0.5 to 0.999; 0.95 is usual. [1]
-    confidence : float
-        That the share lies above, 0.5 to 0.99; 0.95 is usual. [1]
-
-    Returns
-    -------
-    float
-        Factor. [1]
-
-    Valid for
-    ---------
-    Values that scatter normally.
-
-    Source
-    ------
-    One-sided tolerance limit, ISO 16269-6 (from memory).
-
-    Example
-    -------
-    >>> round(tolerance_factor(10.0, 0.95, 0.95), 6)
-    2.910963
-    """
-    require("count", count, at_least=3, at_most=1000)
-    require("share", share, at_least=0.5, at_most=0.999)
-    require("confidence", confidence, at_least=0.5, at_most=0.99)
-    freedom, root_n = count - 1, math.sqrt(count)
-    standard = NormalDist()
-    shift = standard.inv_cdf(share) * root_n
-    # The chance that x̄ - k s lies low enough, for each ratio w of s to σ, by the chance of w.
-    top = math.log(2) + freedom / 2 * math.log(freedom / 2) - math.lgamma(freedom / 2)
-    reach = 9 / math.sqrt(2 * freedom)
-    first, last = max(0.0, 1 - reach), 1 + reach
-    panel = (last - first) / PANELS
-    weights = [
-        (w, panel / 2 * weight * math.exp(top + (freedom - 1) * math.log(w) - freedom * w * w / 2))
-        for start in range(PANELS)
-        for x, weight in gauss_points()
-        for w in [first + panel * (start + (1 + x) / 2)]
-    ]
-
-    def short(factor: float) -> float:
-        ratio = factor * root_n
-        return sum(chance * standard.cdf(ratio * w - shift) for w, chance in weights) - confidence
-
-    if short(0.0) >= 0:
-        # Half of all, with a confidence of one half: the mean itself.
-        return 0.0
-    high = 1.0
-    while short(high) < 0:
-        high *= 2
-    return root(short, 0.0 if high == 1 else high / 2, high)

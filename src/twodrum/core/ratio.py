@@ -147,60 +147,6 @@ def ratio_from_levels(
     return iso_drop * iso_diameter**2 / (resin_drop * resin_diameter**2)
 
 
-def ratio_uncertainty_from_levels(
-    iso_drop: float,
-    iso_diameter: float,
-    resin_drop: float,
-    resin_diameter: float,
-    level_uncertainty: float,
-    diameter_uncertainty: float,
-) -> float:
-    """Standard uncertainty of a ratio that comes from four levels.
-
-        u(R)/R = sqrt(2 u_h²/Δh_iso² + 2 u_h²/Δh_resin² + 4 u_D²/D_iso² + 4 u_D²/D_resin²)
-
-    Parameters
-    ----------
-    iso_drop : float
-        Fall of the level, above 0. [m]
-    iso_diameter : float
-        Of the drum inside, above 0. [m]
-    resin_drop : float
-        Fall of the level, above 0. [m]
-    resin_diameter : float
-        Of the drum inside, above 0. [m]
-    level_uncertainty : float
-        Standard uncertainty of one reading of a level, 0 or more. [m]
-    diameter_uncertainty : float
-        Standard uncertainty of a diameter, 0 or more. [m]
-
-    Returns
-    -------
-    float
-        Standard uncertainty of the ratio. [1]
-
-    Valid for
-    ---------
-    Readings that err independently.
-
-    Source
-    ------
-    JCGM 100, law of propagation of uncertainty.
-
-    Example
-    -------
-    >>> round(ratio_uncertainty_from_levels(0.1, 0.573, 0.098, 0.573, 0.0015, 0.001), 4)
-    0.0313
-    """
-    ratio = ratio_from_levels(iso_drop, iso_diameter, resin_drop, resin_diameter)
-    require("iso_drop", iso_drop, above=0)
-    require("level_uncertainty", level_uncertainty, at_least=0)
-    require("diameter_uncertainty", diameter_uncertainty, at_least=0)
-    levels = 2 * level_uncertainty**2 * (iso_drop**-2 + resin_drop**-2)
-    diameters = 4 * diameter_uncertainty**2 * (iso_diameter**-2 + resin_diameter**-2)
-    return ratio * math.sqrt(levels + diameters)
-
-
 def ratio_from_weights(
     iso_mass: float, iso_density: float, resin_mass: float, resin_density: float
 ) -> float:
@@ -238,60 +184,6 @@ def ratio_from_weights(
     require("resin_mass", resin_mass, above=0)
     require("resin_density", resin_density, above=0)
     return (iso_mass / iso_density) / (resin_mass / resin_density)
-
-
-def ratio_uncertainty_from_weights(
-    iso_mass: float,
-    iso_density: float,
-    resin_mass: float,
-    resin_density: float,
-    mass_uncertainty: float,
-    density_share_uncertainty: float,
-) -> float:
-    """Standard uncertainty of a ratio that comes from what two drums lost in weight.
-
-        u(R)/R = sqrt(u_m²/Δm_iso² + u_m²/Δm_resin² + 2 u_ρ²)
-
-    Parameters
-    ----------
-    iso_mass : float
-        Lost by the iso drum, above 0. [kg]
-    iso_density : float
-        At the temperature of metering, above 0. [kg/m³]
-    resin_mass : float
-        Lost by the resin drum, above 0. [kg]
-    resin_density : float
-        At the temperature of metering, above 0. [kg/m³]
-    mass_uncertainty : float
-        Standard uncertainty of one loss, 0 or more. [kg]
-    density_share_uncertainty : float
-        Relative standard uncertainty of a density, 0 to 0.5. [1]
-
-    Returns
-    -------
-    float
-        Standard uncertainty of the ratio. [1]
-
-    Valid for
-    ---------
-    Readings that err independently.
-
-    Source
-    ------
-    JCGM 100, law of propagation of uncertainty.
-
-    Example
-    -------
-    >>> found = ratio_uncertainty_from_weights(112.0, 1120.0, 101.0, 1010.0, 0.1, 0.003)
-    >>> round(found, 4)
-    0.0044
-    """
-    ratio = ratio_from_weights(iso_mass, iso_density, resin_mass, resin_density)
-    require("iso_mass", iso_mass, above=0)
-    require("mass_uncertainty", mass_uncertainty, at_least=0)
-    require("density_share_uncertainty", density_share_uncertainty, at_least=0, at_most=0.5)
-    masses = mass_uncertainty**2 * (iso_mass**-2 + resin_mass**-2)
-    return ratio * math.sqrt(masses + 2 * density_share_uncertainty**2)
 
 
 def ratio_from_strokes(
@@ -339,62 +231,6 @@ def ratio_from_strokes(
     require("resin_strokes", resin_strokes, above=0)
     require("resin_stroke_volume", resin_stroke_volume, above=0)
     return iso_strokes * iso_stroke_volume / (resin_strokes * resin_stroke_volume)
-
-
-def ratio_uncertainty_from_strokes(
-    iso_strokes: float,
-    iso_stroke_volume: float,
-    resin_strokes: float,
-    resin_stroke_volume: float,
-    strokes_uncertainty: float,
-    stroke_volume_share_uncertainty: float,
-) -> float:
-    """Standard uncertainty of a ratio that comes from what two pumps moved.
-
-        u(R)/R = sqrt(u_n²/n_iso² + u_n²/n_resin² + 2 u_V²)
-
-    Parameters
-    ----------
-    iso_strokes : float
-        Above 0. [1]
-    iso_stroke_volume : float
-        Delivered by one stroke, above 0. [m³]
-    resin_strokes : float
-        Above 0. [1]
-    resin_stroke_volume : float
-        Delivered by one stroke, above 0. [m³]
-    strokes_uncertainty : float
-        Standard uncertainty of one count, 0 or more. [1]
-    stroke_volume_share_uncertainty : float
-        Relative standard uncertainty of what one stroke delivers, 0 to 0.5. [1]
-
-    Returns
-    -------
-    float
-        Standard uncertainty of the ratio. [1]
-
-    Valid for
-    ---------
-    Counts and stroke volumes that err independently.
-
-    Source
-    ------
-    JCGM 100, law of propagation of uncertainty.
-
-    Example
-    -------
-    >>> round(ratio_uncertainty_from_strokes(1600, 0.25e-3, 1580, 0.25e-3, 1, 0.016), 4)
-    0.0229
-    """
-    sides = (iso_strokes, iso_stroke_volume, resin_strokes, resin_stroke_volume)
-    ratio = ratio_from_strokes(*sides)
-    require("iso_strokes", iso_strokes, above=0)
-    require("strokes_uncertainty", strokes_uncertainty, at_least=0)
-    require(
-        "stroke_volume_share_uncertainty", stroke_volume_share_uncertainty, at_least=0, at_most=0.5
-    )
-    counts = strokes_uncertainty**2 * (iso_strokes**-2 + resin_strokes**-2)
-    return ratio * math.sqrt(counts + 2 * stroke_volume_share_uncertainty**2)
 
 
 def detectable_difference(uncertainty: float, confidence: float, power: float) -> float:

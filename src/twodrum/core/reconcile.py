@@ -6,8 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .inputs import InputError, require
-from .linear_equations import solution
+from .inputs import require
 
 
 @dataclass(frozen=True)
@@ -117,72 +116,6 @@ def _distance_from_others(
     return abs(values[index] - mean) / spread
 
 
-def combined_correlated(
-    values: Sequence[float], covariances: Sequence[float]
-) -> tuple[float, float]:
-    """Mean of measurements that err together in part, weighted so that it errs least.
-
-        x̄ = (1ᵀ C⁻¹ x)/(1ᵀ C⁻¹ 1),   u = 1/sqrt(1ᵀ C⁻¹ 1)
-
-    Parameters
-    ----------
-    values : sequence of float
-        n of them, at least 2. [any]
-    covariances : sequence of float
-        n² of them, row by row; the variances stand on the diagonal. [square of the values]
-
-    Returns
-    -------
-    tuple of float
-        Mean and its standard uncertainty. [as the values]
-
-    Errors
-    ------
-    InputError where the covariances are not symmetric or contradict each other.
-
-    Valid for
-    ---------
-    Covariances that are known; a value may get a weight of 0 or less where it only repeats
-    another one less well.
-
-    Source
-    ------
-    Generalised least squares.
-
-    Example
-    -------
-    >>> shared = [36, 9, 0, 9, 9, 0, 0, 0, 25]
-    >>> mean, uncertainty = combined_correlated([412, 405, 398], shared)
-    >>> round(mean, 3), round(uncertainty, 4)
-    (403.147, 2.5725)
-    """
-    size = len(values)
-    require("number of values", size, at_least=2)
-    require("number of covariances", len(covariances), at_least=size**2, at_most=size**2)
-    for value in values:
-        require("values", value)
-    for value in covariances:
-        require("covariances", value)
-    rows = [list(covariances[size * n : size * (n + 1)]) for n in range(size)]
-    for i in range(size):
-        require("covariances", rows[i][i], above=0)
-        for k in range(i):
-            if abs(rows[i][k] - rows[k][i]) > 1e-12 * math.sqrt(rows[i][i] * rows[k][k]):
-                raise InputError("covariances", rows[i][k], "the same in both orders")
-    # In units of each value's own uncertainty, so that their sizes play no part.
-    units = [math.sqrt(rows[i][i]) for i in range(size)]
-    rows = [[rows[i][k] / units[i] / units[k] for k in range(size)] for i in range(size)]
-    weights = [w / u for w, u in zip(solution(rows, [1 / u for u in units]), units)]
-    total = sum(weights)
-    # Positive eigenvalues of all leading blocks: nothing has a negative variance.
-    for part in range(2, size + 1):
-        block = [row[:part] for row in rows[:part]]
-        last = solution(block, [0.0] * (part - 1) + [1.0])[-1]
-        if last <= 0:
-            raise InputError("covariances", rows[part - 1][0], "in agreement with each other")
-    return sum(w * x for w, x in zip(weights, values)) / total, 1 / math.sqrt(total)
-
-
 def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
     """Probability that a sum of squared standard normal values is at least so large.
 
@@ -239,42 +172,3 @@ def chi_square_tail(value: float, degrees_of_freedom: float) -> float:
         change = c * d
         fraction *= change
     return front * fraction
-
-
-def normalised_error(
-    value: float, uncertainty: float, other_value: float, other_uncertainty: float
-) -> float:
-    """Whether two results agree within their expanded uncertainties: up to 1 they do.
-
-        E_n = |x_1 - x_2| / sqrt(U_1² + U_2²)
-
-    Parameters
-    ----------
-    value : float
-        Any number. [1]
-    uncertainty : float
-        Expanded, k = 2, above 0. [1]
-    other_value : float
-        Any number. [1]
-    other_uncertainty : float
-        Expanded, k = 2, above 0. [1]
-
-    Returns
-    -------
-    float
-        E_n. [1]
-
-    Source
-    ------
-    ISO/IEC 17043 (from memory).
-
-    Example
-    -------
-    >>> round(normalised_error(412.0, 12.0, 398.0, 10.0), 4)
-    0.8963
-    """
-    require("value", value)
-    require("other_value", other_value)
-    require("uncertainty", uncertainty, above=0)
-    require("other_uncertainty", other_uncertainty, above=0)
-    return abs(value - other_value) / math.hypot(uncertainty, other_uncertainty)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal
+from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal
 
 from .inputs import InputError, require
 
@@ -56,61 +56,3 @@ def worksheet_round(amount: float | Decimal, money_decimals: float) -> Decimal:
     Decimal('2.68')
     """
     return _quantized("amount", amount, money_decimals, ROUND_HALF_UP)
-
-
-def round_half_even(amount: float | Decimal, money_decimals: float) -> Decimal:
-    """Round to nearest, ties to the even digit.
-
-        round(x, n), ties to even
-
-    Parameters
-    ----------
-    amount : float or Decimal
-        Any finite amount. [money]
-    money_decimals : float
-        Whole number of decimals, -9 to 9. [1]
-
-    Returns
-    -------
-    Decimal
-        Rounded amount. [money]
-
-    Source
-    ------
-    IEEE 754-2008, roundTiesToEven.
-
-    Example
-    -------
-    >>> round_half_even(2.665, 2)
-    Decimal('2.66')
-    """
-    return _quantized("amount", amount, money_decimals, ROUND_HALF_EVEN)
-
-
-def round_down(amount: float | Decimal, money_decimals: float) -> Decimal:
-    """Cut the digits beyond the wanted decimals.
-
-        round towards zero
-
-    Parameters
-    ----------
-    amount : float or Decimal
-        Any finite amount. [money]
-    money_decimals : float
-        Whole number of decimals, -9 to 9. [1]
-
-    Returns
-    -------
-    Decimal
-        Rounded amount. [money]
-
-    Source
-    ------
-    IEEE 754-2008, roundTowardZero.
-
-    Example
-    -------
-    >>> round_down(2.679, 2)
-    Decimal('2.67')
-    """
-    return _quantized("amount", amount, money_decimals, ROUND_DOWN)

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
-from statistics import NormalDist
 from typing import Optional
 
-from .inputs import InputError, require, require_one_of, require_series
-from .quadrature import gauss_points
-from .roots import root
+from .inputs import require, require_one_of, require_series
 
 SQUARE_FOOT = 0.09290304
 LEVELS = ("1", "2", "3", "4", "5")
@@ -222,142 +218,9 @@ def spots_are_accepted(
     return mean <= maximum_film * above and max(spots) <= highest * above
 
 
-@lru_cache(maxsize=1)
-def _lowest_of_five() -> tuple[float, ...]:
-    """Probability that none of five normal values stands farther below their mean, by distance.
-
-    F_n(u) = n sqrt(n / (2 π (n - 1))) ∫_0^u exp(-n x² / (2 (n - 1))) F_(n-1)(n x / (n - 1)) dx,
-    F_1 = 1 (A. T. McKay 1935, from memory).
-    """
-    step = FARTHEST / STEPS
-    before = [1.0] * (STEPS + 1)
-    for n in range(2, SPOTS + 1):
-        factor = n * math.sqrt(n / (2 * math.pi * (n - 1)))
-
-        def slope(index: int, n: int = n, table: Sequence[float] = before) -> float:
-            x = index * step
-            inner = _between(table, n * x / (n - 1))
-            return math.exp(-n * x * x / (2 * (n - 1))) * inner
-
-        slopes = [factor * slope(index) for index in range(STEPS + 1)]
-        table = [0.0]
-        for index in range(STEPS):
-            table.append(table[-1] + step / 2 * (slopes[index] + slopes[index + 1]))
-        # The trapezium rule's small surplus is taken out: all of it is certain far away.
-        before = [value / table[-1] for value in table]
-    return tuple(before)
-
-
 def _between(table: Sequence[float], distance: float) -> float:
     place = distance / FARTHEST * STEPS
     index = math.floor(place)
     if index >= STEPS:
         return 1.0
     return table[index] + (place - index) * (table[index + 1] - table[index])
-
-
-def spot_acceptance_probability(
-    mean_factor: float, spread: float, area_count: float, lowest_share: float
-) -> float:
-    """Probability that areas of five spots keep the lower limits, both of mean and of spots.
-
-        (∫_(mean >= N) φ(mean) P(lowest spot >= s N | mean) d mean)^areas
-
-    Parameters
-    ----------
-    mean_factor : float
-        Mean film over the specified minimum, above 0, at most 100. [1]
-    spread : float
-        Coefficient of variation of the spots, above 0, at most 0.3. [1]
-    area_count : float
-        Areas, at least 1. [1]
-    lowest_share : float
-        Share of the minimum that each spot must reach, 0 <= s <= 1; 0.8 at level 3. [1]
-
-    Returns
-    -------
-    float
-        Probability. [1]
-
-    Valid for
-    ---------
-    Spots that scatter normally and independently; no upper limit.
-
-    Source
-    ------
-    The mean of normal values is independent of how the values stand about it.
-
-    Example
-    -------
-    >>> round(spot_acceptance_probability(1.0877204, 0.1, 1, 0.8), 5)
-    0.95
-    """
-    require("mean_factor", mean_factor, above=0, at_most=100)
-    require("spread", spread, above=0, at_most=0.3)
-    require("area_count", area_count, at_least=1)
-    require("lowest_share", lowest_share, at_least=0, at_most=1)
-    deviation = spread * mean_factor
-    means = NormalDist(mean_factor, deviation / math.sqrt(SPOTS))
-    low = max(1.0, mean_factor - 9 * means.stdev)
-    high = mean_factor + 9 * means.stdev
-    if high <= low:
-        return 0.0
-    table = _lowest_of_five()
-    half, middle = (high - low) / 2, (high + low) / 2
-    total = sum(
-        half * weight * means.pdf(mean) * _between(table, (mean - lowest_share) / deviation)
-        for x, weight in gauss_points()
-        for mean in [middle + half * x]
-    )
-    return float(min(1.0, total) ** area_count)
-
-
-def aim_spot_factor(
-    spread: float, area_count: float, lowest_share: float, probability: float
-) -> float:
-    """Mean film to aim at, over the specified minimum, so that all areas pass.
-
-        P(mean factor) = p, solved
-
-    Parameters
-    ----------
-    spread : float
-        Coefficient of variation of the spots, above 0, at most 0.25. [1]
-    area_count : float
-        Areas, at least 1. [1]
-    lowest_share : float
-        Share of the minimum that each spot must reach, 0 <= s <= 1; 0.8 at level 3. [1]
-    probability : float
-        0 < p < 1; 0.95 is usual. [1]
-
-    Returns
-    -------
-    float
-        Mean over minimum film. [1]
-
-    Valid for
-    ---------
-    A spread that is known. Above about 15 % cut the spread: do not order thickness.
-
-    Source
-    ------
-    `spot_acceptance_probability`, solved.
-
-    Example
-    -------
-    >>> round(aim_spot_factor(0.1, 1, 0.8, 0.95), 3)
-    1.088
-    """
-    require("spread", spread, above=0, at_most=0.25)
-    require("probability", probability, above=0, below=1)
-
-    def short(factor: float) -> float:
-        chance = spot_acceptance_probability(factor, spread, area_count, lowest_share)
-        return chance - probability
-
-    low, high = 0.5, 1.0
-    while short(high) < 0:
-        if high > 32:
-            raise InputError("probability", probability, "one that such a spread can reach")
-        low, high = high, 2 * high
-    return root(short, low, high)

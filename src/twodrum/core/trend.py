@@ -54,57 +54,6 @@ def _slopes(times: Sequence[float], values: Sequence[float]) -> list[float]:
     return slopes
 
 
-def robust_slope_interval(
-    times: Sequence[float], values: Sequence[float], probability: float
-) -> tuple[float, float]:
-    """Between which slopes the true one lies with a probability.
-
-        the slopes at ranks (N ± z σ)/2,   σ² = (n(n-1)(2n+5) - Σ ties)/18
-
-    Parameters
-    ----------
-    times : sequence of float
-        At least 4, not all the same. [any]
-    values : sequence of float
-        As many as times. [any]
-    probability : float
-        0 < p <= 1 - 2/n!; 0.95 is usual and takes 5 readings. [1]
-
-    Returns
-    -------
-    tuple of float
-        Lower and upper end. [values over times]
-
-    Valid for
-    ---------
-    Readings that err independently; approximate below about 10 readings.
-
-    Source
-    ------
-    P. K. Sen 1968 (from memory).
-
-    Example
-    -------
-    >>> from math import sin
-    >>> low, high = robust_slope_interval(range(12), [2 * t + sin(7 * t) for t in range(12)], 0.95)
-    >>> round(low, 2), round(high, 2)
-    (1.8, 2.23)
-    """
-    require("number of times", len(times), at_least=4)
-    # All slopes together hold the true one no more often than that.
-    most = 1 - 2 / math.factorial(min(len(times), 20))
-    require("probability", probability, above=0, below=1, at_most=most)
-    slopes = _slopes(times, values)
-    z = NormalDist().inv_cdf((1 + probability) / 2)
-    variance = _score_variance(times, values)
-    if variance < 1e-9:
-        raise InputError("values", values[0], "not nearly all the same")
-    reach = z * math.sqrt(variance)
-    upper = min(round((len(slopes) + reach) / 2), len(slopes) - 1)
-    lower = max(round((len(slopes) - reach) / 2) - 1, 0)
-    return slopes[lower], slopes[upper]
-
-
 def _ties(times: Sequence[float], values: Sequence[float]) -> list[list[int]]:
     """How many are the same, group by group, among the times and among the values."""
     return [[n for n in Counter(series).values() if n > 1] for series in (times, values)]

@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from ..core.mix import LINING
-from ..core.use_split import (
-    accounted_volume,
-    billed_area_part,
-    film_asked_part,
-    loss_part,
-    mean_factor,
-    over_build_part,
-    surface_volume,
-    unbilled_area_part,
-)
+from ..core.use_split import accounted_volume
 from ..evaluate import Reader, Value
+from ..expressions import expression
+from ..references import Name
 from .used_doubt import REACH
 from .words import in_percent, rounded, said
 
@@ -38,10 +31,38 @@ VOLUMES = {
     "excess_part": "excess_money",
     "unexplained_part": "unexplained_money",
 }
+# From what is known of quote and job to the parts, in their order; "accounted" comes between.
+BEFORE_LOSS = {"found_surface": "film_volume_total * film_build + profile_volume_total"}
+AFTER_LOSS = {
+    "found_cover": "measured_area_total / billed_area_total",
+    "found_film_per_area": "film_volume_total / measured_area_total",
+    "found_build": "found_surface / film_volume_total",
+    "found_surface_per_area": "found_surface / measured_area_total",
+    "found_supply": "accounted / found_surface",
+    "mean_billed": "mean(accepted_billed_area_total, billed_area_total)",
+    "mean_sprayed": "mean(accepted_measured_area_total, measured_area_total)",
+    "mean_cover": "mean(quoted_cover, found_cover)",
+    "mean_film_asked": "mean(quoted_film_per_area, found_film_per_area)",
+    "mean_build": "mean(quoted_build, found_build)",
+    "mean_per_area": "mean(quoted_surface_per_area, found_surface_per_area)",
+    "mean_surface": "mean(quoted_surface, found_surface)",
+    "mean_supply": "mean(quoted_supply, found_supply)",
+}
+# Each factor of a product that changed, times the middles of the others: their sum is the whole.
+PARTS = {
+    "billed_part": "(billed_area_total - accepted_billed_area_total)"
+    " * mean_cover * mean_per_area * mean_supply",
+    "unbilled_part": "(found_cover - quoted_cover) * mean_billed * mean_per_area * mean_supply",
+    "asked_part": "(found_film_per_area - quoted_film_per_area)"
+    " * mean_build * mean_sprayed * mean_supply",
+    "build_part": "(found_build - quoted_build) * mean_film_asked * mean_sprayed * mean_supply",
+    "loss_part": "(found_supply - quoted_supply) * mean_surface",
+    "unexplained_part": "sprayed_volume - accounted",
+}
+CHAIN = {**BEFORE_LOSS, **AFTER_LOSS, **PARTS}
 STEPS = (
-    *("quoted_supply", "found_supply", "quoted_cover", "found_cover"),
-    *("quoted_film_per_area", "found_film_per_area", "quoted_build", "found_build"),
-    *("quoted_surface_per_area", "found_surface_per_area", "quoted_surface", "found_surface"),
+    *("quoted_supply", "quoted_cover", "quoted_film_per_area", "quoted_build"),
+    *("quoted_surface_per_area", "quoted_surface"),
 )
 READS = (
     *VOLUMES,
@@ -75,6 +96,7 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
         for name, value in values.items()
         if isinstance(value.si, (int, float)) and not isinstance(value.si, bool)
     }
+    known["film_per_area"] = known["film_volume_total"] / known["measured_area_total"]
     doubts = _doubts(known)
     price, decimals = known["quoted_mix_price"], int(known["money_decimals"])
     rows: list[tuple[Any, ...]] = []
@@ -125,70 +147,34 @@ def _doubts(known: Found) -> Found:
         "measured_area_total": REACH * known["measure_doubt"] * known["measured_area_total"],
         "film_build": known.get("build_doubt", 0.0),
     }
-    result: Found = {}
-    for name, part in PARTS.items():
-        steps = []
-        for cause, reach in moved.items():
-            more, less = (
-                part(_stepped({**known, cause: max(0.0, known[cause] + sign * reach)}))
-                for sign in (1, -1)
-            )
-            steps.append((more - less) / 2)
-        result[name] = math.hypot(*steps)
-    return result
-
-
-def _stepped(known: Found) -> Found:
-    """The steps anew, where one of the values behind them is another one."""
-    area = known["measured_area_total"]
-    film = known["found_film_per_area"] * area
-    profile = known["profile_volume_total"] * film / known["film_volume_total"]
-    surface = surface_volume(film, known["film_build"], profile)
-    accounted = accounted_volume(surface, known["sprayed_volume"], known.get("lost_volume"))
+    ends = {
+        cause: [_parts({**known, cause: max(0.0, known[cause] + sign * reach)}) for sign in (1, -1)]
+        for cause, reach in moved.items()
+    }
     return {
-        **known,
-        "found_cover": area / known["billed_area_total"],
-        "found_surface": surface,
-        "found_build": surface / film,
-        "found_surface_per_area": surface / area,
-        "found_supply": accounted / surface,
-        "accounted": accounted,
+        name: math.hypot(*((more[name] - less[name]) / 2 for more, less in ends.values()))
+        for name in PARTS
     }
 
 
-def _middle(quoted: str, found: str) -> Callable[[Found], float]:
-    return lambda known: mean_factor(known[quoted], known[found])
+def _parts(known: Found) -> Found:
+    """The chain anew, where one of the values at its start is another one."""
+    film = known["film_per_area"] * known["measured_area_total"]
+    profile = known["profile_volume_total"] * film / known["film_volume_total"]
+    found = {**known, "film_volume_total": film, "profile_volume_total": profile}
+    _follow(BEFORE_LOSS, found)
+    surface, sprayed = found["found_surface"], found["sprayed_volume"]
+    found["accounted"] = accounted_volume(surface, sprayed, found.get("lost_volume"))
+    _follow({**AFTER_LOSS, **PARTS}, found)
+    return found
 
 
-COVER, SUPPLY = ("quoted_cover", "found_cover"), ("quoted_supply", "found_supply")
-BUILD, SURFACE = ("quoted_build", "found_build"), ("quoted_surface", "found_surface")
-FILM = ("quoted_film_per_area", "found_film_per_area")
-PER_AREA = ("quoted_surface_per_area", "found_surface_per_area")
-BILLED = ("accepted_billed_area_total", "billed_area_total")
-SPRAYED = ("accepted_measured_area_total", "measured_area_total")
-
-
-def _by(
-    function: Callable[..., float], changed: tuple[str, str], *others: tuple[str, str]
-) -> Callable[[Found], float]:
-    """A part from the step that changed and the middles of the others."""
-    return lambda known: function(
-        *(known[name] for name in changed), *(_middle(*other)(known) for other in others)
-    )
-
-
-def _unexplained(known: Found) -> float:
-    return known["sprayed_volume"] - known["accounted"]
-
-
-PARTS: dict[str, Callable[[Found], float]] = {
-    "billed_part": _by(billed_area_part, BILLED, COVER, PER_AREA, SUPPLY),
-    "unbilled_part": _by(unbilled_area_part, COVER, BILLED, PER_AREA, SUPPLY),
-    "asked_part": _by(film_asked_part, FILM, BUILD, SPRAYED, SUPPLY),
-    "build_part": _by(over_build_part, BUILD, FILM, SPRAYED, SUPPLY),
-    "loss_part": _by(loss_part, SUPPLY, SURFACE),
-    "unexplained_part": _unexplained,
-}
+def _follow(chain: Mapping[str, str], found: Found) -> None:
+    """Each line of a chain from what stands before it; its values join what is known."""
+    for name, text in chain.items():
+        line = expression(text, "number")
+        given = zip(line.arguments, line.references)
+        found[name] = line.run({a.name: found[r.name] for a, r in given if isinstance(r, Name)})
 
 
 def _excess(known: Found) -> tuple[tuple[float, float], tuple[float, float]]:

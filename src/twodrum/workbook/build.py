@@ -20,23 +20,9 @@ from openpyxl.worksheet.table import Table as SheetTable
 from openpyxl.worksheet.table import TableColumn, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..model import (
-    Agg,
-    Cell,
-    Column,
-    Field,
-    Leaf,
-    Lookup,
-    Model,
-    Name,
-    Product,
-    Row,
-    Study,
-    Table,
-    Total,
-    function_of,
-    leaves,
-)
+from ..expressions import Expression
+from ..model import Cell, Column, Field, Model, Study, Table, function_of
+from ..references import Agg, Lookup, Name, Reference, Row
 from ..studies.readings import NOTHING
 from ..units import KINDS
 from . import charts, control, pages
@@ -531,24 +517,37 @@ def source_text(item: Cell | Column, model: Model) -> str:
         return model.study(item.study).source
     if function is None:
         reference = item.args[0]
-        if isinstance(reference, (Product, Total)):
-            how = "Product" if isinstance(reference, Product) else "Sum"
-            return f"{how} of {', '.join(_called(leaf, item, model) for leaf in leaves(reference))}"
         if isinstance(reference, Agg):
             return f"Sum of the rows of {reference.table.capitalize()}"
+        if isinstance(reference, Lookup):
+            return f"Carried from {reference.table.capitalize()}"
         return f"Carried from {_called(reference, item, model)}"
+    if isinstance(function, Expression):
+        called = [_called(reference, item, model) for reference in function.references]
+        # A label with a comma in it is not to be taken for two.
+        called = [f"'{word}'" if "," in word else word for word in called]
+        words = function.words.format(**{f"a{n}": word for n, word in enumerate(called)})
+        return words[:1].upper() + words[1:]
     equation = function.equation.rstrip(".")
     return f"{function.formula_name}: {equation}. {function.source}"
 
 
-def _called(reference: Leaf, item: Cell | Column, model: Model) -> str:
+def _called(reference: Reference, item: Cell | Column, model: Model) -> str:
     """What a reader calls what a reference stands for."""
     if isinstance(reference, Name):
-        return model.item(reference.name).label
+        constant = any(reference.name == one.name for one in model.constants)
+        return reference.name.replace("_", " ") if constant else model.item(reference.name).label
     if isinstance(reference, Row) and isinstance(item, Column):
         return model.column_item(item.table, reference.column).label
     assert isinstance(reference, (Agg, Lookup))
-    return reference.table.capitalize()
+    label = model.column_item(reference.table, reference.column).label
+    if isinstance(reference, Agg):
+        told = model.table(reference.table).fields
+        named = {item.name: item.label for item in told}
+        which = f" where {named[reference.typed]} is typed" if reference.typed else ""
+        which += f" where {named[reference.blank]} is blank" if reference.blank else ""
+        return f"sum of '{label}'{which}"
+    return label if isinstance(reference.key, Row) else f"{label} of {reference.key}"
 
 
 def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:

@@ -16,7 +16,6 @@ from ..model import (
     Line,
     Listing,
     Model,
-    Name,
     Page,
     Study,
     declared,
@@ -24,6 +23,7 @@ from ..model import (
     filled,
 )
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
+from ..references import Name
 from ..units import KINDS, UNIT_TABLE, shown
 from .book import Book, CellRead, TableRead
 from .checks import (

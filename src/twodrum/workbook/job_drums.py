@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..core.mix import LINING
-from ..model import Agg, Cell, Column, Field, Lookup, Name, ResultBlock, Row, Study, Table
+from ..model import Cell, Column, Field, ResultBlock, Study, Table
+from ..references import Agg, Lookup, Name, Row
 from ..studies import batches, mix, usage
 
 DRUMS = Table(
@@ -115,8 +116,7 @@ DRUM_COLUMNS = (
         "drawn",
         "Drawn",
         "volume",
-        "first_known_volume",
-        _rows("by_weight", "by_level"),
+        "first_known(row.by_weight, row.by_level)",
     ),
     _working(
         "left_by_weight",
@@ -132,8 +132,7 @@ DRUM_COLUMNS = (
         "drum_left",
         "Left in it",
         "volume",
-        "first_known_volume",
-        _rows("left_by_weight", "closing_level"),
+        "first_known(row.left_by_weight, row.closing_level)",
     ),
     Column("drums", "verdict", "Verdict", "text", "", study=LEDGER, width=48),
 )
@@ -162,16 +161,14 @@ def _used_of(side: str) -> tuple[Cell, ...]:
             f"{side}_scaled",
             f"{name} by a scale or the drums",
             "volume",
-            "first_known_volume",
-            (Name(f"{side}_weighed"), Name(f"{side}_ledger")),
+            f"first_known({side}_weighed, {side}_ledger)",
         ),
         Cell(
             f"{side}_measured",
             f"{name} as it was measured",
             "volume",
-            "first_known_volume",
-            (Name(f"{side}_scaled"), Name(f"{side}_levels")),
-            "Weighed on Job, else by the drums, else by the levels.",
+            f"first_known({side}_scaled, {side}_levels)",
+            guide="Weighed on Job, else by the drums, else by the levels.",
         ),
         Cell(
             f"{side}_combined",
@@ -185,9 +182,8 @@ def _used_of(side: str) -> tuple[Cell, ...]:
             f"{side}_used",
             f"{name} used",
             "volume",
-            "first_known_volume",
-            (Name(f"{side}_combined"), Name(f"{side}_measured")),
-            "By all that is known; before it is filled, as it was measured.",
+            f"first_known({side}_combined, {side}_measured)",
+            guide="By all that is known; before it is filled, as it was measured.",
         ),
     )
 
@@ -200,17 +196,15 @@ USED = ResultBlock(
             "used_volume",
             "Used, both",
             "volume",
-            "volume_sum",
-            (Name("iso_used"), Name("resin_used")),
-            "As drawn, at the temperature of the drums.",
+            "iso_used + resin_used",
+            guide="As drawn, at the temperature of the drums.",
         ),
         Cell(
             "used_per_area",
             "Used for each billed area",
             "volume_per_area",
-            "volume_per_area",
-            (Name("used_volume"), Name("billed_area_total")),
-            "Beside it stands what was to be supplied for each billed area.",
+            "used_volume / billed_area_total",
+            guide="Beside it stands what was to be supplied for each billed area.",
         ),
     ),
 )

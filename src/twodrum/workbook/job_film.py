@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..model import Column, Field, Row, Study, Table
+from ..model import Column, Field, Study, Table
+from ..references import Row
 from ..studies import adhesion, film_check
 
 THICKEST = 0.05
@@ -97,8 +98,7 @@ FILM_COLUMNS = (
         "stress",
         "Stress",
         "pressure",
-        "first_known_stress",
-        (Row("stress_read"), Row("stress_pulled")),
+        "first_known(row.stress_read, row.stress_pulled)",
         metric="MPa",
     ),
     Column("pulls", "verdict", "Verdict", "text", "", study="adhesion", width=56),

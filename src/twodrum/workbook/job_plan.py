@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..core.mix import LINING, OTHER_SIDE
-from ..model import Cell, Chart, Column, Field, Lookup, Name, ResultBlock, Row, Study
+from ..model import Cell, Chart, Column, Field, ResultBlock, Study
+from ..references import Lookup, Name, Row
 from ..studies import balance, cautions, curves, learn, warm_up, warm_up_times
 from ..studies.balance import POINTS
 
@@ -60,15 +61,13 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_flow_heat_rate",
                 f"{name} flow, heat for each kelvin",
                 "heat_rate",
-                "recirculation_heat_rate",
-                (*of("density", "specific_heat"), Name("recirculation_flow")),
+                f"{side}_density * {side}_specific_heat * recirculation_flow",
             ),
             Cell(
                 f"{side}_heating",
                 f"{name} heat that reaches the liquid",
                 "power",
-                "power_to_liquid",
-                (*of("heater_power"), Name("heating_efficiency")),
+                f"{side}_heater_power * heating_efficiency",
             ),
             Cell(
                 f"{side}_limit",
@@ -106,9 +105,8 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_energy",
                 f"{name} heat taken up",
                 "energy",
-                "warm_up_energy",
-                (*of("heat_capacity"), Name("drum_start"), *of("hand_back")),
-                "From the start to where it is warmed to.",
+                f"{side}_heat_capacity * max(0, {side}_hand_back - drum_start)",
+                guide="From the start to where it is warmed to.",
             ),
         ),
         "Warm-up",
@@ -122,11 +120,10 @@ WARM_UP_TOGETHER = ResultBlock(
             "preparation_needed",
             "Longest of iso, resin and stirring",
             "time",
-            "preparation_needed",
-            (Name("iso_warm_up_time"), Name("resin_warm_up_time"), Name("stirring_time")),
-            "They run side by side.",
-            "min",
-            "min",
+            "max(iso_warm_up_time, resin_warm_up_time, stirring_time)",
+            guide="They run side by side.",
+            metric="min",
+            us="min",
         ),
         Cell(
             "switch_on",
@@ -145,21 +142,15 @@ WARM_UP_TOGETHER = ResultBlock(
             "hose_heating_power",
             "Hose",
             "power",
-            "hose_power",
-            (Name("hose_length"), Name("hose_heating")),
+            "hose_length * hose_heating",
         ),
         Cell(
             "power_drawn",
             "Heaters, hose and other loads",
             "power",
-            "connected_power",
-            (
-                Name("iso_heater_power"),
-                Name("resin_heater_power"),
-                Name("hose_heating_power"),
-                Name("other_power"),
-            ),
-            "Rated, all on at once.",
+            "iso_heater_power + resin_heater_power + zero_if_blank(hose_heating_power)"
+            " + other_power",
+            guide="Rated, all on at once.",
         ),
         Cell(
             "supply",
@@ -173,22 +164,15 @@ WARM_UP_TOGETHER = ResultBlock(
             "power_for_heaters",
             "Left for the liquid of both drums",
             "power",
-            "power_for_heaters",
-            (
-                Name("supply"),
-                Name("hose_heating_power"),
-                Name("other_power"),
-                Name("heating_efficiency"),
-            ),
-            "Supply less hose and other loads, times the share that reaches the liquid.",
+            "max(0, supply - zero_if_blank(hose_heating_power) - other_power) * heating_efficiency",
+            guide="Supply less hose and other loads, times the share that reaches the liquid.",
         ),
         Cell(
             "energy_drawn",
             "Energy to warm both drums",
             "energy",
-            "energy_to_draw",
-            (Name("iso_energy"), Name("resin_energy"), Name("heating_efficiency")),
-            "What the drums take up, over the share that reaches them; losses on top.",
+            "(iso_energy + resin_energy) / heating_efficiency",
+            guide="What the drums take up, over the share that reaches them; losses on top.",
         ),
     ),
     "Warm-up",
@@ -270,8 +254,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{side}_flow",
                 f"{name} flow while spraying",
                 "volume_flow",
-                "side_flow",
-                (Name("pump_output"), Name(f"{side}_ratio"), Name("ratio_total")),
+                f"pump_output * {side}_ratio / ratio_total",
             ),
             Cell(
                 f"{side}_viscosity",
@@ -311,9 +294,8 @@ def _pressures(side: str) -> ResultBlock:
                 f"{side}_gauge",
                 f"{name} to expect at the gauge",
                 "pressure",
-                "pressure_sum",
-                of("friction", "orifice"),
-                "A prediction: the coefficient of the gun carries most of the doubt.",
+                f"{side}_friction + {side}_orifice",
+                guide="A prediction: the coefficient of the gun carries most of the doubt.",
             ),
         ),
         "Balance",
@@ -329,8 +311,7 @@ def _trim(side: str) -> tuple[Cell, ...]:
             f"{side}_level_viscosity",
             f"{name} viscosity that levels both sides",
             "viscosity",
-            "levelling_viscosity",
-            (*_names(other, "viscosity", "flow"), *_names(side, "flow")),
+            f"{other}_viscosity * {other}_flow / {side}_flow",
         ),
         Cell(
             f"{side}_trim",
@@ -343,6 +324,7 @@ def _trim(side: str) -> tuple[Cell, ...]:
     )
 
 
+SIDES_FLOW = tuple(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow"))
 DIFFERENCE = ResultBlock(
     "Iso against resin",
     (
@@ -350,30 +332,22 @@ DIFFERENCE = ResultBlock(
             "gauge_difference",
             "Iso above resin",
             "pressure",
-            "pressure_difference",
-            (Name("iso_gauge"), Name("resin_gauge")),
+            "iso_gauge - resin_gauge",
         ),
         Cell(
             "viscosity_part",
             "of it by viscosity",
             "pressure",
             "viscosity_difference",
-            (
-                Name("resistance"),
-                Name("iso_viscosity"),
-                Name("iso_flow"),
-                Name("resin_viscosity"),
-                Name("resin_flow"),
-            ),
+            tuple(map(Name, ("resistance", *SIDES_FLOW))),
             "Temperature trims it.",
         ),
         Cell(
             "density_part",
             "of it by density and flow at the orifices",
             "pressure",
-            "pressure_difference",
-            (Name("iso_orifice"), Name("resin_orifice")),
-            "It stays: do not trim it away. Judge the change from the baseline.",
+            "iso_orifice - resin_orifice",
+            guide="It stays: do not trim it away. Judge the change from the baseline.",
         ),
         *(cell for side in LINING for cell in _trim(side)),
     ),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ..core.electricity import PHASES
 from ..core.mix import LINING
-from ..model import Block, Field, Name, Order
+from ..model import Block, Field, Order
+from ..references import Name
 from ..studies.mix import ONE_DRIVE
 from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..core.mix import COMPONENTS, LINING
-from ..model import Agg, Cell, Field, Line, Listing, Lookup, Name, Page, ResultBlock, Study
+from ..model import Cell, Field, Line, Listing, Page, ResultBlock, Study
+from ..references import Agg, Lookup, Name
 from ..studies import missing
 from .job_inputs import ALTERNATES, EXCLUSIONS
 
@@ -27,11 +28,11 @@ def _typed(name: str, label: str) -> Cell:
 
 
 def _sum(name: str, label: str, of: tuple[str, ...], guide: str = "") -> Cell:
-    return Cell(name, label, "money", "amount_sum", tuple(map(Name, of)), guide)
+    return Cell(name, label, "money", " + ".join(of), guide=guide)
 
 
 def _share(name: str, label: str, amount: str, share: str) -> Cell:
-    return Cell(name, label, "money", "share_amount", (Name(amount), Name(share), DECIMALS))
+    return Cell(name, label, "money", f"round_money({amount} * {share})")
 
 
 def _price(name: str, label: str, cost: str, guide: str = "") -> Cell:
@@ -56,25 +57,19 @@ COST_BLOCKS = (
                 "lining_material_cost",
                 "of it iso and resin",
                 "money",
-                "amount_sum",
-                (
-                    Lookup("order", "iso", "material_cost"),
-                    Lookup("order", "resin", "material_cost"),
-                ),
+                'order["iso"].material_cost + order["resin"].material_cost',
             ),
             Cell(
                 "other_material_cost",
                 "of it primers and top coats",
                 "money",
-                "amount_left",
-                (Name("material_cost_total"), Name("lining_material_cost")),
+                "material_cost_total - lining_material_cost",
             ),
             Cell(
                 "labour_cost",
                 "Labour",
                 "money",
-                "labour_amount",
-                (Name("labour_time"), Name("labour_rate"), DECIMALS),
+                "round_money(labour_time * labour_rate)",
             ),
             _sum("sprayed_cost", "Material and labour", ("material_cost_total", "labour_cost")),
             _share("consumables_cost", "Consumables", "material_cost_total", "consumables_share"),
@@ -93,9 +88,8 @@ COST_BLOCKS = (
                 "preparation_cost",
                 "Surface preparation",
                 "money",
-                "area_amount",
-                (Name("measured_area_total"), Name("preparation_rate"), DECIMALS),
-                "By the measured area.",
+                "round_money(measured_area_total * preparation_rate)",
+                guide="By the measured area.",
             ),
             _typed("masking_cost", "Masking"),
             _sum("surface_cost", "Surface, sum", ("preparation_cost", "masking_cost_rounded")),
@@ -121,8 +115,7 @@ COST_BLOCKS = (
                 "minimum_top_up",
                 "Up to the least price of a job",
                 "money",
-                "minimum_top_up",
-                (Name("price_of_lines"), Name("minimum_price"), DECIMALS),
+                "max(0, round_money(minimum_price) - price_of_lines)",
             ),
             _sum("net_price", "Price before tax", ("price_of_lines", "minimum_top_up")),
             *(
@@ -130,8 +123,7 @@ COST_BLOCKS = (
                     f"tax_{number}",
                     f"Tax on {words}",
                     "money",
-                    "tax_amount",
-                    (Name(line), Name("tax_share"), DECIMALS),
+                    f"round_money({line} * tax_share)",
                 )
                 for number, (line, words) in enumerate(zip(LINES, TAXED), 1)
             ),
@@ -144,37 +136,32 @@ COST_BLOCKS = (
                 "tax_on_total",
                 "Tax on the total",
                 "money",
-                "tax_amount",
-                (Name("net_price"), Name("tax_share"), DECIMALS),
+                "round_money(net_price * tax_share)",
             ),
             Cell(
                 "tax",
                 "Tax",
                 "money",
-                "tax_by_rule",
-                (Name("tax_on_total"), Name("tax_on_lines"), Name("tax_rule")),
-                "By the rule on Pricing; local law decides.",
+                'tax_on_total if tax_rule == "on the total" else tax_on_lines',
+                guide="By the rule on Pricing; local law decides.",
             ),
             Cell(
                 "total_price",
                 "Price with tax",
                 "money",
-                "price_with_tax",
-                (Name("net_price"), Name("tax")),
+                "net_price + tax",
             ),
             Cell(
                 "price_for_area",
                 "Price before tax for each billed area",
                 "price_per_area",
-                "price_per_area",
-                (Name("net_price"), Name("billed_area_total")),
+                "net_price / billed_area_total",
             ),
             Cell(
                 "margin_amount",
                 "Left above the cost",
                 "money",
-                "amount_left",
-                (Name("net_price"), Name("cost_total")),
+                "net_price - cost_total",
             ),
             Cell(
                 "margin_of_price",
@@ -193,9 +180,8 @@ COST_BLOCKS = (
                 "valid_until",
                 "Quote holds until",
                 "date",
-                "valid_until",
-                (Name("quote_date"), Name("valid_days")),
-                "Blank without a date of the quote.",
+                "quote_date + valid_days",
+                guide="Blank without a date of the quote.",
             ),
             *(
                 _price(f"alternate_{n}_price", f"Alternate {n}, price", f"alternate_{n}_cost")
@@ -319,40 +305,35 @@ RECONCILE = (
                 "area_over_quote",
                 "Billed area above the quoted one",
                 "area",
-                "area_over",
-                (Name("billed_area_total"), Name("accepted_billed_area_total")),
-                "Surfaces that were added or left out since.",
+                "billed_area_total - accepted_billed_area_total",
+                guide="Surfaces that were added or left out since.",
             ),
             Cell(
                 "volume_over_quote",
                 "Litres used above the quoted ones",
                 "volume",
-                "volume_over",
-                (Name("used_volume"), Name("accepted_lining_volume")),
-                "As drawn; below 0 where less was used.",
+                "used_volume - accepted_lining_volume",
+                guide="As drawn; below 0 where less was used.",
             ),
             Cell(
                 "quoted_per_area",
                 "Quoted for each billed area",
                 "volume_per_area",
-                "volume_per_area",
-                (Name("accepted_lining_volume"), Name("accepted_billed_area_total")),
+                "accepted_lining_volume / accepted_billed_area_total",
             ),
             Cell(
                 "use_over_quote",
                 "Use for each area above the quoted one",
                 "share",
-                "share_over",
-                (Name("used_per_area"), Name("quoted_per_area")),
-                "Over-build, loss and mix together; what part each has is told below.",
+                "used_per_area / quoted_per_area - 1",
+                guide="Over-build, loss and mix together; what part each has is told below.",
             ),
             Cell(
                 "cost_over_quote",
                 "Cost as it stands, above the quoted one",
                 "money",
-                "amount_left",
-                (Name("cost_total"), Name("accepted_cost_total")),
-                "From prices, areas and litres as they are typed now, not from bills.",
+                "cost_total - accepted_cost_total",
+                guide="From prices, areas and litres as they are typed now, not from bills.",
             ),
         ),
         "Reconcile",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..model import Cell, Chart, Column, Field, Name, ResultBlock, Row, Study, Table
+from ..model import Cell, Chart, Column, Field, ResultBlock, Study, Table
+from ..references import Name
 from ..studies import readings
 from .job_process import MOISTURE_SIGNS
 
@@ -191,8 +192,7 @@ READING_COLUMNS = (
         "difference",
         "Iso above resin",
         "pressure",
-        "pressure_difference",
-        (Row("iso_pressure"), Row("resin_pressure")),
+        "row.iso_pressure - row.resin_pressure",
         width=9.5,
     ),
     Column(
@@ -209,8 +209,7 @@ READING_COLUMNS = (
         "unexplained",
         "Not by viscosity",
         "pressure",
-        "unexplained_difference",
-        (Row("difference"), Row("by_viscosity")),
+        "row.difference - row.by_viscosity",
         width=9.5,
     ),
     Column("readings", "change", "Since baseline", "pressure", "", study=JUDGED, width=9.5),

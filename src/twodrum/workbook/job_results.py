@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..core import air
-from ..model import Agg, Cell, Column, Constant, Field, Lookup, Name, ResultBlock, Row, Study
+from ..model import Cell, Column, Constant, Field, ResultBlock, Study
+from ..references import Agg, Lookup, Name, Row
 from ..studies import drum_plan, hints
 
 CONSTANTS = (
@@ -134,8 +135,7 @@ ORDER_COLUMNS = (
         "lining_part",
         "For the lining",
         "volume",
-        "component_volume",
-        (Name("lining_volume"), Row("ratio_part"), Name("ratio_total")),
+        "lining_volume * row.ratio_part / ratio_total",
     ),
     Column(
         "order",
@@ -163,16 +163,14 @@ ORDER_COLUMNS = (
         "needed_volume",
         "Needed",
         "volume",
-        "needed_volume",
-        (Row("lining_part"), Row("coat_volume")),
+        "row.lining_part + row.coat_volume",
     ),
     Column(
         "order",
         "needed_mass",
         "Mass",
         "mass",
-        "component_mass",
-        (Row("needed_volume"), Row("density")),
+        "row.needed_volume * row.density",
     ),
     Column(
         "order",
@@ -247,15 +245,8 @@ ORDER_COLUMNS = (
         "material_cost",
         "Cost",
         "money",
-        "material_amount",
-        (
-            Row("needed_volume"),
-            Row("drums_opened"),
-            Row("drum_volume"),
-            Lookup("materials", Row("component"), "volume_price"),
-            Name("pricing_basis"),
-            Name("money_decimals"),
-        ),
+        'round_money((row.needed_volume if pricing_basis == "by volume"'
+        " else row.drums_opened * row.drum_volume) * materials[row.component].volume_price)",
     ),
 )
 
@@ -322,16 +313,14 @@ RESULTS = (
                 "acceptance_volume",
                 "Extra film for acceptance",
                 "volume",
-                "extra_volume",
-                (Name("film_volume_total"), Name("acceptance_share")),
-                "None unless Job asks for it.",
+                "film_volume_total * acceptance_share",
+                guide="None unless Job asks for it.",
             ),
             Cell(
                 "film_volume_aimed",
                 "In the film, with the extra",
                 "volume",
-                "volume_with_allowance",
-                (Name("film_volume_total"), Name("acceptance_share")),
+                "film_volume_total * (1 + acceptance_share)",
             ),
             Cell(
                 "profile_volume_total",
@@ -345,29 +334,21 @@ RESULTS = (
                 "lining_volume",
                 "Mixed lining to supply",
                 "volume",
-                "lining_volume",
-                (
-                    Name("film_volume_aimed"),
-                    Name("profile_volume_total"),
-                    Name("loss_share"),
-                    Name("fixed_volume"),
-                ),
-                "Iso and resin together, at the temperature of their densities.",
+                "(film_volume_aimed + profile_volume_total) / (1 - loss_share) + fixed_volume",
+                guide="Iso and resin together, at the temperature of their densities.",
             ),
             Cell(
                 "lining_per_area",
                 "Supplied for each billed area",
                 "volume_per_area",
-                "volume_per_area",
-                (Name("lining_volume"), Name("billed_area_total")),
+                "lining_volume / billed_area_total",
             ),
             Cell(
                 "drum_sets",
                 "Drum sets opened",
                 "sets",
-                "drum_sets",
-                (_of("iso", "drums_opened"), _of("resin", "drums_opened")),
-                "The side that opens more drums decides.",
+                'max(order["iso"].drums_opened, order["resin"].drums_opened)',
+                guide="The side that opens more drums decides.",
             ),
             Cell(
                 "passes",
@@ -381,9 +362,8 @@ RESULTS = (
                 "landed_share",
                 "Share that lands in the film",
                 "share",
-                "landed_share",
-                (Name("loss_share"),),
-                "What the loss leaves.",
+                "1 - loss_share",
+                guide="What the loss leaves.",
             ),
             Cell(
                 "gun_speed",
@@ -422,7 +402,7 @@ RESULTS = (
                 "temperature_difference",
                 "dew_margin",
                 (Name("surface_temperature"), Name("dew_point")),
-                "3 K, 5.4 °F, at least in ISO 8502-4:2017 (from memory); the data sheet decides.",
+                "3 K, 5.4 °F, at least in ISO 8502-4:2017, from memory; data sheets decide.",
             ),
         ),
     ),
@@ -433,30 +413,26 @@ RESULTS = (
                 "spraying_time",
                 "Time at the gun",
                 "time",
-                "spraying_time",
-                (Name("lining_volume"), Name("pump_output"), Name("spraying_share")),
+                "lining_volume / (pump_output * spraying_share)",
             ),
             Cell(
                 "working_time",
                 "Time on the job",
                 "time",
-                "working_time",
-                (Name("spraying_time"), Name("preparation_time")),
+                "spraying_time + preparation_time",
             ),
             Cell(
                 "labour_time",
                 "Labour time",
                 "time",
-                "labour_time",
-                (Name("working_time"), Name("crew_size")),
-                "All persons together.",
+                "working_time * crew_size",
+                guide="All persons together.",
             ),
             Cell(
                 "working_days",
                 "Working days",
                 "days",
-                "working_days",
-                (Name("working_time"), Name("day_length"), Name("ceiling_guard")),
+                "max(0, round_up(working_time / day_length))",
             ),
         ),
     ),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..core.mix import COMPONENTS, LINING
-from ..model import Field, Name, Order, Table
+from ..model import Field, Order, Table
+from ..references import Name
 
 
 def _narrow(*fields: Field) -> tuple[Field, ...]:

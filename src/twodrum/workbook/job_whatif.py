@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from ..core.scenarios import MOST_LOSS
+from ..core.odds import MOST_LOSS
 from ..model import (
-    Agg,
     Cell,
     Chart,
     Column,
@@ -12,16 +11,12 @@ from ..model import (
     Field,
     Grid,
     Line,
-    Name,
     Page,
-    Product,
-    Reference,
     ResultBlock,
-    Row,
     Study,
     Table,
-    Total,
 )
+from ..references import Name, Reference, Row
 from ..studies import litres, swings
 from .job_quote import COATS, DECIMALS
 
@@ -85,11 +80,9 @@ SCENARIOS = Table(
 
 
 # The film of the job and with it what it fills; surfaces with their own film keep it.
-FILM = Total(
-    (
-        Product((Agg("areas", "film_volume", blank="film_override"), Row("film_factor"))),
-        Agg("areas", "film_volume", typed="film_override"),
-    )
+FILM = (
+    'sum(areas.film_volume, blank="film_override") * row.film_factor'
+    ' + sum(areas.film_volume, typed="film_override")'
 )
 
 
@@ -107,10 +100,7 @@ def _side(side: str) -> tuple[Column, ...]:
             f"{side}_need",
             f"{side.capitalize()} needed",
             "volume",
-            "component_volume",
-            Row("scenario_volume"),
-            Name(f"{side}_ratio"),
-            Name("ratio_total"),
+            f"row.scenario_volume * {side}_ratio / ratio_total",
         ),
         _way(
             f"{side}_opened",
@@ -127,13 +117,8 @@ def _side(side: str) -> tuple[Column, ...]:
             f"{side}_amount",
             f"{side.capitalize()} cost",
             "money",
-            "material_amount",
-            Row(f"{side}_need"),
-            Row(f"{side}_opened"),
-            Name(f"{side}_drum_volume"),
-            Product((Name(f"{side}_price"), Row("price_factor"))),
-            Name("pricing_basis"),
-            DECIMALS,
+            f'round_money((row.{side}_need if pricing_basis == "by volume"'
+            f" else row.{side}_opened * {side}_drum_volume) * {side}_price * row.price_factor)",
         ),
     )
 
@@ -146,8 +131,7 @@ def _coat(coat: str) -> tuple[Column, ...]:
             f"{own}_on_surface",
             f"{name} on the surface",
             "volume",
-            "",
-            Product((Name(f"{own}_theory"), Row("area_factor"))),
+            f"{own}_theory * row.area_factor",
         ),
         _way(
             f"{own}_need",
@@ -172,24 +156,18 @@ def _coat(coat: str) -> tuple[Column, ...]:
             f"{own}_amount",
             f"{name} cost",
             "money",
-            "material_amount",
-            Row(f"{own}_need"),
-            Row(f"{own}_opened"),
-            Name(f"{own}_drum"),
-            Product((Name(f"{own}_price"), Row("price_factor"))),
-            Name("pricing_basis"),
-            DECIMALS,
+            f'round_money((row.{own}_need if pricing_basis == "by volume"'
+            f" else row.{own}_opened * {own}_drum) * {own}_price * row.price_factor)",
         ),
     )
 
 
 def _swung(name: str, label: str, swings: str) -> Column:
-    none = Name("no_step")
-    return _way(name, label, "factor", "stepped_factor", none, none, Name("swing"), Row(swings))
+    return _way(name, label, "factor", f"1 + swing * row.{swings}")
 
 
-def _sum(name: str, label: str, *amounts: Reference) -> Column:
-    return _way(name, label, "money", "amount_sum", *amounts)
+def _sum(name: str, label: str, amounts: str) -> Column:
+    return _way(name, label, "money", amounts)
 
 
 def _priced(name: str, label: str, cost: Reference) -> Column:
@@ -204,24 +182,17 @@ def _priced(name: str, label: str, cost: Reference) -> Column:
     )
 
 
-def _times(name: str, label: str, amount: Reference, factor: str) -> Column:
-    return _way(name, label, "money", "share_amount", amount, Row(factor), DECIMALS)
+def _times(name: str, label: str, amount: str, factor: str) -> Column:
+    return _way(name, label, "money", f"round_money({amount} * {factor})")
 
 
-def _part(name: str, label: str, amount: Reference, share: str) -> Column:
-    return _way(name, label, "money", "share_amount", amount, Name(share), DECIMALS)
-
-
+AMOUNTS = tuple(f"row.{coat.replace(' ', '_')}_amount" for coat in COATS)
 SCENARIO_COLUMNS = (
     _way(
         "film_factor",
         "Factor on film",
         "factor",
-        "stepped_factor",
-        Name("film_step"),
-        Row("film_steps"),
-        Name("swing"),
-        Row("film_swings"),
+        "1 + film_step * row.film_steps + swing * row.film_swings",
     ),
     _swung("area_factor", "Factor on area", "area_swings"),
     _swung("price_factor", "Factor on material price", "price_swings"),
@@ -231,45 +202,33 @@ SCENARIO_COLUMNS = (
         "scenario_film",
         "Dry film",
         "thickness",
-        "scaled_thickness",
-        Name("film_thickness"),
-        Row("film_factor"),
+        "film_thickness * row.film_factor",
     ),
     _shown(
         "scenario_loss",
         "Loss",
         "share",
-        "stepped_share",
-        Name("loss_share"),
-        Name("loss_step"),
-        Row("loss_steps"),
-        Name("swing"),
-        Row("loss_swings"),
+        "max(0, min(most_loss, loss_share * (1 + swing * row.loss_swings)"
+        " + loss_step * row.loss_steps))",
     ),
     _way(
         "scenario_film_volume",
         "In the film",
         "volume",
-        "volume_with_allowance",
-        Product((FILM, Row("area_factor"))),
-        Name("acceptance_share"),
+        f"({FILM}) * row.area_factor * (1 + acceptance_share)",
     ),
     _way(
         "scenario_profile_volume",
         "In the profile",
         "volume",
-        "",
-        Product((Name("profile_volume_total"), Row("area_factor"))),
+        "profile_volume_total * row.area_factor",
     ),
     _shown(
         "scenario_volume",
         "Mixed lining",
         "volume",
-        "lining_volume",
-        Row("scenario_film_volume"),
-        Row("scenario_profile_volume"),
-        Row("scenario_loss"),
-        Name("fixed_volume"),
+        "(row.scenario_film_volume + row.scenario_profile_volume) / (1 - row.scenario_loss)"
+        " + fixed_volume",
     ),
     *_side("iso"),
     *_side("resin"),
@@ -277,88 +236,66 @@ SCENARIO_COLUMNS = (
         "scenario_sets",
         "Drum sets",
         "sets",
-        "drum_sets",
-        Row("iso_opened"),
-        Row("resin_opened"),
+        "max(row.iso_opened, row.resin_opened)",
     ),
     *(column for coat in COATS for column in _coat(coat)),
     _sum(
         "scenario_plain_material",
         "Material at its price",
-        Row("iso_amount"),
-        Row("resin_amount"),
-        *(Row(f"{coat.replace(' ', '_')}_amount") for coat in COATS),
+        "row.iso_amount + row.resin_amount"
+        + "".join(f" + zero_if_blank({amount})" for amount in AMOUNTS),
     ),
     _way("scenario_material", "Material", "money", "", Row("scenario_plain_material")),
     _way(
         "scenario_gun_time",
         "Time at the gun",
         "time",
-        "spraying_time",
-        Row("scenario_volume"),
-        Name("pump_output"),
-        Name("spraying_share"),
+        "row.scenario_volume / (pump_output * spraying_share)",
     ),
     _way(
         "scenario_work_time",
         "Time on the job",
         "time",
-        "working_time",
-        Row("scenario_gun_time"),
-        Name("preparation_time"),
+        "row.scenario_gun_time + preparation_time",
     ),
     _way(
         "scenario_labour_time",
         "Labour time",
         "time",
-        "labour_time",
-        Row("scenario_work_time"),
-        Name("crew_size"),
+        "row.scenario_work_time * crew_size",
     ),
     _way(
         "scenario_plain_labour",
         "Labour at its rate",
         "money",
-        "labour_amount",
-        Row("scenario_labour_time"),
-        Product((Name("labour_rate"), Row("labour_factor"))),
-        DECIMALS,
+        "round_money(row.scenario_labour_time * labour_rate * row.labour_factor)",
     ),
     _way("scenario_labour", "Labour", "money", "", Row("scenario_plain_labour")),
-    _sum("scenario_sprayed", "Sprayed", Row("scenario_material"), Row("scenario_labour")),
-    _part("scenario_consumables", "Consumables", Row("scenario_material"), "consumables_share"),
-    _part("scenario_rework", "Rework", Row("scenario_sprayed"), "rework_share"),
+    _sum("scenario_sprayed", "Sprayed", "row.scenario_material + row.scenario_labour"),
+    _times("scenario_consumables", "Consumables", "row.scenario_material", "consumables_share"),
+    _times("scenario_rework", "Rework", "row.scenario_sprayed", "rework_share"),
     _sum(
         "scenario_lining_cost",
         "Lining",
-        Row("scenario_sprayed"),
-        Row("scenario_consumables"),
-        Row("scenario_rework"),
+        "row.scenario_sprayed + row.scenario_consumables + row.scenario_rework",
     ),
     _way(
         "scenario_preparation",
         "Preparation",
         "money",
-        "area_amount",
-        Product((Name("measured_area_total"), Row("area_factor"))),
-        Name("preparation_rate"),
-        DECIMALS,
+        "round_money(measured_area_total * row.area_factor * preparation_rate)",
     ),
     _sum(
         "scenario_surface_cost",
         "Surface",
-        Row("scenario_preparation"),
-        Name("masking_cost_rounded"),
+        "row.scenario_preparation + masking_cost_rounded",
     ),
-    _times("scenario_site_cost", "Site", Name("site_cost"), "site_factor"),
+    _times("scenario_site_cost", "Site", "site_cost", "row.site_factor"),
     _shown(
         "scenario_cost",
         "Cost",
         "money",
-        "amount_sum",
-        Row("scenario_lining_cost"),
-        Row("scenario_surface_cost"),
-        Row("scenario_site_cost"),
+        "row.scenario_lining_cost + row.scenario_surface_cost + row.scenario_site_cost",
     ),
     _priced("scenario_lining_price", "Price of the lining", Row("scenario_lining_cost")),
     _priced("scenario_prepared_price", "Price of preparation", Row("scenario_preparation")),
@@ -366,27 +303,20 @@ SCENARIO_COLUMNS = (
     _sum(
         "scenario_lines",
         "Price of these",
-        Row("scenario_lining_price"),
-        Row("scenario_prepared_price"),
-        Name("masking_price"),
-        Row("scenario_site_price"),
+        "row.scenario_lining_price + row.scenario_prepared_price + masking_price"
+        " + row.scenario_site_price",
     ),
     _way(
         "scenario_top_up",
         "Up to the least price",
         "money",
-        "minimum_top_up",
-        Row("scenario_lines"),
-        Name("minimum_price"),
-        DECIMALS,
+        "max(0, round_money(minimum_price) - row.scenario_lines)",
     ),
     _shown(
         "scenario_price",
         "Price before tax",
         "money",
-        "amount_sum",
-        Row("scenario_lines"),
-        Row("scenario_top_up"),
+        "row.scenario_lines + row.scenario_top_up",
     ),
     _shown(
         "margin_kept",
@@ -400,7 +330,6 @@ SCENARIO_COLUMNS = (
 
 WHATIF_CONSTANTS = (
     Constant("most_loss", MOST_LOSS, "fraction", "our choice: no loss above this is worked out"),
-    Constant("no_step", 0.0, "×", "a step of nothing"),
     Constant("even_odds", 0.5, "fraction", "the middle of what may come"),
     Constant("good_odds", 0.8, "fraction", "our choice: four jobs of five"),
     Constant("best_odds", 0.9, "fraction", "our choice: nine jobs of ten"),
@@ -452,9 +381,8 @@ ODDS = (
                 "aim_film",
                 "Mean film to aim at",
                 "thickness",
-                "scaled_thickness",
-                (Name("film_thickness"), Name("aim_factor")),
-                "The extra litres are in the quote only where Job asks for them as a share.",
+                "film_thickness * aim_factor",
+                guide="The extra litres are in the quote only where Job asks for them as a share.",
             ),
         ),
         "Chances",
@@ -466,9 +394,8 @@ ODDS = (
                 "volume_on_surface",
                 "In film and profile",
                 "volume",
-                "volume_sum",
-                (Name("film_volume_aimed"), Name("profile_volume_total")),
-                "Before any loss.",
+                "film_volume_aimed + profile_volume_total",
+                guide="Before any loss.",
             ),
             *(
                 Cell(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..catalogue import CHOICES
-from ..model import Block, Cell, Chart, Column, Field, Model, ResultBlock, Row, Study, Table
+from ..model import Block, Cell, Chart, Column, Field, Model, ResultBlock, Study, Table
 from ..studies import assume, month_findings, month_tables
 
 MOST_MONEY = 1e12
@@ -102,8 +102,7 @@ COLUMNS = (
         "per_area",
         "For each billed",
         "volume_per_area",
-        "volume_per_area",
-        (Row("used_volume"), Row("billed_area")),
+        "row.used_volume / row.billed_area",
         width=12,
     ),
     Column("jobs", "verdict", "Verdict", "text", "", study="month_odd_ones", width=44),

@@ -2,25 +2,9 @@
 
 from __future__ import annotations
 
-from ..model import (
-    Agg,
-    Cell,
-    Column,
-    Constant,
-    Field,
-    Leaf,
-    Lookup,
-    Name,
-    Product,
-    Reference,
-    Row,
-    Total,
-    filled,
-    function_of,
-    leaves,
-    may_be_absent,
-    result_key,
-)
+from ..catalogue import Function
+from ..model import Cell, Column, Constant, Field, filled, function_of, may_be_absent, result_key
+from ..references import Agg, Lookup, Name, Reference, Row
 from ..units import KINDS, WHOLE
 from ..worksheet import SI
 from .entry import no_time_of_day
@@ -95,7 +79,7 @@ class Native:
     def by_function(self, item: Cell) -> str:
         """The same as a call of its worksheet function; "" where it has none."""
         function = function_of(item)
-        if function is None or not item.args:
+        if not isinstance(function, Function) or not item.args:
             return ""
         args, blanks = self._arguments(item, None)
         args += [""] * (len(function.arguments) - len(args))
@@ -173,15 +157,13 @@ class Native:
             text = self._reference(item, reference, row)
             texts.append(text)
             optional = function is not None and function.arguments[position].optional
-            for leaf in leaves(reference):
-                # What is only carried is blank where its source is; a product has to ask.
-                asks = function is not None or leaf is not reference
-                if asks and not optional and self._key(item, leaf) in self.absent:
-                    assert not isinstance(leaf, Lookup), "carry a blank in a column of its own"
-                    blanks.append(self._reference(item, leaf, row))
+            # What is only carried is blank where its source is.
+            if function is not None and not optional and self._key(item, reference) in self.absent:
+                assert not isinstance(reference, Lookup), "carry a blank in a column of its own"
+                blanks.append(text)
         return texts, blanks
 
-    def _key(self, item: Cell | Column, reference: Leaf) -> str:
+    def _key(self, item: Cell | Column, reference: Reference) -> str:
         if isinstance(reference, Name):
             return reference.name
         if isinstance(reference, Row):
@@ -210,9 +192,6 @@ class Native:
                 part = f'SUMIF({table.name}[{field.label}],">0",{table.name}[{header}])'
                 total = part if reference.typed else f"({total}-{part})"
             return f"{total}/AND({used}>0,{known})"
-        if isinstance(reference, (Product, Total)):
-            parts = [self._reference(item, part, row) for part in reference.parts]
-            return f"({('*' if isinstance(reference, Product) else '+').join(parts)})"
         return self._lookup(item, reference, row)
 
     def _total_where(self, reference: Agg, known: str) -> str:

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
-from ..model import Cell, Column, Field, Line, Model, Name, Order, Study, Table, filled
+from ..model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
 from ..problems import PROBLEM, Problem, sentence
+from ..references import Name
 from ..units import (
     KINDS,
     UNIT_TABLE,
