@@ -16,7 +16,7 @@ from .words import in_percent, rounded, said
 
 SOURCE = (
     "Shapley value of two causes, group by group; JCGM 100 for the intervals, which hold the truth "
-    "in 95 cases of 100 where what is typed of scatter is right"
+    "in 95 cases of 100 where what is typed of scatter is right and film readings lie apart"
 )
 CAPACITY = 10
 
