@@ -1,5 +1,6 @@
 """The demo: invented, filled, and the same job whatever its units."""
 
+import json
 from decimal import Decimal
 from pathlib import Path
 
@@ -8,6 +9,7 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from twodrum.demo import make_demo, scenario
 from twodrum.fill import Filled, check_file
+from twodrum.report import as_json
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.job_use import USE
@@ -180,3 +182,9 @@ def test_the_bare_template_shows_quantities_and_price_without_python(made: Path)
     assert answer[1] == pytest.approx(values["lining_volume"].si * 1000, rel=1e-12)
     assert answer[2:] == [values["drum_sets"].si, float(values["total_price"].si)]
     assert JOB.headlines
+
+
+def test_everything_that_was_found_can_be_told_to_a_program(made: Path) -> None:
+    # Amounts of money are Decimal inside, and were in the answer where a study gives them.
+    told = json.loads(json.dumps(as_json(check_file(made / "job-metric.xlsx"))))
+    assert told["studies"]["swings"] and told["results"]["net_price"]["source"].startswith("= ")

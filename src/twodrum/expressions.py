@@ -62,7 +62,8 @@ class Expression:
 
     @property
     def source(self) -> str:
-        return "arithmetic"
+        """Where its result comes from: the line itself."""
+        return f"= {self.text}"
 
     @property
     def asks_nothing(self) -> bool:

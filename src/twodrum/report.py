@@ -71,7 +71,10 @@ def as_json(filled: Filled) -> dict[str, Any]:
         "problems": problems,
         "results": results,
         "tables": tables,
-        "studies": {k: [list(r) for r in rows] for k, rows in filled.values.studies.items()},
+        "studies": {
+            name: [[_number(one) for one in row] for row in rows]
+            for name, rows in filled.values.studies.items()
+        },
     }
 
 

@@ -26,6 +26,8 @@ PACKED_FILES = (
     "units.py",
     "unit_table.py",
     "problems.py",
+    "references.py",
+    "expressions.py",
     "model.py",
     "evaluate.py",
     "worksheet.py",
