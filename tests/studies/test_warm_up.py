@@ -429,3 +429,11 @@ def test_the_plan_in_words_keeps_the_times_of_the_table(seed: int) -> None:
         assert taken == pytest.approx(values.names[f"{side}_warm_up_time"].si % 86400, abs=1)
         assert at["Switch on", side] == pytest.approx(values.names["switch_on"].si, abs=1e-6)
     assert at["Ready", "both"] == pytest.approx(values.names["ready_time"].si, abs=1e-6)
+
+
+def test_a_blank_asks_for_no_time_whatever_is_wrong_beside_it(tmp_path: Path) -> None:
+    # As the live call of the function does: the resin's target is blank, the heater is refused.
+    filled = day(tmp_path, {"iso_heater_power": "six", "resin_hand_back": None})
+    assert filled.values.names["iso_warm_up_time"].refused
+    resin = filled.values.names["resin_warm_up_time"]
+    assert resin.si is None and not resin.refused

@@ -68,9 +68,13 @@ class Drums:
         needed += [self.of(other, name) for name in OF_SIDE]
         return waits_for(*needed, *(self.values[n] for n in (*SHARED, "power_for_heaters")))
 
+    def needed(self, side: str) -> list[Value]:
+        """What its own time can't do without."""
+        own = [self.of(side, name) for name in (*HEATED, "hand_back")]
+        return [*own, *(self.values[name] for name in SHARED)]
+
     def blank(self, side: str) -> bool:
-        needed = [self.of(side, name) for name in (*HEATED, "hand_back")]
-        return any(value.si is None for value in [*needed, *(self.values[n] for n in SHARED)])
+        return any(value.si is None for value in self.needed(side))
 
     def time(self, side: str) -> float:
         """Time to the hand-back temperature; InputError where it is never reached."""
@@ -126,6 +130,9 @@ def warm_up_times(reader: Reader) -> list[tuple[Any, ...]]:
 
 
 def _time(reader: Reader, drums: Drums, side: str) -> float | Refused | None:
+    # A blank asks for nothing, whatever is wrong beside it.
+    if any(value.si is None and not value.refused for value in drums.needed(side)):
+        return None
     refused = drums.waits(side)
     if refused or drums.blank(side):
         return refused
