@@ -217,22 +217,23 @@ def test_cut_and_paste_of_inputs_leaves_no_wrong_number(
     window.go("Areas.D8")
     window.key("ctrl+v", "Escape")
     assert window.type("Areas.D7", "5") == ""
-    # The film is cut onto another input: its name, lock and rule go with it.
+    # The film is cut onto another input, a blank one: its name, lock and rule go with it.
+    onto = named(job, "profile_fill").where
     window.go("film_thickness")
     window.key("ctrl+x")
-    window.go("pass_build")
+    window.go("profile_fill")
     window.key("ctrl+v", "Escape")
     window.save()
     area = named(job, "measured_area_total").value
     window.close()
     filled = fill_file(job)
     told = "\n".join(str(problem) for problem in filled.problems)
-    assert "Job!B17: the cell of Dry film thickness had been moved to Job!B21" in told
+    assert f"Job!B17: the cell of Dry film thickness had been moved to {onto}" in told
     assert "Job!B17: Dry film thickness is blank" in told
     assert filled.values.names["measured_area_total"].si == pytest.approx(area, abs=1e-9)
     window = show(job)
     assert window.type("film_thickness", "2.5") == ""
-    assert window.type("pass_build", "60") == REFUSED
+    assert window.type("profile_fill", "160") == REFUSED
     window.save()
     shown = named(job, "total_price").value
     window.close()
