@@ -9,7 +9,18 @@ from decimal import Decimal
 from typing import Any
 
 from .core.inputs import InputError
-from .model import Cell, Column, Formula, Model, Study, depends, function_of, order, result_key
+from .model import (
+    Cell,
+    Column,
+    Formula,
+    Model,
+    Study,
+    depends,
+    function_of,
+    order,
+    result_key,
+    takes_turns,
+)
 from .problems import PROBLEM, WARNING, Problem, sentence
 from .references import Agg, Lookup, Name, Reference, Row
 from .units import KINDS, shown
@@ -97,13 +108,14 @@ def run_function(
     function: Formula | None, args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values: the target filled, absent or refused, and a new problem if any."""
-    if function and function.by_turns:
+    by_turns = takes_turns(function)
+    if by_turns:
         args = _up_to_the_first_known(args)
     # A blank that may stay blank asks for no result, whatever is wrong beside it.
     for arg, argument in zip(args, function.arguments if function else ()):
         if arg.si is None and not arg.refused and not argument.optional:
             return target, None
-    if function and function.asks_nothing and all(a.si is None and not a.refused for a in args):
+    if by_turns and all(a.si is None and not a.refused for a in args):
         return target, None
     roots = tuple(dict.fromkeys(root for arg in args if arg.refused for root in arg.roots))
     if any(arg.refused for arg in args):

@@ -56,6 +56,7 @@ class Expression:
     native: str
     words: str
     guards: tuple[str, ...] = ()
+    # Whether the first that is known is the result: with none at all there is none.
     by_turns: bool = False
     # It has no name of its own among the worksheet functions.
     name: str = ""
@@ -65,17 +66,12 @@ class Expression:
         """Where its result comes from: the line itself."""
         return f"= {self.text}"
 
-    @property
-    def asks_nothing(self) -> bool:
-        """Whether every argument may be blank: with none at all there is no result."""
-        return all(item.optional for item in self.arguments)
-
     def run(self, given: Mapping[str, Any]) -> Any:
-        """The result on SI values by argument; None where an optional one is blank."""
+        """The result on SI values by argument; an optional one may be None."""
         found = self.steps([given.get(argument.name) for argument in self.arguments])
         if self.kind == MONEY:
             return exact("amount", found)
-        return found if isinstance(found, str) else float(found)
+        return float(found)
 
 
 def is_expression(text: str) -> bool:
@@ -175,17 +171,18 @@ class _Parser:
     def _reference(self, node: ast.expr) -> Reference:
         if isinstance(node, ast.Name):
             return Name(node.id)
-        of = node.value if isinstance(node, ast.Attribute) else None
+        of = node.value if isinstance(node, ast.Attribute) else node
         if isinstance(node, ast.Attribute) and isinstance(of, ast.Name) and of.id == "row":
             return Row(node.attr)
-        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Subscript):
-            table, key = node.value.value, node.value.slice
-            if isinstance(table, ast.Name):
-                if isinstance(key, ast.Constant) and isinstance(key.value, str):
-                    return Lookup(table.id, key.value, node.attr)
-                found = self._reference(key)
-                if isinstance(found, Row):
-                    return Lookup(table.id, found, node.attr)
+        if (
+            isinstance(node, ast.Attribute)
+            and isinstance(of, ast.Subscript)
+            and isinstance(of.value, ast.Name)
+        ):
+            word = _word(of.slice)
+            key = word if word is not None else self._reference(of.slice)
+            if isinstance(key, (str, Row)):
+                return Lookup(of.value.id, key, node.attr)
         raise self._wrong(node)
 
     def _operation(self, node: ast.BinOp) -> _Part:
@@ -209,15 +206,11 @@ class _Parser:
 
     def _choice(self, node: ast.IfExp) -> _Part:
         test = node.test
-        if not (
-            isinstance(test, ast.Compare)
-            and len(test.ops) == 1
-            and isinstance(test.ops[0], ast.Eq)
-            and isinstance(test.comparators[0], ast.Constant)
-            and isinstance(test.comparators[0].value, str)
-        ):
+        if not isinstance(test, ast.Compare) or [type(op) for op in test.ops] != [ast.Eq]:
             raise self._wrong(test)
-        word = test.comparators[0].value
+        word = _word(test.comparators[0])
+        if word is None:
+            raise self._wrong(test)
         says, then, other = self._part(test.left), self._part(node.body), self._part(node.orelse)
         # Live only one of the two is looked at: both have to be numbers, as the engine asks.
         self.guards.append(f"ISNUMBER({then.native}+{other.native})")
@@ -232,26 +225,28 @@ class _Parser:
         if name == "sum" and len(node.args) == 1 and isinstance(node.args[0], ast.Attribute):
             column = node.args[0]
             if isinstance(column.value, ast.Name):
-                rows: Any = {str(one.arg): _word(one.value) for one in node.keywords}
-                return self._leaf(Agg(column.value.id, column.attr, **rows))
+                rows = {one.arg: _word(one.value) for one in node.keywords}
+                if not rows.keys() <= {"typed", "blank"} or None in rows.values():
+                    raise self._wrong(node)
+                which = {str(arg): str(word) for arg, word in rows.items()}
+                return self._leaf(
+                    Agg(
+                        *(column.value.id, column.attr),
+                        typed=which.get("typed", ""),
+                        blank=which.get("blank", ""),
+                    )
+                )
         if name == "zero_if_blank" and len(node.args) == 1:
             inner = self._leaf(self._reference(node.args[0]), optional=True)
             return _Part(lambda a: inner.run(a) or 0, f"N({inner.native})", inner.words)
         parts = [self._part(one) for one in node.args]
-        if name == "round_money" and len(parts) == 1:
-            decimals = self._leaf(DECIMALS)
+        if name in _ROUNDED and len(parts) == 1:
+            rounded, how, native, said = _ROUNDED[name]
+            (part,), by = parts, self._leaf(how)
             return _Part(
-                lambda a: worksheet_round(parts[0].run(a), decimals.run(a)),
-                f"ROUND({parts[0].native},{decimals.native})",
-                f"{parts[0].held(True, 1)}, rounded as amounts are",
-                said=0,
-            )
-        if name == "round_up" and len(parts) == 1:
-            guard = self._leaf(GUARD)
-            return _Part(
-                lambda a: ceiling(parts[0].run(a), guard.run(a)),
-                f"(-INT({guard.native}-{parts[0].held(False, 2)}))",
-                f"{parts[0].held(True, 1)}, rounded up",
+                lambda a: rounded(part.run(a), by.run(a)),
+                native.format(part=part.native, held=part.held(False, 2), by=by.native),
+                f"{part.held(True, 1)}, {said}",
                 said=0,
             )
         if name in _OF_SEVERAL and len(parts) > 1:
@@ -265,7 +260,8 @@ class _Parser:
         raise self._wrong(node)
 
     def _turns(self, node: ast.expr) -> _Part:
-        assert isinstance(node, ast.Call)
+        if not isinstance(node, ast.Call) or len(node.args) != 2:
+            raise self._wrong(node)
         first, second = (self._leaf(self._reference(one), optional=True) for one in node.args)
 
         def run(given: Sequence[Any]) -> Any:
@@ -275,8 +271,10 @@ class _Parser:
         return _Part(run, native, f"{first.words}, or else {second.words}")
 
 
-def _word(node: ast.expr) -> str:
-    return str(node.value) if isinstance(node, ast.Constant) else ""
+def _word(node: ast.expr) -> str | None:
+    """A word in quotes; None where it is something else."""
+    is_word = isinstance(node, ast.Constant) and isinstance(node.value, str)
+    return str(node.value) if is_word else None  # type: ignore[attr-defined]
 
 
 def _both(step: Callable[[Any, Any], Any], exactly: Callable[[Decimal, Decimal], Decimal]) -> Any:
@@ -295,6 +293,11 @@ _STEPS: dict[str, Callable[[Any, Any], Any]] = {
     "-": _both(lambda a, b: a - b, EXACT.subtract),
     "*": _both(lambda a, b: a * b, EXACT.multiply),
     "/": _both(lambda a, b: a / b, EXACT.divide),
+}
+# How a value is rounded, by which other value, its live formula and its words.
+_ROUNDED: dict[str, tuple[Callable[[Any, Any], Any], Name, str, str]] = {
+    "round_money": (worksheet_round, DECIMALS, "ROUND({part},{by})", "rounded as amounts are"),
+    "round_up": (ceiling, GUARD, "(-INT({by}-{held}))", "rounded up"),
 }
 _OF_SEVERAL: dict[str, tuple[Callable[[list[Any]], Any], str, str]] = {
     "max": (max, "MAX", "largest"),

@@ -375,12 +375,9 @@ class Model:
     def columns_of(self, table: str) -> tuple[Column, ...]:
         return tuple(column for column in self.columns if column.table == table)
 
-    def spelled(self, choice: str) -> dict[str, str]:
-        """The words of a list by how they may be typed: in any case, or in an older word."""
-        return self._spelled[choice]
-
     @cached_property
-    def _spelled(self) -> dict[str, dict[str, str]]:
+    def spelled(self) -> dict[str, dict[str, str]]:
+        """The words of each list by how they may be typed: in any case, or in an older word."""
         return {
             choice: {
                 **{old: new for old, new in self.former_words.items() if new in words},
@@ -437,6 +434,11 @@ def function_of(item: Cell | Column) -> Formula | None:
     return BY_CALL[item.function] if item.function else None
 
 
+def takes_turns(function: Formula | None) -> bool:
+    """Whether the first value that is known is the result: one still to come changes nothing."""
+    return isinstance(function, Expression) and function.by_turns
+
+
 def result_key(item: Cell | Column) -> str:
     """The key of a result: "name" or "table.column"."""
     return f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
@@ -489,7 +491,7 @@ def may_be_absent(model: Model) -> set[str]:
             optional = function is not None and function.arguments[position].optional
             if not optional and read in absent:
                 absent.add(result_key(item))
-        if function is not None and function.asks_nothing and absent.issuperset(names):
+        if takes_turns(function) and absent.issuperset(names):
             absent.add(result_key(item))
     return absent
 
@@ -522,7 +524,7 @@ def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool
     function = function_of(item)
     if function is None or not isinstance(item.args[place], (Name, Row)):
         return True
-    return function.arguments[place].optional and not function.by_turns
+    return function.arguments[place].optional and not takes_turns(function)
 
 
 def _argument_names(item: Cell | Column) -> list[str]:

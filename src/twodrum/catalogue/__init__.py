@@ -24,7 +24,6 @@ from . import (
     shapes,
     statistics,
     supply,
-    use_split,
 )
 from .declaration import Argument, Function
 
@@ -54,7 +53,6 @@ FUNCTIONS: tuple[Function, ...] = (
     *scenarios.FUNCTIONS,
     *statistics.FUNCTIONS,
     *reconciliation.FUNCTIONS,
-    *use_split.FUNCTIONS,
     *acceptance.FUNCTIONS,
     *safety.FUNCTIONS,
 )

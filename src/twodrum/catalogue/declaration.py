@@ -48,8 +48,6 @@ class Function:
     pairs: tuple[tuple[str, ...], ...] | None = None
     # Whether a blank inside a series is told instead of passed over.
     whole: bool = False
-    # Whether the first argument that is known is the result: one still to come changes no meaning.
-    by_turns: bool = False
 
     def run(self, given: Mapping[str, Any]) -> Any:
         """The formula on SI values by argument; None leaves an optional one out."""
@@ -70,11 +68,6 @@ class Function:
             for item in self.arguments
             if item.optional and parameters[item.name].default is not empty
         )
-
-    @property
-    def asks_nothing(self) -> bool:
-        """Whether every argument may be left out: with none at all there is no result."""
-        return all(item.optional for item in self.arguments)
 
     @cached_property
     def groups(self) -> tuple[tuple[str, ...], ...]:

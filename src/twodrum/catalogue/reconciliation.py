@@ -104,4 +104,19 @@ FUNCTIONS: tuple[Function, ...] = (
             "91.2188306105881 %",
         ),
     ),
+    Function(
+        "TD_ACCOUNTED_VOLUME",
+        CATEGORY,
+        used_volume.accounted_volume,
+        arguments("surface_volume:volume sprayed_volume:volume lost_volume:volume?"),
+        "volume",
+        "CHOOSE(1+COUNTBLANK({lost_volume}),{surface_volume}+{lost_volume},{sprayed_volume})",
+        guards=(
+            "{sprayed_volume}>=0",
+            "{surface_volume}>=0",
+            "N({lost_volume})>=0",
+            "N({lost_volume})<={sprayed_volume}",
+        ),
+        example=(("500 L", "700 L", "150 L"), "650 L"),
+    ),
 )

@@ -6,7 +6,6 @@ from ..core import odds
 from .declaration import Function, arguments
 
 CATEGORY = "Film and loss"
-STEPS = "step:share steps:number swing:share swings:number"
 DOUBTS = (
     "film_volume:volume fixed_volume:volume loss_share:share area_deviation:share"
     " film_deviation:share loss_deviation:share"

@@ -8,7 +8,6 @@ from .inputs import InputError, require
 from .quantiles import prediction_limit_factor
 
 THIN_UP_TO, THICK_FROM = 1.016e-3, 1.041e-3
-MIL = 25.4e-6
 
 
 def pull_off_stress(force: float, dolly_diameter: float) -> float:

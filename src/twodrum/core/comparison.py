@@ -79,6 +79,10 @@ def difference_of_means(values: Sequence[float], others: Sequence[float]) -> Dif
     return Difference(difference, statistic, freedom, 2 * t_probability(-abs(statistic), freedom))
 
 
+# So many readings on either side may be alike.
+NEIGHBOURS = 4
+
+
 def design_effect(series: Sequence[Sequence[float]], fitted: float) -> float:
     """How much more the mean of readings scatters, squared, than that of independent ones.
 
@@ -88,8 +92,7 @@ def design_effect(series: Sequence[Sequence[float]], fitted: float) -> float:
     ----------
     series : sequence of sequences of float
         What is left of readings in the order in which they were taken, mean or curve taken off;
-        in each series neighbours may be
-        alike, between series nothing is; any numbers.
+        in each series neighbours may be alike, between series nothing is; any numbers.
     fitted : float
         p: means or other values that were taken off, 0 or more. [1]
 
@@ -124,10 +127,6 @@ def design_effect(series: Sequence[Sequence[float]], fitted: float) -> float:
         pairs = (x * y for row in series for x, y in zip(row, row[lag:]))
         effect += 2 * (math.fsum(pairs) / squares + fitted / count)
     return max(1.0, effect)
-
-
-# So many readings on either side may be alike.
-NEIGHBOURS = 4
 
 
 def sample_deviation(values: Sequence[float]) -> float:

@@ -7,9 +7,6 @@ import math
 from .inputs import require
 from .roots import root
 
-# Stretches of the integral over the ratio of a sample's deviation to the true one.
-PANELS = 10
-
 
 def incomplete_beta(a: float, b: float, x: float) -> float:
     """Probability that a value of the beta distribution is not above another.

@@ -216,11 +216,3 @@ def spots_are_accepted(
         return True
     highest = highest_spot(maximum_film, level)
     return mean <= maximum_film * above and max(spots) <= highest * above
-
-
-def _between(table: Sequence[float], distance: float) -> float:
-    place = distance / FARTHEST * STEPS
-    index = math.floor(place)
-    if index >= STEPS:
-        return 1.0
-    return table[index] + (place - index) * (table[index + 1] - table[index])

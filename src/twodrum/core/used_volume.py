@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Optional
 
 from .inputs import require
 
@@ -141,3 +142,41 @@ def transfer_yield(
     require("volume_solids", volume_solids, above=0, at_most=1)
     require("used_volume", used_volume, above=0)
     return area * film_thickness / (volume_solids * used_volume)
+
+
+def accounted_volume(
+    surface_volume: float, sprayed_volume: float, lost_volume: Optional[float] = None
+) -> float:
+    """What can be accounted for: on the surface and lost, or all where the loss was not measured.
+
+        S = N + V_lost where it was measured, else S = V
+
+    Parameters
+    ----------
+    surface_volume : float
+        On the surface, 0 or more. [m³]
+    sprayed_volume : float
+        Mixed and sprayed, 0 or more. [m³]
+    lost_volume : float, optional
+        Lost, where it was measured, 0 to what was sprayed. [m³]
+
+    Returns
+    -------
+    float
+        Volume. [m³]
+
+    Source
+    ------
+    Volume balance.
+
+    Example
+    -------
+    >>> round(accounted_volume(0.5, 0.7, 0.15), 6)
+    0.65
+    """
+    require("surface_volume", surface_volume, at_least=0)
+    require("sprayed_volume", sprayed_volume, at_least=0)
+    if lost_volume is None:
+        return sprayed_volume
+    require("lost_volume", lost_volume, at_least=0, at_most=sprayed_volume)
+    return surface_volume + lost_volume

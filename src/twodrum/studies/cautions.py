@@ -371,8 +371,8 @@ def _dew(job: Job) -> list[Row]:
         why = f"The surface is {far} below the dew point: wet."
     precaution = (
         "Do not spray: water under the film lifts it. Wait, or warm and dry without open flame or "
+        "exhaust; measure again."
     )
-    precaution += "exhaust; measure again."
     source = "ISO 8502-4:2017, 3 K at least (from memory); WMO-No. 8 for the dew point"
     return [("Too near the dew point", at(lowest), why, precaution, source)]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from statistics import fmean
 from typing import Any
 
 from ..core.comparison import design_effect, sample_deviation
@@ -60,18 +61,18 @@ def _readings(
     for surface in surfaces:
         spots = by_name.pop(name_key(surface["surface"]), [])
         size, film = surface["measured_area"].si, surface["film_here"].si
-        if spots and size and film and math.fsum(_mean(spot) for spot in spots) > 0:
+        if spots and size and film and math.fsum(map(fmean, spots)) > 0:
             found.append((surface, spots))
     return found
 
 
-def _mean(values: list[float]) -> float:
-    return math.fsum(values) / len(values)
+def _less_mean(values: list[float]) -> list[float]:
+    mean = fmean(values)
+    return [value - mean for value in values]
 
 
-def _doubt_of_mean(spots: list[list[float]], deviation: float, effect: float) -> float:
-    """Standard deviation of the mean film of a surface: a spot tells its film once."""
-    means = [_mean(spot) for spot in spots]
+def _doubt_of_mean(means: list[float], deviation: float, effect: float) -> float:
+    """Standard deviation of the mean film of a surface, from its spots: each tells it once."""
     apart = sample_deviation(means) if len(means) > 1 else deviation
     return apart * math.sqrt(effect / len(means))
 
@@ -92,18 +93,18 @@ def _found(
     there = 0.0
     doubts, freedoms, squares, left = [], [], 0.0, 0
     # Neighbours that are alike count less; all surfaces together tell how alike they are.
-    off = [[_mean(spot) - _mean([*map(_mean, spots)]) for spot in spots] for _, spots in read]
-    effect = design_effect(off, len(read))
-    for surface, spots in read:
+    films = [[fmean(spot) for spot in spots] for _, spots in read]
+    effect = design_effect([_less_mean(means) for means in films], len(read))
+    for (surface, spots), means in zip(read, films):
         readings = [reading for spot in spots for reading in spot]
-        size, mean = surface["measured_area"].si, _mean(readings)
+        size, mean = surface["measured_area"].si, fmean(readings)
         there += size * mean
         deviation = (spread.si or 0.0) * mean
         if len(readings) > 1:
             deviation = sample_deviation(readings)
             squares += (len(readings) - 1) * (deviation / mean) ** 2
             left += len(readings) - 1
-        doubts.append(size / asked * _doubt_of_mean(spots, deviation, effect))
+        doubts.append(size / asked * _doubt_of_mean(means, deviation, effect))
         freedoms.append(max(2.0, (len(spots) - 1) / effect) if len(spots) > 1 else KNOWN)
     build = there / asked
     doubts.append(build * gauge.si)

@@ -12,7 +12,7 @@ from ..evaluate import Reader, Value, waits_for
 from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed
-from .usage import LEVEL_SET, SLACK
+from .usage import SLACK, levels_begin_anew
 from .used_doubt import CONFIDENCE, DRUMS, REACH, Drawn, used_doubt
 from .words import DAY, clock, in_percent, rounded
 
@@ -208,7 +208,7 @@ def _periods(
 
     for index, row in enumerate(rows):
         event = str(row["event"].si or "")
-        if event.startswith("drum change") or event == LEVEL_SET:
+        if levels_begin_anew(event):
             close()
             start = end = None
         if all(row[f"{side}_left"].si is not None for side in LINING):

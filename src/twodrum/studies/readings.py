@@ -18,7 +18,7 @@ from .baseline import PANEL, Baseline
 from .drift import Drift
 from .moments import moments
 from .oddities import Oddity, oddities
-from .usage import LEVEL_SET
+from .usage import LEVEL_SET, levels_begin_anew
 from .used_doubt import REACH
 from .weather import Weather
 from .words import DAY, clock, in_percent, rounded, said
@@ -348,7 +348,7 @@ class Levels:
     def note(self, row: dict[str, Value], now: float | None) -> list[Issue]:
         """A row's levels; what they say of the mix so far, where that is sure."""
         event = str(row["event"].si or "")
-        if event.startswith("drum change") or event == LEVEL_SET:
+        if levels_begin_anew(event):
             self.start = None
         cells = {side: row[f"{side}_left"] for side in LINING}
         if any(cell.si is None for cell in cells.values()):

@@ -76,6 +76,11 @@ def _from_levels(
     return tally.result()
 
 
+def levels_begin_anew(event: str) -> bool:
+    """Whether levels are not counted on from the rows before."""
+    return event.startswith("drum change") or event == LEVEL_SET
+
+
 def changes_drum(event: str, side: str) -> bool:
     """Whether an event is a drum change of this side."""
     return event.startswith("drum change") and event.endswith((side, "both"))

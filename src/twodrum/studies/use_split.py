@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from ..core.mix import LINING
-from ..core.use_split import accounted_volume
+from ..core.used_volume import accounted_volume
 from ..evaluate import Reader, Value
 from ..expressions import expression
 from ..references import Name
@@ -48,7 +48,9 @@ AFTER_LOSS = {
     "mean_surface": "mean(quoted_surface, found_surface)",
     "mean_supply": "mean(quoted_supply, found_supply)",
 }
-# Each factor of a product that changed, times the middles of the others: their sum is the whole.
+# What is sprayed is a product: billed area, what is sprayed for each billed area, film asked for on
+# it, what really lies there, what is supplied for it. At each step both factors changed, and each
+# gets its change times the mean of the other: no order is preferred and the parts add up exactly.
 PARTS = {
     "billed_part": "(billed_area_total - accepted_billed_area_total)"
     " * mean_cover * mean_per_area * mean_supply",

@@ -64,14 +64,15 @@ class Drums:
     def waits(self, side: str) -> Refused | None:
         """What a time waits for: both heaters may be on one supply."""
         other = OTHER_SIDE[side]
-        needed = [self.of(side, name) for name in (*HEATED, "hand_back")]
-        needed += [self.of(other, name) for name in OF_SIDE]
+        needed = [*self.own(side), *(self.of(other, name) for name in OF_SIDE)]
         return waits_for(*needed, *(self.values[n] for n in (*SHARED, "power_for_heaters")))
+
+    def own(self, side: str) -> list[Value]:
+        return [self.of(side, name) for name in (*HEATED, "hand_back")]
 
     def needed(self, side: str) -> list[Value]:
         """What its own time can't do without."""
-        own = [self.of(side, name) for name in (*HEATED, "hand_back")]
-        return [*own, *(self.values[name] for name in SHARED)]
+        return [*self.own(side), *(self.values[name] for name in SHARED)]
 
     def blank(self, side: str) -> bool:
         return any(value.si is None for value in self.needed(side))
@@ -134,7 +135,7 @@ def _time(reader: Reader, drums: Drums, side: str) -> float | Refused | None:
     if any(value.si is None and not value.refused for value in drums.needed(side)):
         return None
     refused = drums.waits(side)
-    if refused or drums.blank(side):
+    if refused:
         return refused
     found_time = drums.time_or_why(side)
     if isinstance(found_time, float):

@@ -94,80 +94,55 @@ def _way(name: str, label: str, kind: str, function: str, *args: Reference) -> C
     return Column("scenarios", name, label, kind, function, args, working=True)
 
 
-def _side(side: str) -> tuple[Column, ...]:
+def _bought(own: str, name: str, drum: str) -> tuple[Column, ...]:
+    """Drums of a component that are opened, and what it costs."""
     return (
-        _way(
-            f"{side}_need",
-            f"{side.capitalize()} needed",
-            "volume",
-            f"row.scenario_volume * {side}_ratio / ratio_total",
-        ),
-        _way(
-            f"{side}_opened",
-            f"{side.capitalize()} drums",
-            "drums",
-            "drums_opened",
-            Row(f"{side}_need"),
-            Name(f"{side}_part_drums"),
-            Name(f"{side}_drum_volume"),
-            Name(f"{side}_heel"),
-            Name("ceiling_guard"),
-        ),
-        _way(
-            f"{side}_amount",
-            f"{side.capitalize()} cost",
-            "money",
-            f'round_money((row.{side}_need if pricing_basis == "by volume"'
-            f" else row.{side}_opened * {side}_drum_volume) * {side}_price * row.price_factor)",
-        ),
-    )
-
-
-def _coat(coat: str) -> tuple[Column, ...]:
-    """A primer or top coat follows area and loss; blank where the job has none."""
-    own, name = coat.replace(" ", "_"), coat.capitalize()
-    return (
-        _way(
-            f"{own}_on_surface",
-            f"{name} on the surface",
-            "volume",
-            f"{own}_theory * row.area_factor",
-        ),
-        _way(
-            f"{own}_need",
-            f"{name} needed",
-            "volume",
-            "supplied_volume",
-            Row(f"{own}_on_surface"),
-            Row("scenario_loss"),
-        ),
         _way(
             f"{own}_opened",
             f"{name} drums",
             "drums",
             "drums_opened",
             Row(f"{own}_need"),
-            Name(f"{own}_part_drums"),
-            Name(f"{own}_drum"),
-            Name(f"{own}_heel"),
-            Name("ceiling_guard"),
+            *(Name(other) for other in (f"{own}_part_drums", drum, f"{own}_heel", "ceiling_guard")),
         ),
         _way(
             f"{own}_amount",
             f"{name} cost",
             "money",
             f'round_money((row.{own}_need if pricing_basis == "by volume"'
-            f" else row.{own}_opened * {own}_drum) * {own}_price * row.price_factor)",
+            f" else row.{own}_opened * {drum}) * {own}_price * row.price_factor)",
         ),
+    )
+
+
+def _side(side: str) -> tuple[Column, ...]:
+    name = side.capitalize()
+    need = f"row.scenario_volume * {side}_ratio / ratio_total"
+    return (
+        _way(f"{side}_need", f"{name} needed", "volume", need),
+        *_bought(side, name, f"{side}_drum_volume"),
+    )
+
+
+def _coat(coat: str) -> tuple[Column, ...]:
+    """A primer or top coat follows area and loss; blank where the job has none."""
+    own, name = coat.replace(" ", "_"), coat.capitalize()
+    on_surface = f"{own}_on_surface"
+    return (
+        _way(on_surface, f"{name} on the surface", "volume", f"{own}_theory * row.area_factor"),
+        _way(
+            f"{own}_need",
+            f"{name} needed",
+            "volume",
+            "supplied_volume",
+            *(Row(on_surface), Row("scenario_loss")),
+        ),
+        *_bought(own, name, f"{own}_drum"),
     )
 
 
 def _swung(name: str, label: str, swings: str) -> Column:
     return _way(name, label, "factor", f"1 + swing * row.{swings}")
-
-
-def _sum(name: str, label: str, amounts: str) -> Column:
-    return _way(name, label, "money", amounts)
 
 
 def _priced(name: str, label: str, cost: Reference) -> Column:
@@ -239,9 +214,10 @@ SCENARIO_COLUMNS = (
         "max(row.iso_opened, row.resin_opened)",
     ),
     *(column for coat in COATS for column in _coat(coat)),
-    _sum(
+    _way(
         "scenario_plain_material",
         "Material at its price",
+        "money",
         "row.iso_amount + row.resin_amount"
         + "".join(f" + zero_if_blank({amount})" for amount in AMOUNTS),
     ),
@@ -271,12 +247,13 @@ SCENARIO_COLUMNS = (
         "round_money(row.scenario_labour_time * labour_rate * row.labour_factor)",
     ),
     _way("scenario_labour", "Labour", "money", "", Row("scenario_plain_labour")),
-    _sum("scenario_sprayed", "Sprayed", "row.scenario_material + row.scenario_labour"),
+    _way("scenario_sprayed", "Sprayed", "money", "row.scenario_material + row.scenario_labour"),
     _times("scenario_consumables", "Consumables", "row.scenario_material", "consumables_share"),
     _times("scenario_rework", "Rework", "row.scenario_sprayed", "rework_share"),
-    _sum(
+    _way(
         "scenario_lining_cost",
         "Lining",
+        "money",
         "row.scenario_sprayed + row.scenario_consumables + row.scenario_rework",
     ),
     _way(
@@ -285,9 +262,10 @@ SCENARIO_COLUMNS = (
         "money",
         "round_money(measured_area_total * row.area_factor * preparation_rate)",
     ),
-    _sum(
+    _way(
         "scenario_surface_cost",
         "Surface",
+        "money",
         "row.scenario_preparation + masking_cost_rounded",
     ),
     _times("scenario_site_cost", "Site", "site_cost", "row.site_factor"),
@@ -300,9 +278,10 @@ SCENARIO_COLUMNS = (
     _priced("scenario_lining_price", "Price of the lining", Row("scenario_lining_cost")),
     _priced("scenario_prepared_price", "Price of preparation", Row("scenario_preparation")),
     _priced("scenario_site_price", "Price of the site", Row("scenario_site_cost")),
-    _sum(
+    _way(
         "scenario_lines",
         "Price of these",
+        "money",
         "row.scenario_lining_price + row.scenario_prepared_price + masking_price"
         " + row.scenario_site_price",
     ),

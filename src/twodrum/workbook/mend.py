@@ -263,7 +263,7 @@ class _Mender:
                 at = (row - 2, column) if placed.entry.table else (row, column + 1)
                 self._word(self.book.cell(placed.sheet, *at), KINDS[item.kind].by_spelling)
             if item.kind in self.model.choices:
-                spelled = self.model.spelled(item.kind)
+                spelled = self.model.spelled[item.kind]
                 for number in range(row, last + 1):
                     self._word(self.book.cell(placed.sheet, number, column), spelled)
 

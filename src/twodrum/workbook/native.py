@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from ..catalogue import Function
-from ..model import Cell, Column, Constant, Field, filled, function_of, may_be_absent, result_key
+from ..model import (
+    Cell,
+    Column,
+    Constant,
+    Field,
+    filled,
+    function_of,
+    may_be_absent,
+    result_key,
+    takes_turns,
+)
 from ..references import Agg, Lookup, Name, Reference, Row
 from ..units import KINDS, WHOLE
 from ..worksheet import SI
@@ -74,7 +84,7 @@ class Native:
     def _asks_nothing(self, item: Cell | Column) -> bool:
         """Whether a result is blank where all its arguments are."""
         function = function_of(item)
-        return bool(function and function.asks_nothing and result_key(item) in self.absent)
+        return takes_turns(function) and result_key(item) in self.absent
 
     def by_function(self, item: Cell) -> str:
         """The same as a call of its worksheet function; "" where it has none."""

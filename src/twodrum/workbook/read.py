@@ -334,7 +334,7 @@ class Inputs:
         return f"it must be {shown_range(item.least, item.most, item.kind, unit)}"
 
     def _choice(self, item: Field, base: Value, cell: CellRead) -> Value:
-        word = self.model.spelled(item.kind).get(str(cell.value).casefold())
+        word = self.model.spelled[item.kind].get(str(cell.value).casefold())
         if word is not None:
             return base.but(si=word)
         words = self.model.choices[item.kind]
