@@ -6,19 +6,19 @@ from typing import Any
 import pytest
 
 from tests.core.test_warm_up_fit import READ
+from tests.office import MACHINE, an_office
 from tests.studies.test_learn import NAMES, log
 from tests.workbook.day import day_cells
 from tests.workbook.typing import typed
 from twodrum.cli import main
 from twodrum.fill import check_file
 from twodrum.keep import keep
-from twodrum.new import new_job, new_office, pick
+from twodrum.new import new_job, pick
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
 from twodrum.workbook.package import PackageError
 from twodrum.workbook.read import Inputs
 
-MACHINE = "Typical machine, heated hose"
 DAY: dict[str, Any] = {**NAMES, "machine_name": MACHINE, "work_date": 46350}
 
 
@@ -30,7 +30,7 @@ def job(folder: Path, name: str = "job.xlsx", shift: float = 0.0, **names: Any) 
 @pytest.fixture
 def office(tmp_path: Path) -> Path:
     path = tmp_path / "office.xlsx"
-    new_office(path)
+    an_office(path)
     return path
 
 
@@ -122,7 +122,10 @@ def test_the_materials_of_the_office_stand_on_the_shelf(office: Path, tmp_path: 
     target = tmp_path / "tank.xlsx"
     new_job(target, office)
     rows = check_file(target).values.tables["shelf"].rows
-    assert [row["material"].si for row in rows] == ["Typical iso", "Typical resin"]
+    assert [row["material"].si for row in rows] == [
+        "Lining A iso (invented)",
+        "Lining A resin (invented)",
+    ]
     assert rows[0]["density"].si == pytest.approx(1110)
 
 

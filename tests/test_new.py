@@ -6,20 +6,18 @@ from typing import Any
 import openpyxl
 import pytest
 
+from tests.office import MACHINE, SYSTEM, an_office
 from tests.workbook.typing import typed
 from twodrum.fill import check_file, fill_file
-from twodrum.new import new_job, new_office, pick, template
+from twodrum.new import new_job, pick
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
-from twodrum.workbook.read import Inputs
-
-SYSTEM = "Typical polyurea, 1:1"
 
 
 @pytest.fixture
 def office(tmp_path: Path) -> Path:
     path = tmp_path / "office.xlsx"
-    new_office(path)
+    an_office(path)
     return path
 
 
@@ -69,7 +67,7 @@ def test_a_system_is_the_same_whatever_its_case(office: Path) -> None:
 
 
 def test_two_machines_of_one_name_are_told(office: Path) -> None:
-    name = Inputs(OFFICE, template(OFFICE)).read().tables["machines"].rows[0]["machine"].si
+    name = MACHINE
     taken = pick(changed(office, {("machines", "machine", 1): name}), {})
     assert [problem.where for problem in taken.problems] == ["Machines!A8"]
 
@@ -90,13 +88,13 @@ def test_another_name_is_told_what_still_came_with_the_old_one(
     assert len(told) == 2
     machine, material = sorted(told)
     assert machine.startswith(
-        "Job!B15: 'Machine 9' is picked, and these still stand as they came with 'Typical machine, "
-        "heated hose': "
+        "Job!B15: 'Machine 9' is picked, and these still stand as they came with 'Machine A "
+        "(invented)': "
     )
     # Output was typed anew for the new machine, the heater was not.
     assert "Iso heater" in machine and "Output while spraying" not in machine
     assert machine.endswith("type those of 'Machine 9'")
-    assert "came with 'Typical iso': Iso specific heat, Iso drum from" in material
+    assert "came with 'Lining A iso (invented)': Iso specific heat, Iso drum from" in material
     # All of it stands on Record, with where it came from.
     area = Book.open(job).area("record_brought")
     assert area is not None

@@ -90,6 +90,8 @@ def _quoted(
         "machine_name": machine,
         "film_thickness": FILM,
         "loss_share": LOSS,
+        "spraying_share": 0.5,
+        "ratio_tolerance": 0.05,
         "fixed_volume": PANELS,
         "pump_output": 0.004 / 60,
         "preparation_time": 4 * 3600.0,

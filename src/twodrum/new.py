@@ -76,21 +76,12 @@ def new_job(
 
 
 def new_office(target: Path, system: str = "metric", typed: Typed | None = None) -> None:
-    """Write a new office workbook; without rows of its own it keeps the typical ones."""
+    """Write a new office workbook, with rows of its own or none."""
     refuse_target(target)
     book = template(OFFICE)
-    content = typed or _typical(book)
+    content = typed or Typed()
     write_cells(book, shown_shorter(book, dict(typed_writes(book, OFFICE, content, system))))
     write_whole(target, book.package.to_bytes())
-
-
-def _typical(book: Book) -> Typed:
-    values = Inputs(OFFICE, book).read()
-    rows = {
-        table.name: [_kept(row, table.fields) for row in values.tables[table.name].rows]
-        for table in OFFICE.tables
-    }
-    return Typed(rows=rows)
 
 
 def pick(office: Path, picks: Mapping[str, str]) -> Typed:

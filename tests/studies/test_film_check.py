@@ -228,7 +228,7 @@ def test_a_surface_that_asks_for_more_than_may_be_is_told_and_not_judged(tmp_pat
 
 
 def test_holiday_voltages_are_candidates__reference_hol(tmp_path: Path) -> None:
-    rows = day(tmp_path).values.studies["voltages"]
+    rows = day(tmp_path, {"volts_per_thickness": 100 / 25.4}).values.studies["voltages"]
     found = {row[0]: row[2] for row in rows}
     # Reference at 2 mm: root law 11.18 kV, older pipeline rule 11092 V, 100 V/mil 7.9 kV, 15 kV.
     assert found["Root of the film, as SP0274"] == pytest.approx(11180, abs=1)
@@ -237,6 +237,12 @@ def test_holiday_voltages_are_candidates__reference_hol(tmp_path: Path) -> None:
     assert found["Practice for line pipe"] == pytest.approx(15000)
     assert all("candidate to confirm" in row[1] for row in rows[:4])
     assert rows[4][1].startswith("High voltage: trained people")
+
+
+def test_volts_for_each_thickness_wait_for_the_specification(tmp_path: Path) -> None:
+    rows = day(tmp_path).values.studies["voltages"]
+    words = "Type the volts that the specification gives for each thickness."
+    assert rows[2] == ("Volts for each thickness", words, None)
 
 
 def test_between_the_ends_of_the_pipeline_rule_it_says_nothing(tmp_path: Path) -> None:

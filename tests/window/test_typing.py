@@ -8,6 +8,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from tests.office import an_office
 from tests.window.screen import Screen, Window, missing
 from twodrum.cli import main
 from twodrum.fill import check_file, fill_file
@@ -63,13 +64,13 @@ def named(path: Path, name: str) -> CellRead:
 
 def test_a_first_quote_key_by_key__readme(tmp_path: Path, show: Open) -> None:
     office, job = tmp_path / "office.xlsx", tmp_path / "tank.xlsx"
-    assert run("office", office) == 0
+    an_office(office)
     window = show(office)
-    # Prices, rates and the times of the crew, which no job then asks for again.
+    # Prices, rates and the habits of the crew, which no job then asks for again.
     for row in (7, 8):
         assert window.type(f"Materials.{_column(office, 'materials', 'Price')}{row}", "9.5") == ""
-    time = _column(office, "crews", "Time beside spraying")
-    assert window.type(f"Crews.{time}7", "6") == ""
+    for head, text in (("Time beside", "6"), ("Share of gun", "50"), ("Loss", "25")):
+        assert window.type(f"Crews.{_starting(office, 'crews', head)}7", text) == ""
     for head, text in (("Name", "Usual rates"), ("Labour rate", "40"), ("Margin", "30")):
         assert window.type(f"Rates.{_starting(office, 'rates', head)}7", text) == ""
     window.save()
@@ -98,8 +99,7 @@ def test_a_first_quote_key_by_key__readme(tmp_path: Path, show: Open) -> None:
     assert shown == pytest.approx(float(engine), abs=1e-9)
     assert str(named(job, "beside_said").value).startswith("Never filled")
     assert fill_file(job).state == "OK"
-    # The office's typical materials are to be confirmed.
-    assert named(job, "beside_said").value == "2 notes to read on Record"
+    assert named(job, "beside_said").value == ""
 
 
 def _column(path: Path, table: str, head: str) -> str:
@@ -185,7 +185,7 @@ def test_a_list_a_delete_an_undo_and_a_link(priced: Path, tmp_path: Path, show: 
     # Alt and arrow down opens the list of words; Home goes to its first.
     window.go("substrate")
     window.key("alt+Down", "Home", "Return")
-    window.go("loss_share")
+    window.go("profile_fill")
     window.key("Delete")
     window.go("film_thickness")
     window.keys("3")
@@ -194,15 +194,15 @@ def test_a_list_a_delete_an_undo_and_a_link(priced: Path, tmp_path: Path, show: 
     window.save()
     book = Book.open(job)
     assert named(job, "substrate").value == "steel"
-    assert named(job, "loss_share").kind == "blank"
+    assert named(job, "profile_fill").kind == "blank"
     assert named(job, "film_thickness").value == before
     link = named(job, "crew_size")
     assert (link.value, link.formula) == (2.0, True)
-    assert book.look(named(job, "loss_share")).locked is False
+    assert book.look(named(job, "profile_fill")).locked is False
     window.close()
     filled = fill_file(job)
     assert filled.values.names["crew_size"].si == 2
-    assert filled.values.names["loss_share"].assumed
+    assert filled.values.names["profile_fill"].assumed
 
 
 def test_cut_and_paste_of_inputs_leaves_no_wrong_number(

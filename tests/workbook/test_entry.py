@@ -5,10 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
 from twodrum.fill import fill_file
 from twodrum.model import Field, Model
-from twodrum.new import new_job, new_office, template
+from twodrum.new import new_job, template
 from twodrum.resources import resource
 from twodrum.units import KINDS, UNIT_TABLE, WHOLE
 from twodrum.workbook import build
@@ -35,7 +36,7 @@ def books(folder: Path) -> Iterator[tuple[str, Model, Path]]:
         yield f"template {model.name}", model, resource("workbook_templates", f"{model.name}.xlsx")
     for system in ("metric", "us"):
         job, office = folder / f"job-{system}.xlsx", folder / f"office-{system}.xlsx"
-        new_office(office, system)
+        an_office(office, system)
         new_job(job, office, system=system)
         yield f"new {system}", JOB, job
         yield f"office {system}", OFFICE, office

@@ -11,11 +11,12 @@ from pathlib import Path
 import pytest
 
 import twodrum
+from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
 from twodrum import month
 from twodrum.cli import main
 from twodrum.fill import MOST_ROWS, check_file, fill_file
-from twodrum.new import new_office, template
+from twodrum.new import template
 from twodrum.workbook import book as book_module
 from twodrum.workbook import package as package_module
 from twodrum.workbook import scan as scan_module
@@ -53,7 +54,7 @@ def test_keep_and_a_fill_of_the_office_do_not_overwrite_each_other(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     office, path = tmp_path / "office.xlsx", job(tmp_path)
-    new_office(office)
+    an_office(office)
     before = office.read_bytes()
     with at_work(office):
         assert main(["keep", str(path), "--office", str(office)]) == 2

@@ -222,7 +222,8 @@ def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: 
 
 
 def test_chances__the_quoted_sets_are_named_and_the_chance_rises(tmp_path: Path) -> None:
-    filled = job(tmp_path, **{"areas.length@0": 40})
+    doubts = {"area_doubt": 3, "film_doubt": 8, "loss_doubt": 5}
+    filled = job(tmp_path, **{"areas.length@0": 40, **doubts})
     rows = filled.values.studies["litres"]
     chances = [row[2] for row in rows]
     assert chances == sorted(chances)

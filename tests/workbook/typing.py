@@ -12,12 +12,12 @@ from twodrum.workbook.write import Write, write_cells
 Cells = dict[tuple[str, int, int], Any]
 
 
-def address(book: Book, key: str, row: int = 0) -> tuple[str, int, int]:
+def address(book: Book, key: str, row: int = 0, model: Model = JOB) -> tuple[str, int, int]:
     """Where "film_thickness", "film_thickness_unit" or "areas.length" (row) is typed."""
     if "." in key:
         table, name = key.split(".")
         read = book.tables[table]
-        label = JOB.column_item(table, name).label
+        label = model.column_item(table, name).label
         return read.area.sheet, read.area.first_row + row, read.columns[label]
     area = book.area(key)
     assert area is not None, key
@@ -36,6 +36,8 @@ def typed(cells: Cells, target: Path, model: Model = JOB, source: Path | None = 
 PLAIN: dict[str, Any] = {
     "film_thickness": 2,
     "pass_build": 0.4,
+    "loss_share": 25,
+    "spraying_share": 50,
     "pump_output": 4,
     "preparation_time": 6,
     "crew_size": 3,

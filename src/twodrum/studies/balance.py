@@ -15,7 +15,7 @@ from .words import rounded, said, to_a_tenth
 SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
 POINTS = tuple(f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity"))
 # Range of coefficients that a gun may have, from memory; the doubt of what the orifice takes.
-COEFFICIENTS = (0.6, 0.85)
+COEFFICIENTS = (0.62, 0.82)
 # Below this a difference is none, as far as any gauge shows.
 SAME = 1e3
 

@@ -298,6 +298,7 @@ AGAIN_READS = ("film.film_surface", "film.film_place", "film.verdict")
 VOLTAGE_READS = ("film_thickness", "volts_per_thickness")
 VOLTAGE_SOURCE = "Each rule is named in its row; none is an instruction"
 CONFIRM = "A candidate to confirm in the specification, below the supplier's limit."
+UNKNOWN = "Type the volts that the specification gives for each thickness."
 DANGER = (
     "High voltage: trained people, the film cured and dry, the work earthed, nobody touching it, "
     "no solvent vapour."
@@ -307,8 +308,9 @@ DANGER = (
 def voltages(reader: Reader) -> list[tuple[Any, ...]]:
     """Rows of (rule, words, voltage): candidates of a holiday test at the film of the job."""
     film, volts = reader.cell("film_thickness"), reader.cell("volts_per_thickness")
-    if film.si is None or volts.si is None:
+    if film.si is None:
         return []
+    each = None if volts.si is None else spark_voltage_by_thickness(film.si, volts.si)
     pipeline = None
     if not THIN_UP_TO < film.si < THICK_FROM:
         pipeline = spark_voltage_of_pipeline(film.si)
@@ -320,7 +322,7 @@ def voltages(reader: Reader) -> list[tuple[Any, ...]]:
             CONFIRM if pipeline is not None else nothing,
             pipeline,
         ),
-        ("Volts for each thickness", CONFIRM, spark_voltage_by_thickness(film.si, volts.si)),
+        ("Volts for each thickness", UNKNOWN if each is None else CONFIRM, each),
         ("Practice for line pipe", CONFIRM, spark_voltage_of_line_pipe(film.si)),
         ("Before any of them", DANGER, None),
     ]

@@ -29,7 +29,6 @@ READS = (
     "areas.film_override",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
-    "materials.remark",
 )
 
 
@@ -77,14 +76,10 @@ def _unused_sizes(reader: Reader) -> None:
 
 
 def _materials(reader: Reader) -> None:
-    remarks = reader.cells("materials", "remark")
     sprays = reader.cells("materials", "spray_temperature")
     lows = reader.cells("materials", "spray_low")
     highs = reader.cells("materials", "spray_high")
-    for remark, spray, low, high in zip(remarks, sprays, lows, highs):
-        if remark.si is not None and str(remark.si).casefold().startswith("typical"):
-            found = "the numbers of this row are typical ones"
-            reader.warn(remark, sentence(found, "confirm each on the data sheet"))
+    for spray, low, high in zip(sprays, lows, highs):
         if spray.si is None:
             continue
         outside = (low.si is not None and spray.si < low.si) or (

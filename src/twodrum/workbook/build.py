@@ -558,16 +558,6 @@ def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:
     cell.style = "td_link"
 
 
-def add_presets(builder: Builder, rows: dict[str, list[dict[str, object]]]) -> None:
-    """Type rows into the tables of a template, in its metric units."""
-    for table, records in rows.items():
-        sheet = builder.sheets[builder.model.table(table).sheet]
-        for index, record in enumerate(records):
-            for name, value in record.items():
-                letter = builder.layout.place(table, name, "input").letter
-                sheet[f"{letter}{FIRST_ROW + index}"].value = value
-
-
 def save(builder: Builder, path: Path) -> None:
     """Save a template."""
     # Drawings are numbered in the order of the sheets that have any.
@@ -615,15 +605,13 @@ def main(folder: Path | None = None) -> None:
     from .gallery import build_gallery
     from .job import JOB
     from .month import MONTH
-    from .office import OFFICE, PRESETS
+    from .office import OFFICE
 
     target = folder or Path(__file__).parents[3] / "workbook_templates"
     version, date = newest()
     for model in (JOB, OFFICE, MONTH):
         builder = Builder(model, version, date)
         builder.build()
-        if model is OFFICE:
-            add_presets(builder, PRESETS)
         save(builder, target / f"{model.name}.xlsx")
     save_book(build_gallery(version, date), date, [], target / "functions.xlsx")
 

@@ -8,7 +8,6 @@ from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
-CHOSEN = "our choice; your own jobs know better"
 
 BLOCKS = (
     Block(
@@ -112,8 +111,7 @@ BLOCKS = (
                 "share",
                 0.0,
                 0.9,
-                default=0.25,
-                reason=CHOSEN,
+                required=True,
                 guide="Share of what leaves the drums, not an allowance on top of the need.",
             ),
             Field(
@@ -175,8 +173,7 @@ BLOCKS = (
                 "share",
                 0.01,
                 1.0,
-                default=0.5,
-                reason=CHOSEN,
+                required=True,
                 guide="Moving, masking edges and looking take the rest.",
             ),
             Field(
@@ -220,7 +217,7 @@ FILM_CHECK = Block(
             "Rule",
             "film_rule",
             default=SINGLE_READINGS,
-            reason="our choice; the specification decides",
+            reason="ISO 19840 judges single readings; the specification decides",
             guide="Single readings, or means of three readings in a spot.",
         ),
         Field(
@@ -262,8 +259,6 @@ FILM_CHECK = Block(
             "voltage_per_thickness",
             1e5,
             5e7,
-            default=100 / 25.4e-6,
-            reason="100 V/mil, a usual figure from memory; the specification decides",
             guide="One of the candidates on Film check; the specification decides.",
         ),
     ),
@@ -532,8 +527,6 @@ PRICING = (
                 "share",
                 0.0,
                 0.5,
-                default=0.03,
-                reason="typical, from memory; your own jobs know better",
                 guide="Standard deviation over the area.",
             ),
             Field(
@@ -542,8 +535,6 @@ PRICING = (
                 "share",
                 0.001,
                 0.5,
-                default=0.08,
-                reason="typical, from memory; your own jobs know better",
                 guide="Standard deviation of the mean film over the film asked for.",
             ),
             Field(
@@ -552,8 +543,6 @@ PRICING = (
                 "share",
                 0.0,
                 0.3,
-                default=0.05,
-                reason="typical, from memory; your own jobs know better",
                 guide="Standard deviation in points of the loss.",
             ),
             Field(
@@ -562,8 +551,6 @@ PRICING = (
                 "share",
                 0.01,
                 0.3,
-                default=0.12,
-                reason="typical, from memory; your own readings know better",
                 guide="Standard deviation over the mean; above 15 % cut it, do not order litres.",
             ),
             Field(

@@ -10,7 +10,11 @@ from ..studies.mix import ONE_DRIVE
 from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 
 NOT_GIVEN = "none was given; the data sheet says how long"
-MEMORY = "typical, from memory; confirm on the data sheet"
+# What a side holds as heat where its data sheet says nothing, with where that comes from.
+HEATS = {
+    "iso": (1800.0, "polymeric MDI, published as 0.43 cal/(g·°C); see the data sheet"),
+    "resin": (2000.0, "published: 1800 for MDI to 2496 for propanediol; see the data sheet"),
+}
 
 YES_NO = ("no", "yes")
 SOLVENTS = ("none", "acetone", "another solvent")
@@ -139,7 +143,8 @@ GROUPS = {
 }
 
 
-def _side(side: str, specific_heat: float) -> Block:
+def _side(side: str) -> Block:
+    specific_heat, published = HEATS[side]
     points = []
     for number, word in enumerate(("coldest", "warmer", "warmest"), 1):
         optional = "" if number < 3 else " May stay blank."
@@ -172,7 +177,7 @@ def _side(side: str, specific_heat: float) -> Block:
                 800.0,
                 4200.0,
                 default=specific_heat,
-                reason=MEMORY,
+                reason=published,
                 guide="10 % more takes 10 % more time to warm.",
             ),
             Field(
@@ -222,7 +227,7 @@ HEAT_LIMITS = tuple(
     for name in (f"{side}_set_point", f"{side}_hand_back", "hose_set_point")
 )
 
-PROCESSING = tuple(_side(side, heat) for side, heat in zip(LINING, (1800.0, 2000.0)))
+PROCESSING = tuple(map(_side, LINING))
 
 
 def _of_side(side: str) -> tuple[Field, ...]:
@@ -270,8 +275,8 @@ EQUIPMENT = (
                 "share",
                 0.1,
                 1.0,
-                default=0.9,
-                reason="typical, from memory",
+                default=1.0,
+                reason="resistance turns all power to heat; losses count apart",
             ),
             Field(
                 "recirculation_flow",
@@ -279,8 +284,6 @@ EQUIPMENT = (
                 "volume_flow",
                 1e-6,
                 1e-3,
-                default=4e-3 / 60,
-                reason="typical, from memory; count strokes to know it",
             ),
             Field(
                 "drum_start",
@@ -370,8 +373,6 @@ EQUIPMENT = (
                 "length",
                 0.002,
                 0.05,
-                default=0.009525,
-                reason="3/8 in, usual; measure it",
                 metric="mm",
                 us="in",
             ),
@@ -382,8 +383,6 @@ EQUIPMENT = (
                 "length",
                 0.002,
                 0.05,
-                default=0.00635,
-                reason="1/4 in, usual; measure it",
                 metric="mm",
                 us="in",
             ),
@@ -401,8 +400,6 @@ EQUIPMENT = (
                 "power_per_length",
                 0.0,
                 500.0,
-                default=40.0,
-                reason="20 to 60 W/m, from memory",
             ),
             Field(
                 "hose_heat_loss",
@@ -410,8 +407,6 @@ EQUIPMENT = (
                 "heat_rate_per_length",
                 0.0,
                 10.0,
-                default=0.6,
-                reason="0.3 to 0.8 W/(m·K) in the field, from memory",
             ),
             Field(
                 "hose_wall",
@@ -419,8 +414,6 @@ EQUIPMENT = (
                 "mass_per_length",
                 0.0,
                 20.0,
-                default=0.7,
-                reason="typical, from memory",
             ),
         ),
         "Equipment",
@@ -455,8 +448,8 @@ EQUIPMENT = (
                 "share",
                 0.3,
                 1.0,
-                default=0.75,
-                reason="0.6 to 0.85, from memory; readings of this gun know better",
+                default=0.82,
+                reason="short tube, EB 1911 Hydraulics; 0.62 for a sharp edge",
             ),
             Field(
                 "fan_width",
@@ -509,7 +502,7 @@ EQUIPMENT = (
                 0.0,
                 0.1,
                 default=0.002,
-                reason="our choice",
+                reason="a dip stick read to 1 in, JCGM 100, 4.3.7",
                 guide="A drum of 571.5 mm holds 0.26 L for each millimetre.",
             ),
             Field(
@@ -519,7 +512,7 @@ EQUIPMENT = (
                 0.0,
                 20.0,
                 default=0.5,
-                reason="our choice",
+                reason="class III scale of 0.5 kg, OIML R 76-1, from memory",
                 guide="Of one weighing; 95 in 100 err by less than twice as much.",
             ),
             Field(
@@ -528,8 +521,6 @@ EQUIPMENT = (
                 "share",
                 0.001,
                 0.5,
-                default=0.05,
-                reason="our choice; the data sheet decides",
             ),
         ),
         "Equipment",
@@ -543,8 +534,6 @@ EQUIPMENT = (
                 "pressure",
                 1e4,
                 2e7,
-                default=2e6,
-                reason="about 300 psi, our choice; the data sheet decides",
                 guide="Iso against resin at the gauges, whatever explains it.",
             ),
             Field(
@@ -553,8 +542,6 @@ EQUIPMENT = (
                 "pressure",
                 1e4,
                 2e7,
-                default=7e5,
-                reason="about 100 psi, our choice",
                 guide="Difference less what viscosity explains, against the last good panel.",
             ),
             Field(
@@ -564,7 +551,7 @@ EQUIPMENT = (
                 1e3,
                 5e6,
                 default=2e5,
-                reason="about 30 psi, our choice; standard deviation on a quiet day",
+                reason="two gauges read to 5 bar, JCGM 100, 4.3.7",
                 guide="Readings that scatter more count with their own scatter.",
             ),
         ),

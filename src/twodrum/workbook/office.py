@@ -167,7 +167,6 @@ OFFICE = Model(
     purpose="Data sheets, machines, crews and rates, typed once and picked by name.",
     steps=(
         "One row for each product; products of one lining share the name of their system.",
-        "Rows marked 'typical' are placeholders: confirm each number on the data sheet.",
         "twodrum new copies a system, a machine, a crew and a set of rates into a job.",
         "Leave blank what you do not know: the job then lists what it assumed instead.",
     ),
@@ -194,59 +193,3 @@ OFFICE = Model(
         "pump_drive": PUMP_DRIVES,
     },
 )
-
-TYPICAL = "typical, confirm on the data sheet"
-
-# Rows that the template starts with, in metric units: generic, nobody's product.
-PRESETS: dict[str, list[dict[str, object]]] = {
-    "materials": [
-        {
-            "system": "Typical polyurea, 1:1",
-            "component": component,
-            "material": f"Typical {component}",
-            "ratio_part": 1,
-            "volume_solids": 100,
-            "density": density,
-            "density_temperature": 25,
-            "thermal_expansion": 0.0007,
-            "spray_temperature": spray,
-            "spray_low": spray - 10,
-            "spray_high": spray + 10,
-            "drum_volume": 205,
-            "heel_volume": 5,
-            "remark": TYPICAL,
-        }
-        for component, density, spray in (("iso", 1110, 65), ("resin", 1020, 65))
-    ],
-    "processing": [
-        {
-            "system": "Typical polyurea, 1:1",
-            "component": component,
-            "specific_heat": heat,
-            "drum_low": 20,
-            "drum_high": 55,
-            "heat_limit": 80,
-            "pressure_low": 140,
-            "pressure_high": 240,
-            "temperature_1": 25,
-            "viscosity_1": thick,
-            "temperature_2": 65,
-            "viscosity_2": thin,
-            "remark": TYPICAL,
-        }
-        for component, heat, thick, thin in (("iso", 1.8, 800, 80), ("resin", 2.0, 600, 45))
-    ],
-    "machines": [
-        {
-            "machine": "Typical machine, heated hose",
-            "pump_output": 4,
-            "iso_heater_power": 6,
-            "hose_length": 60,
-            "orifice_diameter": 0.55,
-            "remark": TYPICAL,
-        }
-    ],
-    "crews": [
-        {"crew": "Typical crew of three", "crew_size": 3, "day_length": 8, "remark": TYPICAL}
-    ],
-}
