@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.office import an_office
 from tests.workbook.typing import address, plain_cells, typed
 from twodrum import demo
 from twodrum.cli import main
@@ -113,7 +114,10 @@ def test_new_from_an_office_that_is_not_there(
 def test_office_makes_a_book_that_check_of_new_accepts(tmp_path: Path) -> None:
     office = tmp_path / "office.xlsx"
     assert main(["office", str(office), "--units", "us"]) == 0
-    assert main(["new", str(tmp_path / "new.xlsx"), "--office", str(office)]) == 0
+    # Without a row of its own it gives nothing to a job.
+    assert main(["new", str(tmp_path / "bare.xlsx"), "--office", str(office)]) == 0
+    an_office(tmp_path / "typed.xlsx")
+    assert main(["new", str(tmp_path / "new.xlsx"), "--office", str(tmp_path / "typed.xlsx")]) == 0
     book = Book.open(tmp_path / "new.xlsx")
     assert book.cell(*address(book, "materials.component", 0)).value == "iso"
 

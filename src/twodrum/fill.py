@@ -191,8 +191,9 @@ def _evaluated(
 ) -> tuple[Inputs, Values]:
     _refuse_unlike(model, book)
     inputs = Inputs(model, book, accepted)
-    values = inputs.read()
-    return inputs, evaluate(model, values, BookTargets(inputs))
+    values = evaluate(model, inputs.read(), BookTargets(inputs))
+    values.problems += inputs.of_older()
+    return inputs, values
 
 
 Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]

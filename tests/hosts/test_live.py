@@ -77,6 +77,10 @@ def rounds() -> list[dict[str, Any]]:
         "iso_temperature_3": None,
         "iso_viscosity_3": None,
         "ready_time": 0.375,
+        "area_doubt": 3,
+        "film_doubt": 8,
+        "loss_doubt": 5,
+        "film_spread": 12,
     }
     days: list[dict[str, Any]] = [dict(plain), {**plain, **WEAK}]
     for _ in range(24):

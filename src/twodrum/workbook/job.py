@@ -41,6 +41,7 @@ from .job_use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .job_whatif import (
     LITRES,
     ODDS,
+    OF_COMPONENTS,
     SCENARIO_COLUMNS,
     SCENARIOS,
     SWINGS,
@@ -107,7 +108,18 @@ JOB = Model(
     ),
     blocks=(*BLOCKS, FILM_CHECK, DAY, CLOSING, *PRICING, *PROCESSING, *EQUIPMENT),
     tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
-    results=(*RESULTS, USED, *COST, *ODDS, *PLAN_RESULTS, DRIFT, MIXED, *RECONCILE, *USE),
+    results=(
+        *RESULTS,
+        USED,
+        *COST,
+        OF_COMPONENTS,
+        *ODDS,
+        *PLAN_RESULTS,
+        DRIFT,
+        MIXED,
+        *RECONCILE,
+        *USE,
+    ),
     columns=(
         *AREA_COLUMNS,
         *ORDER_COLUMNS,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..core.mix import COMPONENTS, LINING
+from ..core.mix import LINING
 from ..model import Cell, Field, Line, Listing, Page, ResultBlock, Study
 from ..references import Agg, Lookup, Name
 from ..studies import missing
@@ -192,42 +192,20 @@ COST_BLOCKS = (
 )
 
 
-def _of_side(side: str) -> tuple[Cell, ...]:
-    name = side.capitalize()
-    carried = (
-        ("heel", "left in a drum", "volume", Lookup("order", side, "heel_volume")),
-        ("part_drums", "in part drums", "volume", Lookup("order", side, "part_drum_volume")),
-        ("price", "price", "price_per_volume", Lookup("order", side, "volume_price")),
-        ("drums", "drums opened", "drums", Lookup("order", side, "drums_opened")),
-    )
-    return tuple(
-        Cell(f"{side}_{key}", f"{name} {label}", kind, "", (source,))
-        for key, label, kind, source in carried
-    )
-
-
-def _of_coat(coat: str) -> tuple[Cell, ...]:
-    """What the what-ifs need of a primer or top coat; blank where the job has none."""
-    own, name = coat.replace(" ", "_"), coat.capitalize()
-    carried = (
-        ("theory", "on the surface", "volume", "coat_theory"),
-        ("drum", "drum", "volume", "drum_volume"),
+SIDES = tuple(
+    Cell(f"{side}_{name}", f"{side.capitalize()} {label}", kind, "", (Lookup("order", side, of),))
+    for side in LINING
+    for name, label, kind, of in (
         ("heel", "left in a drum", "volume", "heel_volume"),
         ("part_drums", "in part drums", "volume", "part_drum_volume"),
         ("price", "price", "price_per_volume", "volume_price"),
+        ("drums", "drums opened", "drums", "drums_opened"),
     )
-    return tuple(
-        Cell(f"{own}_{key}", f"{name} {label}", kind, "", (Lookup("order", coat, column, True),))
-        for key, label, kind, column in carried
-    )
-
-
-COATS = tuple(component for component in COMPONENTS if component not in LINING)
-OF_SIDES = (
-    ("Iso and resin", tuple(cell for side in LINING for cell in _of_side(side))),
-    ("Primer and top coat", tuple(cell for coat in COATS for cell in _of_coat(coat))),
 )
-COST = tuple(ResultBlock(heading, cells, "Cost") for heading, cells in (*COST_BLOCKS, *OF_SIDES))
+COST = tuple(
+    ResultBlock(heading, cells, "Cost")
+    for heading, cells in (*COST_BLOCKS, ("Iso and resin", SIDES))
+)
 
 # What is measured against when the job is done.
 ACCEPTED_VALUES = (

@@ -246,7 +246,7 @@ ORDER_COLUMNS = (
         "Cost",
         "money",
         'round_money((row.needed_volume if pricing_basis == "by volume"'
-        " else row.drums_opened * row.drum_volume) * materials[row.component].volume_price)",
+        " else row.drums_opened * row.drum_volume) * row.volume_price)",
     ),
 )
 

@@ -16,9 +16,14 @@ from ..model import (
     Study,
     Table,
 )
-from ..references import Name, Reference, Row
+from ..references import Name, Row
 from ..studies import litres, swings
-from .job_quote import COATS, DECIMALS
+from .derive import Chain, Shown, derived
+from .job_inputs import BLOCKS, PRICING
+from .job_plan import ORDER_CARRIED, PLAN_RESULTS
+from .job_quote import COST
+from .job_results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
+from .job_tables import AREAS, MATERIALS, ORDER
 
 STEPS = (-2, -1, 0, 1, 2)
 WIDE = len(STEPS)
@@ -79,231 +84,75 @@ SCENARIOS = Table(
 )
 
 
-# The film of the job and with it what it fills; surfaces with their own film keep it.
-FILM = (
-    'sum(areas.film_volume, blank="film_override") * row.film_factor'
-    ' + sum(areas.film_volume, typed="film_override")'
+# What each value is in a row of the what-ifs, by its name; all else follows from the chain.
+# Surfaces with a film of their own keep it.
+VARIED = {
+    "film_thickness": "own * row.film_factor",
+    "film_volume_total": '(sum(areas.film_volume, blank="film_override") * row.film_factor'
+    ' + sum(areas.film_volume, typed="film_override")) * row.area_factor',
+    "profile_volume_total": "own * row.area_factor",
+    "measured_area_total": "own * row.area_factor",
+    "loss_share": "max(0, min(most_loss, own * (1 + swing * row.loss_swings)"
+    " + loss_step * row.loss_steps))",
+    "order.volume_price": "own * row.price_factor",
+    "labour_rate": "own * row.labour_factor",
+    "site_cost": "round_money(own * row.site_factor)",
+}
+SHOWN = {
+    "film_thickness": Shown("scenario_film", "Dry film"),
+    "loss_share": Shown("scenario_loss", "Loss"),
+    "lining_volume": Shown("scenario_volume", "Mixed lining"),
+    "drum_sets": Shown("scenario_sets", "Drum sets"),
+    "material_cost_total": Shown("scenario_material", "Material"),
+    "cost_total": Shown("scenario_cost", "Cost"),
+    "net_price": Shown("scenario_price", "Price before tax"),
+}
+
+
+def _factor(name: str, label: str, line: str) -> Column:
+    return Column("scenarios", name, label, "factor", line, working=True)
+
+
+CARRIED, DERIVED = derived(
+    Chain(
+        (field for block in (*BLOCKS, *PRICING) for field in block.fields),
+        (
+            *(cell for block in (*RESULTS, *COST, *PLAN_RESULTS) for cell in block.cells),
+            *AREA_COLUMNS,
+            *ORDER_COLUMNS,
+            *ORDER_CARRIED,
+        ),
+        (AREAS, MATERIALS, ORDER),
+    ),
+    "scenarios",
+    VARIED,
+    SHOWN,
 )
-
-
-def _shown(name: str, label: str, kind: str, function: str, *args: Reference) -> Column:
-    return Column("scenarios", name, label, kind, function, args, width=12)
-
-
-def _way(name: str, label: str, kind: str, function: str, *args: Reference) -> Column:
-    return Column("scenarios", name, label, kind, function, args, working=True)
-
-
-def _bought(own: str, name: str, drum: str) -> tuple[Column, ...]:
-    """Drums of a component that are opened, and what it costs."""
-    return (
-        _way(
-            f"{own}_opened",
-            f"{name} drums",
-            "drums",
-            "drums_opened",
-            Row(f"{own}_need"),
-            *(Name(other) for other in (f"{own}_part_drums", drum, f"{own}_heel", "ceiling_guard")),
-        ),
-        _way(
-            f"{own}_amount",
-            f"{name} cost",
-            "money",
-            f'round_money((row.{own}_need if pricing_basis == "by volume"'
-            f" else row.{own}_opened * {drum}) * {own}_price * row.price_factor)",
-        ),
-    )
-
-
-def _side(side: str) -> tuple[Column, ...]:
-    name = side.capitalize()
-    need = f"row.scenario_volume * {side}_ratio / ratio_total"
-    return (
-        _way(f"{side}_need", f"{name} needed", "volume", need),
-        *_bought(side, name, f"{side}_drum_volume"),
-    )
-
-
-def _coat(coat: str) -> tuple[Column, ...]:
-    """A primer or top coat follows area and loss; blank where the job has none."""
-    own, name = coat.replace(" ", "_"), coat.capitalize()
-    on_surface = f"{own}_on_surface"
-    return (
-        _way(on_surface, f"{name} on the surface", "volume", f"{own}_theory * row.area_factor"),
-        _way(
-            f"{own}_need",
-            f"{name} needed",
-            "volume",
-            "supplied_volume",
-            *(Row(on_surface), Row("scenario_loss")),
-        ),
-        *_bought(own, name, f"{own}_drum"),
-    )
-
-
-def _swung(name: str, label: str, swings: str) -> Column:
-    return _way(name, label, "factor", f"1 + swing * row.{swings}")
-
-
-def _priced(name: str, label: str, cost: Reference) -> Column:
-    return _way(
-        name,
-        label,
-        "money",
-        "price_at_margin",
-        cost,
-        Name("margin_share"),
-        DECIMALS,
-    )
-
-
-def _times(name: str, label: str, amount: str, factor: str) -> Column:
-    return _way(name, label, "money", f"round_money({amount} * {factor})")
-
-
-AMOUNTS = tuple(f"row.{coat.replace(' ', '_')}_amount" for coat in COATS)
+OF_COMPONENTS = ResultBlock("Of each component, for Workings", CARRIED, "Cost")
 SCENARIO_COLUMNS = (
-    _way(
+    _factor(
         "film_factor",
         "Factor on film",
-        "factor",
         "1 + film_step * row.film_steps + swing * row.film_swings",
     ),
-    _swung("area_factor", "Factor on area", "area_swings"),
-    _swung("price_factor", "Factor on material price", "price_swings"),
-    _swung("labour_factor", "Factor on labour", "labour_swings"),
-    _swung("site_factor", "Factor on site costs", "site_swings"),
-    _shown(
-        "scenario_film",
-        "Dry film",
-        "thickness",
-        "film_thickness * row.film_factor",
+    *(
+        _factor(f"{what}_factor", f"Factor on {words}", f"1 + swing * row.{what}_swings")
+        for what, words in (
+            ("area", "area"),
+            ("price", "material price"),
+            ("labour", "labour"),
+            ("site", "site costs"),
+        )
     ),
-    _shown(
-        "scenario_loss",
-        "Loss",
-        "share",
-        "max(0, min(most_loss, loss_share * (1 + swing * row.loss_swings)"
-        " + loss_step * row.loss_steps))",
-    ),
-    _way(
-        "scenario_film_volume",
-        "In the film",
-        "volume",
-        f"({FILM}) * row.area_factor * (1 + acceptance_share)",
-    ),
-    _way(
-        "scenario_profile_volume",
-        "In the profile",
-        "volume",
-        "profile_volume_total * row.area_factor",
-    ),
-    _shown(
-        "scenario_volume",
-        "Mixed lining",
-        "volume",
-        "(row.scenario_film_volume + row.scenario_profile_volume) / (1 - row.scenario_loss)"
-        " + fixed_volume",
-    ),
-    *_side("iso"),
-    *_side("resin"),
-    _shown(
-        "scenario_sets",
-        "Drum sets",
-        "sets",
-        "max(row.iso_opened, row.resin_opened)",
-    ),
-    *(column for coat in COATS for column in _coat(coat)),
-    _way(
-        "scenario_plain_material",
-        "Material at its price",
-        "money",
-        "row.iso_amount + row.resin_amount"
-        + "".join(f" + zero_if_blank({amount})" for amount in AMOUNTS),
-    ),
-    _way("scenario_material", "Material", "money", "", Row("scenario_plain_material")),
-    _way(
-        "scenario_gun_time",
-        "Time at the gun",
-        "time",
-        "row.scenario_volume / (pump_output * spraying_share)",
-    ),
-    _way(
-        "scenario_work_time",
-        "Time on the job",
-        "time",
-        "row.scenario_gun_time + preparation_time",
-    ),
-    _way(
-        "scenario_labour_time",
-        "Labour time",
-        "time",
-        "row.scenario_work_time * crew_size",
-    ),
-    _way(
-        "scenario_plain_labour",
-        "Labour at its rate",
-        "money",
-        "round_money(row.scenario_labour_time * labour_rate * row.labour_factor)",
-    ),
-    _way("scenario_labour", "Labour", "money", "", Row("scenario_plain_labour")),
-    _way("scenario_sprayed", "Sprayed", "money", "row.scenario_material + row.scenario_labour"),
-    _times("scenario_consumables", "Consumables", "row.scenario_material", "consumables_share"),
-    _times("scenario_rework", "Rework", "row.scenario_sprayed", "rework_share"),
-    _way(
-        "scenario_lining_cost",
-        "Lining",
-        "money",
-        "row.scenario_sprayed + row.scenario_consumables + row.scenario_rework",
-    ),
-    _way(
-        "scenario_preparation",
-        "Preparation",
-        "money",
-        "round_money(measured_area_total * row.area_factor * preparation_rate)",
-    ),
-    _way(
-        "scenario_surface_cost",
-        "Surface",
-        "money",
-        "row.scenario_preparation + masking_cost_rounded",
-    ),
-    _times("scenario_site_cost", "Site", "site_cost", "row.site_factor"),
-    _shown(
-        "scenario_cost",
-        "Cost",
-        "money",
-        "row.scenario_lining_cost + row.scenario_surface_cost + row.scenario_site_cost",
-    ),
-    _priced("scenario_lining_price", "Price of the lining", Row("scenario_lining_cost")),
-    _priced("scenario_prepared_price", "Price of preparation", Row("scenario_preparation")),
-    _priced("scenario_site_price", "Price of the site", Row("scenario_site_cost")),
-    _way(
-        "scenario_lines",
-        "Price of these",
-        "money",
-        "row.scenario_lining_price + row.scenario_prepared_price + masking_price"
-        " + row.scenario_site_price",
-    ),
-    _way(
-        "scenario_top_up",
-        "Up to the least price",
-        "money",
-        "max(0, round_money(minimum_price) - row.scenario_lines)",
-    ),
-    _shown(
-        "scenario_price",
-        "Price before tax",
-        "money",
-        "row.scenario_lines + row.scenario_top_up",
-    ),
-    _shown(
+    *DERIVED,
+    Column(
+        "scenarios",
         "margin_kept",
         "Margin kept at the quoted price",
         "share",
         "margin_reached",
-        Name("net_price"),
-        Row("scenario_cost"),
+        (Name("net_price"), Row("scenario_cost")),
+        width=12,
     ),
 )
 

@@ -168,7 +168,8 @@ class Pattern:
             sheet = then.area.sheet
             for row in range(then.area.first_row, then.end_row + 1):
                 inside |= {(sheet, row, column) for column in then.columns.values()}
-            if sheet in self.sheets:
+            # Where a column of ours is not there, the others keep what they were made with.
+            if sheet in self.sheets and then.columns.keys() <= now.columns.keys():
                 yield from self._rows(then, now)
         for sheet, formulas in self.formulas.items():
             if sheet not in self.sheets:

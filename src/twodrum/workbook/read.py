@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
+from .. import __version__
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
 from ..model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
-from ..problems import PROBLEM, Problem, sentence
+from ..problems import PROBLEM, WARNING, Problem, sentence
 from ..references import Name
 from ..units import (
     KINDS,
@@ -45,6 +46,7 @@ TIME_OF_DAY = "it must be a time of day such as 08:30"
 HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
 ERROR_TEXTS = ("#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!")
 FIRST_DATE, LAST_DATE = 36526, 73050
+CORE = "docProps/core.xml"
 RESTORE = "undo what removed it, or start from a new job"
 
 
@@ -63,6 +65,26 @@ class Inputs:
         self.rows: dict[str, list[int]] = {}
         self.units: dict[str, str] = {}
         self.bad_units: set[str] = set()
+        # The older version that made the book, and what of today it has no place for.
+        self.older = _older(book)
+        self.not_there: list[str] = []
+
+    def lacks(self, where: str, label: str, text: str) -> None:
+        """A place of a result that is lost, or was never there in an older book."""
+        if self.older:
+            self.not_there.append(label)
+        else:
+            self.problem(None, where, text)
+
+    def of_older(self) -> list[Problem]:
+        """What an older book has no place for, as one note."""
+        lost = list(dict.fromkeys(self.not_there))
+        if not lost:
+            return []
+        found = f"it was made by twodrum {self.older} and has no place for {len(lost)} results"
+        kept = "what stands there in their stead is left as it is"
+        text = sentence(f"{found} of today, such as {lost[0]}", kept, "a new job has them")
+        return [Problem("Start", text, WARNING)]
 
     def read(self) -> Values:
         """Everything that the office typed."""
@@ -198,7 +220,10 @@ class Inputs:
         if cell is None:
             self.bad_units.add(key)
             text = sentence(f"the name {key}_unit is lost", "one cell carries it", RESTORE)
-            self.problem(None, item.label, text)
+            if isinstance(item, Field):
+                self.problem(None, item.label, text)
+            else:
+                self.lacks(item.label, item.label, text)
             return item.unit("metric")
         found = str(cell.value) if cell.kind == "text" else ""
         for text in kind.unit_texts:
@@ -498,8 +523,9 @@ class Inputs:
                     "its heading must stand as in the template",
                     RESTORE,
                 )
-                self._break(table, f"{table.label} ({header})")
-                self.problem(None, table.label, text)
+                if not self.older:
+                    self._break(table, f"{table.label} ({header})")
+                self.lacks(table.label, header.removesuffix(" SI"), text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
         run: list[list[CellRead]] = []
         for row in range(read.area.first_row, read.area.last_row + 1):
@@ -595,6 +621,28 @@ class Inputs:
                     self._break(table, cell.where)
 
 
+def _older(book: Book) -> str:
+    """The version that made a book, where it is older than this one; else ""."""
+    core = book.package.read(CORE) if book.package.has(CORE) else b""
+    made = re.search(rb"version>\s*(\d+(?:\.\d+)*)\s*<", core)
+    found = made.group(1).decode() if made else _template_version(book)
+    return found if found and _numbers(found) < _numbers(__version__) else ""
+
+
+def _template_version(book: Book) -> str:
+    """What Start says, where a spreadsheet program kept no version of the document."""
+    if "Start" not in book.sheets:
+        return ""
+    for row in range(1, LOOK_BELOW):
+        if book.cell("Start", row, 1).value == "Template version":
+            return str(book.cell("Start", row, 2).value)
+    return ""
+
+
+def _numbers(version: str) -> list[int]:
+    return [int(part) for part in re.findall(r"\d+", version)]
+
+
 def held(cell: CellRead) -> str:
     """What stands in a cell, for a message."""
     return "nothing" if cell.kind == "blank" else f"'{typed_text(cell)}'"
@@ -652,7 +700,7 @@ class BookTargets(Targets):
         for name in (item.name, f"{item.name}_si"):
             if self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
-                self.inputs.problem(None, item.label, text)
+                self.inputs.lacks(item.label, item.label, text)
         unit = self._unit(item, item.name, f"{item.name}_unit")
         base = Value(item.name, item.label, item.kind, unit, None, item.label)
         return base.but(where=cell.where, position=cell.position) if cell else base
