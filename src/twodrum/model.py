@@ -188,6 +188,11 @@ class Table:
     at_least_one: bool = False
 
     @property
+    def derived(self) -> bool:
+        """Whether nothing in it is typed or taken from rows that are."""
+        return bool(self.keys) and not self.used_by
+
+    @property
     def key_field(self) -> Field:
         """The field that names the rows: the key, or else the first one."""
         return next((item for item in self.fields if item.name == self.key), self.fields[0])

@@ -209,3 +209,39 @@ def test_rules_that_a_program_keeps_in_an_extension_are_taken_out_where_they_are
     assert b'count="1"' in kept
     none_left = put_in(sheet(b"B17"), "", [ours])
     assert b"extLst" not in none_left and b'sqref="B17"' in none_left
+
+
+def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
+    tmp_path: Path,
+) -> None:
+    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    fill_file(path)
+    book = openpyxl.load_workbook(path)
+    start = next(r for r in range(1, 20) if book["Start"].cell(r, 1).value == "Template version")
+    book["Start"].cell(start, 2).value = "0.9.0"
+    for end in ("", "_si", "_unit"):
+        del book.defined_names[f"primer_coat_film{end}"]
+    sheet = book["Workings"]
+    table = sheet.tables["scenarios"]
+    column = next(c for c in table.tableColumns if c.name == "Iso: Needed SI")
+    head = sheet.cell(6, table.tableColumns.index(column) + 1)
+    assert head.value == column.name
+    column.name = head.value = "Iso needed SI"
+    units = book["Units"]
+    row = next(r for r in range(1, 400) if units.cell(r, 1).value == "pass_build")
+    units.cell(row, 10).value = 0.0004
+    book.save(path)
+    asked = check_file(path)
+    assert asked.problem_count == 0
+    told = [str(problem) for problem in asked.problems]
+    assert [line for line in told if "made by twodrum 0.9.0" in line] == [
+        "Start: it was made by twodrum 0.9.0 and has no place for 2 results of today, such as "
+        "Iso: Needed; what stands there in their stead is left as it is; a new job has them"
+    ]
+    assert any("1 values for blank cells were those of twodrum 0.9.0" in line for line in told)
+    before = Book.open(path).cell("Workings", 7, head.column).formula_text
+    fill_file(path)
+    filled = Book.open(path)
+    assert filled.cell("Units", row, 10).formula_text == '""'
+    assert filled.cell("Workings", 7, head.column).formula_text == before
+    assert not [p for p in check_file(path).problems if "values for blank cells" in p.text]

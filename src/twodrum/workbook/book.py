@@ -10,6 +10,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 from xml.parsers import expat
 
+from .. import __version__
 from .formats import Look, looks
 from .package import RESTORE, Package, PackageError
 from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
@@ -317,3 +318,23 @@ def _string(item: ElementTree.Element) -> str:
         elif tag == "r":
             pieces += [t.text or "" for t in child if t.tag.rsplit("}", 1)[-1] == "t"]
     return unescaped("".join(pieces))
+
+
+# Start says its version in one of so many rows.
+HEAD = 20
+
+
+def older_version(book: Book) -> str:
+    """The version that made a book, as its first sheet says, where it is older; else ""."""
+    start = book.area("state_start")
+    if start is None:
+        return ""
+    for row in range(1, HEAD):
+        if book.cell(start.sheet, row, 1).value == "Template version":
+            found = str(book.cell(start.sheet, row, 2).value)
+            return found if _numbers(found) < _numbers(__version__) else ""
+    return ""
+
+
+def _numbers(version: str) -> list[int]:
+    return [int(part) for part in re.findall(r"\d+", version)]

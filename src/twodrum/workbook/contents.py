@@ -196,7 +196,7 @@ class Contents:
 
     def _table(self, name: str) -> Iterator[tuple[Address, Write]]:
         read = self.book.tables.get(name)
-        if read is None:
+        if read is None or name in self.inputs.behind:
             return
         used = dict(zip(self.inputs.rows[name], self.values.tables[name].rows))
         written = {"Note", *written_headers(self.model, name)}
@@ -426,6 +426,8 @@ class Contents:
         return self._typed(name)
 
     def _grid(self, sheet: str, grid: Grid) -> Iterator[tuple[Address, Write]]:
+        if grid.table in self.inputs.behind:
+            return
         rows = self.values.tables[grid.table].rows
         keys = [*range(grid.wide * grid.high)]
         parts = (

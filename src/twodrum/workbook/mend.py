@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape
 from ..model import Model
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
-from .book import Book, CellRead, quoted
+from .book import Book, CellRead, older_version, quoted
 from .entry import (
     ENTRY_CONSTANTS,
     FIXED_FORMAT,
@@ -42,7 +42,7 @@ from .layout import (
     units_picked,
     value_header,
 )
-from .pattern import Pattern, has_its_own, same_formula
+from .pattern import Pattern, has_its_own, same_formula, template_book
 from .restyle import Styles
 from .scan import column_letters
 from .seen import seen
@@ -80,6 +80,7 @@ def put_right(book: Book, model: Model) -> tuple[Book, list[Problem]]:
     mender.words()
     mender.units()
     mender.formulas()
+    mender.defaults()
     mender.rules()
     return mender.done(), mender.notes
 
@@ -356,6 +357,38 @@ class _Mender:
                     f"{len(cells)} live formulas were dragged along by cut and paste, or changed"
                 )
             self.note(cells[0], sentence(found, "put back"))
+
+    def defaults(self) -> None:
+        """What an older book takes for a blank cell, where today that is another value or none."""
+        made, table = older_version(self.book), self.book.tables.get("fields")
+        if not made or table is None:
+            return
+        template = template_book(self.model.name)
+        today = template.tables["fields"]
+        known = {
+            str(template.cell(today.area.sheet, row, today.columns["Name"]).value): row
+            for row in range(today.area.first_row, today.area.last_row + 1)
+        }
+        changed: list[CellRead] = []
+        for key, place in self.keys.items():
+            for head in ("If blank in SI", "Why that"):
+                if key not in known or head not in table.columns:
+                    continue
+                wanted = template.cell(today.area.sheet, known[key], today.columns[head])
+                there = (table.area.sheet, table.area.first_row + place - 1, table.columns[head])
+                cell = self.book.cell(*there)
+                text = wanted.formula_text
+                if cell.formula_text == text and (text or cell.value == wanted.value):
+                    continue
+                content = _content(wanted)
+                live = Write(content, formula=text, live=True)
+                self.writes[there] = live if text else Write(content, formula=cell.formula_text)
+                changed += [cell] if head == "If blank in SI" else []
+        if changed:
+            at = changed[0]
+            label = self.book.cell(at.sheet, at.row, table.columns["What"]).value
+            found = f"{len(changed)} values for blank cells were those of twodrum {made}, such as"
+            self.note(at, sentence(f"{found} {label}", "those of today count now, or none"))
 
     def rules(self) -> None:
         """What may be typed into each input."""

@@ -112,6 +112,7 @@ class Pattern:
             anchor = book.area(f"state_{slug(sheet)}")
             if anchor is not None:
                 self.sheets[sheet] = anchor.sheet
+        self.derived = {table.name for table in model.tables if table.derived}
         of_rows = [table.name for table in model.tables]
         of_rows += [study.name for study in model.studies if study.columns]
         self.tables = {
@@ -164,19 +165,22 @@ class Pattern:
     def expected(self) -> Iterator[tuple[Address, str]]:
         """Every place in which a formula of ours belongs, and that formula."""
         inside: set[tuple[str, int, int]] = set()
-        for then, now in self.tables.values():
+        for name, (then, now) in self.tables.items():
             sheet = then.area.sheet
             for row in range(then.area.first_row, then.end_row + 1):
                 inside |= {(sheet, row, column) for column in then.columns.values()}
-            # Where a column of ours is not there, the others keep what they were made with.
-            if sheet in self.sheets and then.columns.keys() <= now.columns.keys():
+            # Derived columns that an older version made otherwise keep its formulas.
+            kept = name in self.derived and not then.columns.keys() <= now.columns.keys()
+            if sheet in self.sheets and not kept:
                 yield from self._rows(then, now)
+        there = _keyed_rows(self.book)
+        lacking = {row for key, row in _template_rows(self.model).items() if key not in there}
         for sheet, formulas in self.formulas.items():
             if sheet not in self.sheets:
                 continue
             shift = self.shifts[sheet]
             for (row, column), text in formulas.items():
-                if (sheet, row, column) in inside:
+                if (sheet, row, column) in inside or (sheet == "Units" and row in lacking):
                     continue
                 if self.unmoved or sheet == "Units":
                     at = (self.sheets[sheet], shift.row(row), shift.column(column))

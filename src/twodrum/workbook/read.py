@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from .. import __version__
 from ..core.inputs import TOLERANCE
 from ..evaluate import TableValues, Targets, Value, Values, not_computed
 from ..model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
@@ -24,7 +23,7 @@ from ..units import (
     shown_range,
     split_unit,
 )
-from .book import Book, CellRead, TableRead
+from .book import Book, CellRead, TableRead, older_version
 from .layout import (
     accepted_name,
     has_field_row,
@@ -46,7 +45,6 @@ TIME_OF_DAY = "it must be a time of day such as 08:30"
 HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
 ERROR_TEXTS = ("#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!")
 FIRST_DATE, LAST_DATE = 36526, 73050
-CORE = "docProps/core.xml"
 RESTORE = "undo what removed it, or start from a new job"
 
 
@@ -66,8 +64,10 @@ class Inputs:
         self.units: dict[str, str] = {}
         self.bad_units: set[str] = set()
         # The older version that made the book, and what of today it has no place for.
-        self.older = _older(book)
+        self.older = older_version(book)
         self.not_there: list[str] = []
+        # Tables of results that keep what the older version put there.
+        self.behind: set[str] = set()
 
     def lacks(self, where: str, label: str, text: str) -> None:
         """A place of a result that is lost, or was never there in an older book."""
@@ -523,7 +523,9 @@ class Inputs:
                     "its heading must stand as in the template",
                     RESTORE,
                 )
-                if not self.older:
+                if self.older and table.derived:
+                    self.behind.add(table.name)
+                elif not self.older:
                     self._break(table, f"{table.label} ({header})")
                 self.lacks(table.label, header.removesuffix(" SI"), text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
@@ -619,28 +621,6 @@ class Inputs:
                     text = sentence(f"{held(cell)} stands here", f"it must be {wanted}", mend)
                     self.problem(cell, "", text)
                     self._break(table, cell.where)
-
-
-def _older(book: Book) -> str:
-    """The version that made a book, where it is older than this one; else ""."""
-    core = book.package.read(CORE) if book.package.has(CORE) else b""
-    made = re.search(rb"version>\s*(\d+(?:\.\d+)*)\s*<", core)
-    found = made.group(1).decode() if made else _template_version(book)
-    return found if found and _numbers(found) < _numbers(__version__) else ""
-
-
-def _template_version(book: Book) -> str:
-    """What Start says, where a spreadsheet program kept no version of the document."""
-    if "Start" not in book.sheets:
-        return ""
-    for row in range(1, LOOK_BELOW):
-        if book.cell("Start", row, 1).value == "Template version":
-            return str(book.cell("Start", row, 2).value)
-    return ""
-
-
-def _numbers(version: str) -> list[int]:
-    return [int(part) for part in re.findall(r"\d+", version)]
 
 
 def held(cell: CellRead) -> str:
