@@ -249,7 +249,7 @@ def answered(data: bytes, name: str = "job.xlsx") -> tuple[int, float, int, str,
 
 if __name__ == "__main__":
     from tests.workbook.typing import plain_cells, typed
-    from twodrum.new import template
+    from twodrum.commands.new import template
     from twodrum.workbook.job import JOB
 
     with tempfile.TemporaryDirectory() as made:

@@ -17,8 +17,8 @@ import time
 from pathlib import Path
 
 from tests.workbook.typing import plain_cells, typed
-from twodrum.fill import fill_file
-from twodrum.new import template
+from twodrum.commands.fill import fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.job import JOB
 
 LONGEST = 4.0

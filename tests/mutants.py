@@ -126,7 +126,7 @@ def run(count: int, data: bytes, seed: int = 18, every: int = 8) -> Counter[str]
 
 
 if __name__ == "__main__":
-    from twodrum.demo import make_demo
+    from twodrum.commands.demo import make_demo
 
     with tempfile.TemporaryDirectory() as made:
         make_demo(Path(made))

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.workbook.typing import address, typed
-from twodrum.new import new_office, template
+from twodrum.commands.new import new_office, template
 from twodrum.workbook.office import OFFICE
 
 ROWS: dict[str, list[dict[str, Any]]] = {

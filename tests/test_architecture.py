@@ -26,8 +26,7 @@ LAYERS = (
     ("studies",),
     ("resources",),
     ("workbook", "changelog"),
-    ("fill", "new", "keep", "month", "month_row", "month_stock"),
-    ("report", "demo", "demo_month", "installed"),
+    ("commands",),
     ("cli", "hosts"),
 )
 LEVEL = {name: level for level, names in enumerate(LAYERS) for name in names}
@@ -46,7 +45,7 @@ MAY_IMPORT = {
     "uno": {"hosts/calc_component.py"},
     "unohelper": {"hosts/calc_component.py"},
     "com": {"hosts/calc_component.py"},
-    "rich": {"report.py"},
+    "rich": {"commands/report.py"},
     "pandas": set(),
 }
 OLD_PYTHON = (
@@ -153,7 +152,7 @@ def test_help_imports_no_heavy_package(command: str) -> None:
 
 def test_filling_imports_neither_pint_nor_openpyxl() -> None:
     code = (
-        "import sys, twodrum.fill, twodrum.new\n"
+        "import sys, twodrum.commands.fill, twodrum.commands.new\n"
         "assert not {'pint', 'openpyxl', 'pandas'} & set(sys.modules)\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)

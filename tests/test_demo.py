@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from tests.libreoffice.calc import recalculate
-from twodrum.demo import make_demo, scenario
-from twodrum.fill import Filled, check_file
-from twodrum.report import as_json
+from twodrum.commands.demo import make_demo, scenario
+from twodrum.commands.fill import Filled, check_file
+from twodrum.commands.report import as_json
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.job_use import USE

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from twodrum.cli import main
-from twodrum.installed import GOOD, HINT, MEND, Machine, findings, this_machine
+from twodrum.commands.installed import GOOD, HINT, MEND, Machine, findings, this_machine
 
 PACKAGES = {"openpyxl": "3.1", "pandas": "2.2", "pint": "0.24", "rich": "13", "xlwings": "0.37.8"}
 LINUX = Machine("linux", "/usr/bin/python3", (3, 12), 64, PACKAGES, "LibreOffice 25.2.3.2")

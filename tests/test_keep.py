@@ -11,9 +11,9 @@ from tests.studies.test_learn import NAMES, log
 from tests.workbook.day import day_cells
 from tests.workbook.typing import typed
 from twodrum.cli import main
-from twodrum.fill import check_file
-from twodrum.keep import keep
-from twodrum.new import new_job, pick
+from twodrum.commands.fill import check_file
+from twodrum.commands.keep import keep
+from twodrum.commands.new import new_job, pick
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
 from twodrum.workbook.package import PackageError

@@ -8,8 +8,8 @@ import pytest
 
 from tests.office import MACHINE, SYSTEM, an_office
 from tests.workbook.typing import typed
-from twodrum.fill import check_file, fill_file
-from twodrum.new import new_job, pick
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import new_job, pick
 from twodrum.workbook.book import Book
 from twodrum.workbook.office import OFFICE
 

@@ -194,7 +194,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _new(options: argparse.Namespace) -> int:
-    from .new import PickError, Typed, new_job
+    from .commands.new import PickError, Typed, new_job
     from .problems import count_problems
 
     picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
@@ -207,7 +207,7 @@ def _new(options: argparse.Namespace) -> int:
         if not also.names["substrate"]:
             return COULD_NOT
     if options.assume is not None:
-        from .month import assumed
+        from .commands.month import assumed
 
         crew = options.crew or _only_crew(options.office)
         found = assumed(options.assume, crew, also.names.get("substrate", ""))
@@ -239,7 +239,7 @@ def _surface(typed: str) -> str:
 
 def _only_crew(office: Path | None) -> str:
     """The crew that is picked when the office has only one."""
-    from .new import PickError, pick
+    from .commands.new import PickError, pick
 
     if office is None:
         return ""
@@ -250,7 +250,7 @@ def _only_crew(office: Path | None) -> str:
 
 
 def _office(options: argparse.Namespace) -> int:
-    from .new import new_office
+    from .commands.new import new_office
 
     new_office(options.file, options.units)
     print(f"{options.file}: made; type your materials, machines, crews and rates")
@@ -273,8 +273,8 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
 
 
 def _check_or_fill(options: argparse.Namespace) -> int:
-    from .fill import MONTHLY, check_file, fill_file
-    from .report import print_filled, print_json
+    from .commands.fill import MONTHLY, check_file, fill_file
+    from .commands.report import print_filled, print_json
     from .workbook.month import MONTH
 
     files = workbooks(options.files)
@@ -321,7 +321,7 @@ def _check_or_fill(options: argparse.Namespace) -> int:
 
 
 def _keep(options: argparse.Namespace) -> int:
-    from .keep import keep
+    from .commands.keep import keep
 
     jobs = [file for file in workbooks(options.files) if file.resolve() != options.office.resolve()]
     kept = keep(jobs, options.office)
@@ -331,8 +331,8 @@ def _keep(options: argparse.Namespace) -> int:
 
 
 def _month(options: argparse.Namespace) -> int:
-    from .month import roll_up
-    from .report import month_said, reading
+    from .commands.month import roll_up
+    from .commands.report import month_said, reading
 
     rolled = roll_up(
         options.folder, options.out or options.folder / "month.xlsx", reading, options.units
@@ -438,7 +438,7 @@ def _addin(options: argparse.Namespace) -> int:
 
 
 def _installed() -> int:
-    from .installed import MEND, findings, this_machine
+    from .commands.installed import MEND, findings, this_machine
 
     found = findings(this_machine())
     for finding in found:
@@ -447,8 +447,8 @@ def _installed() -> int:
 
 
 def _demo(options: argparse.Namespace) -> int:
-    from .demo import make_demo
-    from .demo_month import make_month
+    from .commands.demo import make_demo
+    from .commands.demo_month import make_month
 
     for line in (make_month if options.month else make_demo)(options.out):
         print(line)

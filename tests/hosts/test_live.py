@@ -11,10 +11,10 @@ from tests.hosts.linked_office import linked_office
 from tests.workbook.day import day_cells
 from tests.workbook.typing import address, typed
 from twodrum import call
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.evaluate import Values
-from twodrum.fill import check_file, fill_file
 from twodrum.model import Cell, filled, function_of
-from twodrum.new import template
 from twodrum.references import Name
 from twodrum.studies.learn import RESULTS
 from twodrum.workbook.book import Book

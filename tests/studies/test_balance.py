@@ -6,7 +6,7 @@ import pytest
 
 from tests.check_tables import rows
 from tests.workbook.day import day, si, told
-from twodrum.fill import Filled
+from twodrum.commands.fill import Filled
 
 REFERENCE = {row.id: row for row in rows("process")}
 

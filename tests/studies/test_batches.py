@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from tests.workbook.day import SPRAYING, WEATHER, day, told
-from twodrum.fill import Filled
+from twodrum.commands.fill import Filled
 
 PANEL = {"time": 0.375, **SPRAYING, **WEATHER, "event": "test panel"}
 # 2026-11-24.

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from tests.workbook.day import day, si, told
-from twodrum.fill import Filled
+from twodrum.commands.fill import Filled
 
 MIL = 25.4e-6
 

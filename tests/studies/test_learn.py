@@ -8,8 +8,8 @@ import pytest
 
 from tests.core.test_warm_up_fit import COOLING, READ
 from tests.workbook.day import SPRAYING, WEATHER, day, si, told
+from twodrum.commands.fill import Filled
 from twodrum.core.warm_up_fit import fit_warm_up_and_start
-from twodrum.fill import Filled
 
 PANEL = {"time": 0.5, **SPRAYING, **WEATHER, "event": "test panel"}
 # A drum of 411707 J/K as in the reference: 200 L of 1120 kg/m³ and 1.8 kJ/(kg K), 18.1 kg steel.

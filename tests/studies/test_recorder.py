@@ -3,10 +3,10 @@
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
+from twodrum.commands.fill import check_file
+from twodrum.commands.new import template
 from twodrum.evaluate import Reader, Value, Values
-from twodrum.fill import check_file
 from twodrum.model import Study
-from twodrum.new import template
 from twodrum.studies.drum_plan import READS, drum_plan
 from twodrum.workbook.job import JOB
 

@@ -12,7 +12,7 @@ from scipy.integrate import solve_ivp
 
 from tests.workbook.day import MATERIALS, NAMES, day, si, told
 from tests.workbook.job_values import evaluated
-from twodrum.fill import Filled
+from twodrum.commands.fill import Filled
 
 # Drums of 205 L: liquid and 18.1 kg of steel at 470 J/(kg K); flow 4 L/min; 5.4 kW arrive.
 CAPACITY = {"iso": 0.205 * 1120 * 1800 + 18.1 * 470, "resin": 0.205 * 1010 * 2000 + 18.1 * 470}

@@ -11,7 +11,7 @@ import pytest
 from tests.office import an_office
 from tests.window.screen import Screen, Window, missing
 from twodrum.cli import main
-from twodrum.fill import check_file, fill_file
+from twodrum.commands.fill import check_file, fill_file
 from twodrum.workbook.book import Book, CellRead
 
 LACKS = missing()

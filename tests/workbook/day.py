@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.workbook.typing import Cells, address, plain_cells, typed
-from twodrum.fill import Filled, check_file
-from twodrum.new import template
+from twodrum.commands.fill import Filled, check_file
+from twodrum.commands.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 

@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import Any
 
 from tests.workbook.typing import address, plain_cells
+from twodrum.commands.new import template
 from twodrum.evaluate import Values, evaluate
-from twodrum.new import template
 from twodrum.workbook.book import Book, CellRead
 from twodrum.workbook.job import JOB
 from twodrum.workbook.read import BookTargets, Inputs

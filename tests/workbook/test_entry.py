@@ -7,9 +7,9 @@ import pytest
 
 from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
-from twodrum.fill import fill_file
+from twodrum.commands.fill import fill_file
+from twodrum.commands.new import new_job, template
 from twodrum.model import Field, Model
-from twodrum.new import new_job, template
 from twodrum.resources import resource
 from twodrum.units import KINDS, UNIT_TABLE, WHOLE
 from twodrum.workbook import build

@@ -7,9 +7,9 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import address, typed
-from twodrum.demo import office_typed
-from twodrum.fill import check_file, fill_file
-from twodrum.new import new_job, new_office, template
+from twodrum.commands.demo import office_typed
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import new_job, new_office, template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.scan import column_letters

@@ -13,10 +13,10 @@ import pytest
 import twodrum
 from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
-from twodrum import month
 from twodrum.cli import main
-from twodrum.fill import MOST_ROWS, check_file, fill_file
-from twodrum.new import template
+from twodrum.commands import month
+from twodrum.commands.fill import MOST_ROWS, check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.workbook import book as book_module
 from twodrum.workbook import package as package_module
 from twodrum.workbook import scan as scan_module

@@ -7,7 +7,7 @@ import pytest
 
 from tests.hostile import FILES, LARGE, answered
 from tests.workbook.typing import plain_cells, typed
-from twodrum.new import template
+from twodrum.commands.new import template
 from twodrum.workbook.job import JOB
 
 

@@ -8,9 +8,9 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
-from twodrum.fill import Filled, check_file, fill_file
+from twodrum.commands.fill import Filled, check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.model import Model
-from twodrum.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.entry import Rule
 from twodrum.workbook.job import JOB

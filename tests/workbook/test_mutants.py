@@ -4,8 +4,8 @@ from pathlib import Path
 
 from tests.mutants import run
 from tests.workbook.typing import plain_cells, typed
-from twodrum.fill import fill_file
-from twodrum.new import template
+from twodrum.commands.fill import fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.job import JOB
 
 

@@ -9,11 +9,11 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from tests.workbook.job_values import TypedBook
 from tests.workbook.typing import address
+from twodrum.commands.new import template
 from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.evaluate import Value, Values, evaluate
 from twodrum.model import Field
 from twodrum.model import filled as filled_keys
-from twodrum.new import template
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
 from twodrum.workbook.book import Book

@@ -8,9 +8,9 @@ from openxml_audit import OpenXmlValidator, ValidationSeverity
 
 from tests.workbook.day import day_cells
 from tests.workbook.typing import typed
-from twodrum.demo import make_demo
-from twodrum.fill import fill_file
-from twodrum.month import roll_up
+from twodrum.commands.demo import make_demo
+from twodrum.commands.fill import fill_file
+from twodrum.commands.month import roll_up
 from twodrum.resources import resource
 
 

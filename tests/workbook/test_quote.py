@@ -12,9 +12,9 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day_cells, told
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import address, typed
-from twodrum.demo import make_demo
-from twodrum.fill import Filled, check_file, fill_file
-from twodrum.new import template
+from twodrum.commands.demo import make_demo
+from twodrum.commands.fill import Filled, check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.job_quote import ACCEPTED_VALUES, LINES, QUOTE

@@ -12,12 +12,12 @@ from tests.workbook.day import day, told
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import address, plain_cells, typed
 from twodrum.cli import main
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import new_job, template
+from twodrum.commands.report import plain
 from twodrum.core.heating import warm_up_temperature
 from twodrum.core.inputs import InputError
 from twodrum.core.ratio import detectable_difference
-from twodrum.fill import check_file, fill_file
-from twodrum.new import new_job, template
-from twodrum.report import plain
 from twodrum.units import UNIT_TABLE, UnitError, bare_share
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB

@@ -8,8 +8,8 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import plain_cells, typed
-from twodrum.fill import check_file, fill_file
-from twodrum.new import template
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.formats import DATE, DURATION, PERCENT, PLAIN, TIME, shape_of
 from twodrum.workbook.job import JOB

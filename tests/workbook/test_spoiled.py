@@ -11,8 +11,8 @@ from tests.workbook.spoiling import (
     spoil,
 )
 from tests.workbook.typing import address, plain_cells, typed
-from twodrum.fill import check_file, fill_file
-from twodrum.new import template
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.package import Package

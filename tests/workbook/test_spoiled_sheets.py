@@ -12,8 +12,8 @@ from tests.workbook.spoiling import (
     spoil,
 )
 from tests.workbook.typing import Cells, typed
-from twodrum.fill import check_file
-from twodrum.new import template
+from twodrum.commands.fill import check_file
+from twodrum.commands.new import template
 from twodrum.workbook.job import JOB
 
 NAMES = {

@@ -12,8 +12,8 @@ from tests.workbook.spoiling import (
 )
 from tests.workbook.test_spoiled_sheets import base_cells
 from tests.workbook.typing import address, typed
-from twodrum.fill import check_file, fill_file
-from twodrum.new import template
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.write import Write, write_cells

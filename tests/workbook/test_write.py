@@ -13,9 +13,9 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
-from twodrum import fill
-from twodrum.fill import fill_file
-from twodrum.new import template
+from twodrum.commands import fill
+from twodrum.commands.fill import fill_file
+from twodrum.commands.new import template
 from twodrum.resources import resource
 from twodrum.workbook import files as files_module
 from twodrum.workbook.book import Book
@@ -328,7 +328,7 @@ def test_a_write_that_fails_halfway_leaves_the_old_book(
 KILLED = """
 import os, sys, time
 from pathlib import Path
-from twodrum import fill
+from twodrum.commands import fill
 step, path = sys.argv[1], Path(sys.argv[2])
 original = getattr(os, step)
 def waiting(*args, **keywords):

@@ -3,8 +3,8 @@
 from pathlib import Path
 from typing import Any
 
+from twodrum.commands.new import template
 from twodrum.model import Model
-from twodrum.new import template
 from twodrum.workbook.book import Book
 from twodrum.workbook.job import JOB
 from twodrum.workbook.write import Write, write_cells

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Set
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from ..fill import Filled, fill_book
+from ..commands.fill import Filled, fill_book
 from ..problems import with_capital
 from ..workbook.book import Area, Book, CellRead, TableRead
 from ..workbook.formats import DATE, DURATION, TIME, Look

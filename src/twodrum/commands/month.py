@@ -10,17 +10,17 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ..problems import sentence
+from ..studies.assume import ANY
+from ..workbook.book import Book
+from ..workbook.files import at_work, open_in, refuse_target, write_whole
+from ..workbook.month import BATCHES, JOBS, MONTH, UNREAD
+from ..workbook.package import Package, PackageError
+from ..workbook.write import write_cells
 from .fill import Filled, fill_book, is_month, read_file
 from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock
 from .new import Typed, template, typed_writes
-from .problems import sentence
-from .studies.assume import ANY
-from .workbook.book import Book
-from .workbook.files import at_work, open_in, refuse_target, write_whole
-from .workbook.month import BATCHES, JOBS, MONTH, UNREAD
-from .workbook.package import Package, PackageError
-from .workbook.write import write_cells
 
 SUFFIXES = (".xlsx", ".xlsm")
 Progress = Callable[[Sequence[Path]], Iterator[Path]]

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path, PureWindowsPath
 
-from . import __version__
-from .problems import sentence
+from .. import __version__
+from ..problems import sentence
 
 GOOD, HINT, MEND = "good", "hint", "mend"
 # (package, what it is for, whether everything needs it)
@@ -238,7 +238,7 @@ def _office_version() -> str:
 
 
 def _has_templates() -> bool:
-    from .resources import resource
+    from ..resources import resource
 
     try:
         for name in ("job.xlsx", "office.xlsx", "functions.xlsx"):

@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass, field
 from typing import Any
 
-from .core.ledger import drum_content
-from .core.mix import LINING
-from .evaluate import Value, Values
+from ..core.ledger import drum_content
+from ..core.mix import LINING
+from ..evaluate import Value, Values
+from ..studies.month_findings import NO_BATCH
 from .month_row import known, rounded
-from .studies.month_findings import NO_BATCH
 
 # A drum that held less than this share of what is printed on it was not new.
 NEW_FROM = 0.9

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from .core.mix import LINING
-from .evaluate import Value
+from ..core.mix import LINING
+from ..evaluate import Value
+from ..workbook.month import MONEY_LABELS
 from .fill import Filled
-from .workbook.month import MONEY_LABELS
 
 # The money of a job behind each column of the month.
 MONEY = {

@@ -7,17 +7,17 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from .core.mix import LINING
-from .evaluate import Values
+from ..core.mix import LINING
+from ..evaluate import Values
+from ..problems import sentence
+from ..workbook.book import Book
+from ..workbook.files import at_work, refuse_open_file, write_whole
+from ..workbook.office import LEARNED, OFFICE
+from ..workbook.package import PackageError
+from ..workbook.read import Inputs
+from ..workbook.write import Write, write_cells
 from .fill import check_file, is_office
 from .new import in_chosen_unit
-from .problems import sentence
-from .workbook.book import Book
-from .workbook.files import at_work, refuse_open_file, write_whole
-from .workbook.office import LEARNED, OFFICE
-from .workbook.package import PackageError
-from .workbook.read import Inputs
-from .workbook.write import Write, write_cells
 
 # What a row of the office keeps, and the result of the job behind it.
 RESULTS = {

@@ -6,14 +6,14 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from ..model import Model
+from ..resources import resource
+from ..units import KINDS, from_si, to_si
+from ..workbook.job import JOB
+from ..workbook.office import OFFICE
+from ..workbook.package import PackageError
 from .fill import fill_file
-from .model import Model
 from .new import Typed, new_job, new_office, typed_from_texts
-from .resources import resource
-from .units import KINDS, from_si, to_si
-from .workbook.job import JOB
-from .workbook.office import OFFICE
-from .workbook.package import PackageError
 
 # Only a folder with this file in it has its workbooks replaced.
 MARK = "made-by-the-demo.txt"

@@ -9,13 +9,13 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from .evaluate import Value
+from ..evaluate import Value
+from ..studies.month_findings import UNREAD
+from ..studies.words import clock
+from ..units import KINDS, from_si
+from ..workbook.job import JOB
 from .fill import Filled
 from .month import Rolled
-from .studies.month_findings import UNREAD
-from .studies.words import clock
-from .units import KINDS, from_si
-from .workbook.job import JOB
 
 # Control and format characters: they move the cursor, or turn the direction of words.
 CONTROL = ("Cc", "Cf")

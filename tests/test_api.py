@@ -1,0 +1,64 @@
+"""From Python: plain data in and out, the same as the commands give."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+import twodrum
+from tests.office import MACHINE, an_office
+from tests.workbook.typing import plain_cells, typed
+from twodrum.commands.new import template
+from twodrum.workbook.job import JOB
+
+
+def test_the_names_are_functions_whatever_was_imported() -> None:
+    import twodrum.commands.fill
+    import twodrum.commands.month
+    import twodrum.commands.new
+
+    assert all(callable(getattr(twodrum, name)) for name in twodrum.__all__)
+
+
+def test_functions_are_those_that_call_knows() -> None:
+    names = twodrum.functions()
+    assert len(names) == len(set(names)) > 100
+    # WMO-No. 8: saturated air has its own temperature as dew point.
+    assert twodrum.call("TD_DEW_POINT", 20, 1) == pytest.approx(20, abs=1e-6)
+    assert "TD_DEW_POINT" in names
+
+
+def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
+    office, made = tmp_path / "office.xlsx", tmp_path / "made.xlsx"
+    an_office(office)
+    told = twodrum.new(str(made), str(office), machine=MACHINE)
+    assert told["file"] == str(made) and told["problems"] == []
+    with pytest.raises(ValueError, match="exists already"):
+        twodrum.new(str(made), str(office))
+    with pytest.raises(TypeError, match="not colour"):
+        twodrum.new(str(made), str(office), colour="blue")
+    job = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    before = job.read_bytes()
+    checked = twodrum.check(str(job))
+    assert job.read_bytes() == before
+    assert checked["refused"] == "" and checked["results"]["net_price"]["value"] > 0
+    filled = twodrum.fill(str(job))
+    assert filled["changed"] and filled["results"] == checked["results"]
+    assert not twodrum.fill(str(job))["changed"]
+    assert json.loads(json.dumps(filled)) == filled
+
+
+def test_a_file_that_cant_be_read_is_refused_with_its_reason(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_text("no workbook")
+    assert "job.xlsx" in twodrum.check(str(path))["file"]
+    assert twodrum.check(str(path))["refused"]
+
+
+def test_a_month_is_rolled_up(tmp_path: Path) -> None:
+    typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    rolled = twodrum.month(str(tmp_path))
+    assert (tmp_path / "month.xlsx").exists()
+    assert [row["file"] for row in rolled["tables"]["jobs"]] == ["job.xlsx"]
+    with pytest.raises(ValueError, match="is not a folder"):
+        twodrum.month(str(tmp_path / "none"))
