@@ -217,7 +217,7 @@ FILM_CHECK = Block(
             "Rule",
             "film_rule",
             default=SINGLE_READINGS,
-            reason="ISO 19840 judges single readings; the specification decides",
+            reason="as that standard judges; the specification decides",
             guide="Single readings, or means of three readings in a spot.",
         ),
         Field(
