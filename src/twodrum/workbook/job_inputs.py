@@ -54,7 +54,7 @@ BLOCKS = (
                 "Film asked for",
                 "film_basis",
                 default="nominal",
-                reason="the usual meaning where nothing is said",
+                reason="ISO 12944-5 asks for a nominal film, from memory",
                 guide="Say which: a minimum everywhere, or the nominal film of the data sheet.",
             ),
             Field(
@@ -233,7 +233,7 @@ FILM_CHECK = Block(
             "Level of restriction, spots",
             "restriction_level",
             default=LEVEL_WORDS[2],
-            reason="the usual level where nothing is said",
+            reason="SSPC-PA 2 takes level 3 where nothing is said, from memory",
             guide="How far a spot may leave the range asked for.",
         ),
         Field(

@@ -492,7 +492,7 @@ EQUIPMENT = (
                 "Pumps of iso and resin",
                 "pump_drive",
                 default=ONE_DRIVE,
-                reason="the usual machine",
+                reason="the stricter of the two: strokes then tell no ratio",
                 guide="On one drive strokes tell no ratio, but what each side delivers.",
             ),
             Field(
