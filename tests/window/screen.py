@@ -106,7 +106,7 @@ class Window:
             for path, name, value in items
         )
         (profile / "user" / "registrymodifications.xcu").write_text(SETTINGS.format(items=text))
-        self.process = screen._start(
+        self.command = (
             "soffice",
             f"-env:UserInstallation=file://{profile}",
             "--norestore",
@@ -114,6 +114,7 @@ class Window:
             "--calc",
             str(path),
         )
+        self.process = screen._start(*self.command)
         self.id = self._wait_for(path.name)
         self._still()
 
@@ -130,6 +131,9 @@ class Window:
             for window in self._windows():
                 if name in self.title(window):
                     return window
+            # On a fresh profile the program may end while it starts, and has to be called again.
+            if self.process.poll() is not None:
+                self.process = self.screen._start(*self.command)
             time.sleep(0.1)
         raise AssertionError(f"no window shows {name}: {[self.title(w) for w in self._windows()]}")
 
