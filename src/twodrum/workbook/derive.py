@@ -131,7 +131,7 @@ def _nested(columns: tuple[Column, ...]) -> tuple[Column, ...]:
     for column in columns:
         of, line = readers[column.name], column.function
         if column.name in lines:
-            line = _Inside(inside).written(line)
+            line = _Inside(inside, {}).written(line)
         may = column.working and column.kind != MONEY and len(line) <= LONGEST
         if may and len(of) == 1 and {column.name, *of} <= lines:
             inside[column.name] = line
@@ -154,19 +154,25 @@ def _read(line: str) -> list[str]:
 
 
 class _Inside(ast.NodeTransformer):
-    """A line with other lines in the place of the columns that they were."""
+    """A line with other lines in the place of the columns, and of the names, that they were."""
 
-    def __init__(self, lines: Mapping[str, str]) -> None:
-        self.lines = lines
+    def __init__(self, columns: Mapping[str, str], names: Mapping[str, str]) -> None:
+        self.columns, self.names = columns, names
 
     def written(self, text: str) -> str:
-        return ast.unparse(self.visit(ast.parse(text, mode="eval").body))
+        return ast.unparse(self.visit(_parsed(text)))
+
+    def visit_Name(self, node: ast.Name) -> ast.expr:
+        return _parsed(self.names[node.id]) if node.id in self.names else node
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.expr:
-        if isinstance(node.value, ast.Name) and node.value.id == "row":
-            text = self.lines.get(node.attr)
-            return node if text is None else ast.parse(text, mode="eval").body
+        if ast.unparse(node.value) == "row" and node.attr in self.columns:
+            return _parsed(self.columns[node.attr])
         return node
+
+
+def _parsed(line: str) -> ast.expr:
+    return ast.parse(line, mode="eval").body
 
 
 class _Walk:
@@ -195,15 +201,20 @@ class _Walk:
         return self._moved[at]
 
     def _moves_with(self, reference: Reference, at: _At) -> bool:
-        if isinstance(reference, Name):
-            return reference.name in self.chain.singles and self.moves(_At(reference.name))
-        if isinstance(reference, Row):
-            return self.moves(replace(at, name=reference.column))
         if isinstance(reference, Agg):
             rows = self.chain.tables[reference.table].keys or ("",)
             return any(self.moves(_At(reference.column, reference.table, key)) for key in rows)
+        found = self._found(reference, at)
+        return found is not None and self.moves(found)
+
+    def _found(self, reference: Name | Row | Lookup, at: _At) -> _At | None:
+        """The value that one in a row refers to; None for a constant, which is in no chain."""
+        if isinstance(reference, Name):
+            return _At(reference.name) if reference.name in self.chain.singles else None
+        if isinstance(reference, Row):
+            return replace(at, name=reference.column)
         key = at.key if isinstance(reference.key, Row) else reference.key
-        return self.moves(_At(reference.column, reference.table, key))
+        return _At(reference.column, reference.table, key)
 
     # What stands for it in the row of a what-if.
 
@@ -238,31 +249,27 @@ class _Walk:
         item = self.chain.item(at)
         if at.cut in self.varied:
             self.used.add(at.cut)
-            own = {OWN: self._still(at)}
-            return self._made(at, item, _Line(self, at, own).written(self.varied[at.cut]), ())
+            # What a varied value says of itself reads the job as it stands.
+            own = {OWN: ast.unparse(_written(self._still(at)))}
+            return self._made(at, item, _Inside({}, own).written(self.varied[at.cut]), ())
         if isinstance(item, Field):
             raise ValueError(f"{at.cut} is typed and moves with what is varied: vary it itself")
         if item.study:
             raise ValueError(f"{at.cut} comes from a study and can't be derived")
         if is_expression(item.function):
-            return self._made(at, item, _Line(self, at, {}).written(item.function), ())
+            return self._made(at, item, _Line(self, at).written(item.function), ())
         first = item.args[0]
         if not item.function and isinstance(first, Agg):
             return self._made(at, item, ast.unparse(self.total(first)), ())
         return self._made(at, item, item.function, tuple(self.of(one, at) for one in item.args))
 
     def of(self, reference: Reference, at: _At) -> Reference:
-        if isinstance(reference, Name):
-            known = reference.name in self.chain.singles
-            return self.reference(_At(reference.name)) if known else reference
-        if isinstance(reference, Row):
-            return self.reference(replace(at, name=reference.column))
-        if isinstance(reference, Lookup):
-            key = at.key if isinstance(reference.key, Row) else reference.key
-            return self.reference(_At(reference.column, reference.table, key))
-        if self._moves_with(reference, at):
-            raise ValueError(f"a sum over {reference.table} is no argument of a function here")
-        return reference
+        if isinstance(reference, Agg):
+            if self._moves_with(reference, at):
+                raise ValueError(f"a sum over {reference.table} is no argument of a function here")
+            return reference
+        found = self._found(reference, at)
+        return reference if found is None else self.reference(found)
 
     def total(self, reference: Agg) -> ast.expr:
         """The sum over rows with fixed keys; one that may lack its row counts as nothing."""
@@ -304,21 +311,16 @@ def _written(reference: Reference) -> ast.expr:
 class _Line(ast.NodeTransformer):
     """A line of arithmetic with what moves in the place of what stood still."""
 
-    def __init__(self, walk: _Walk, at: _At, own: Mapping[str, Reference]) -> None:
-        self.walk, self.at, self.own = walk, at, own
+    def __init__(self, walk: _Walk, at: _At) -> None:
+        self.walk, self.at = walk, at
 
     def written(self, text: str) -> str:
-        return ast.unparse(self.visit(ast.parse(text.strip(), mode="eval").body))
+        return ast.unparse(self.visit(_parsed(text.strip())))
 
     def visit_Name(self, node: ast.Name) -> ast.expr:
-        if node.id in self.own:
-            return _written(self.own[node.id])
-        # What a varied value says of itself reads the job as it stands.
-        return node if self.own else _written(self.walk.of(Name(node.id), self.at))
+        return _written(self.walk.of(Name(node.id), self.at))
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.expr:
-        if self.own:
-            return node
         if isinstance(node.value, ast.Name) and node.value.id == "row":
             return _written(self.walk.of(Row(node.attr), self.at))
         if isinstance(node.value, ast.Subscript) and isinstance(node.value.value, ast.Name):
@@ -330,12 +332,7 @@ class _Line(ast.NodeTransformer):
     def visit_Call(self, node: ast.Call) -> ast.expr:
         if isinstance(node.func, ast.Name) and node.func.id == "sum":
             column = node.args[0]
-            if self.own or not isinstance(column, ast.Attribute):
-                return node
-            assert isinstance(column.value, ast.Name)
+            assert isinstance(column, ast.Attribute) and isinstance(column.value, ast.Name)
             asked = Agg(column.value.id, column.attr)
             return self.walk.total(asked) if self.walk._moves_with(asked, self.at) else node
         return ast.Call(node.func, [self.visit(one) for one in node.args], [])
-
-    def visit_Constant(self, node: ast.Constant) -> ast.expr:
-        return node

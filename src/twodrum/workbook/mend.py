@@ -42,7 +42,14 @@ from .layout import (
     units_picked,
     value_header,
 )
-from .pattern import Pattern, has_its_own, same_formula, template_book
+from .pattern import (
+    Pattern,
+    has_its_own,
+    keyed_rows,
+    same_formula,
+    template_book,
+    template_rows,
+)
 from .restyle import Styles
 from .scan import column_letters
 from .seen import seen
@@ -96,12 +103,10 @@ class _Mender:
         self.writes: dict[Address, Write] = {}
         self.parts: dict[str, bytes] = {}
         self.styles = Styles(book)
-        fields = book.tables.get("fields")
-        self.keys: dict[str, int] = {}
-        if fields is not None and "Name" in fields.columns:
-            for row in range(fields.area.first_row, fields.area.last_row + 1):
-                key = book.cell(fields.area.sheet, row, fields.columns["Name"]).value
-                self.keys[str(key)] = row - fields.area.first_row + 1
+        # The row of each key on Units, and its place in the table of them.
+        self.rows = keyed_rows(book)
+        first = book.tables["fields"].area.first_row if self.rows else 0
+        self.keys = {key: row - first + 1 for key, row in self.rows.items()}
 
     def _placed(self) -> Iterator[Placed]:
         """Where each input belongs: in the row of its note, or in its column of a table."""
@@ -365,17 +370,14 @@ class _Mender:
             return
         template = template_book(self.model.name)
         today = template.tables["fields"]
-        known = {
-            str(template.cell(today.area.sheet, row, today.columns["Name"]).value): row
-            for row in range(today.area.first_row, today.area.last_row + 1)
-        }
+        known = template_rows(self.model.name)
         changed: list[CellRead] = []
-        for key, place in self.keys.items():
+        for key, row in self.rows.items():
             for head in ("If blank in SI", "Why that"):
                 if key not in known or head not in table.columns:
                     continue
                 wanted = template.cell(today.area.sheet, known[key], today.columns[head])
-                there = (table.area.sheet, table.area.first_row + place - 1, table.columns[head])
+                there = (table.area.sheet, row, table.columns[head])
                 cell = self.book.cell(*there)
                 text = wanted.formula_text
                 if cell.formula_text == text and (text or cell.value == wanted.value):

@@ -10,7 +10,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from html import unescape
 
 from ..model import Model
@@ -153,13 +153,14 @@ class Pattern:
                     if head in now_table.columns:
                         shift.swapped[column] = now_table.columns[head]
         if sheet == "Units":
-            rows |= self._field_rows()
+            rows |= self.field_rows
         shift.rows, shift.columns = sorted(rows.items()), sorted(columns.items())
         return shift
 
-    def _field_rows(self) -> dict[int, int]:
+    @cached_property
+    def field_rows(self) -> dict[int, int]:
         """Rows of Units by the key that stands in each."""
-        then, now = _template_rows(self.model), _keyed_rows(self.book)
+        then, now = template_rows(self.model), keyed_rows(self.book)
         return {row: now[key] for key, row in then.items() if key in now}
 
     def expected(self) -> Iterator[tuple[Address, str]]:
@@ -173,8 +174,7 @@ class Pattern:
             kept = name in self.derived and not then.columns.keys() <= now.columns.keys()
             if sheet in self.sheets and not kept:
                 yield from self._rows(then, now)
-        there = _keyed_rows(self.book)
-        lacking = {row for key, row in _template_rows(self.model).items() if key not in there}
+        lacking = set(template_rows(self.model).values()) - self.field_rows.keys()
         for sheet, formulas in self.formulas.items():
             if sheet not in self.sheets:
                 continue
@@ -241,11 +241,11 @@ def _corner(text: str, shift: Shift, own: int) -> str:
 
 
 @lru_cache(maxsize=4)
-def _template_rows(name: str) -> dict[str, int]:
-    return _keyed_rows(template_book(name))
+def template_rows(name: str) -> dict[str, int]:
+    return keyed_rows(template_book(name))
 
 
-def _keyed_rows(book: Book) -> dict[str, int]:
+def keyed_rows(book: Book) -> dict[str, int]:
     table = book.tables.get("fields")
     if table is None or "Name" not in table.columns:
         return {}
