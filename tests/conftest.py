@@ -4,8 +4,8 @@ import gc
 from functools import lru_cache
 
 from twodrum.cli import FEW_LOOKS
-from twodrum.workbook import book
-from twodrum.workbook.scan import scan_sheet
+from twodrum.xlsx import book
+from twodrum.xlsx.scan import scan_sheet
 
 # As the program itself does.
 gc.set_threshold(FEW_LOOKS)

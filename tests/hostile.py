@@ -249,8 +249,8 @@ def answered(data: bytes, name: str = "job.xlsx") -> tuple[int, float, int, str,
 
 if __name__ == "__main__":
     from tests.workbook.typing import plain_cells, typed
+    from twodrum.books.job import JOB
     from twodrum.commands.new import template
-    from twodrum.workbook.job import JOB
 
     with tempfile.TemporaryDirectory() as made:
         job = typed(plain_cells(template(JOB)), Path(made) / "job.xlsx").read_bytes()

@@ -17,9 +17,9 @@ import time
 from pathlib import Path
 
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.job import JOB
 
 LONGEST = 4.0
 

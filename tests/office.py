@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.workbook.typing import address, typed
+from twodrum.books.office import OFFICE
 from twodrum.commands.new import new_office, template
-from twodrum.workbook.office import OFFICE
 
 ROWS: dict[str, list[dict[str, Any]]] = {
     "materials": [

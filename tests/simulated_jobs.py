@@ -20,9 +20,9 @@ from typing import Any
 
 from tests.workbook.day import MATERIALS
 from tests.workbook.job_values import evaluated
+from twodrum.books.job import JOB
 from twodrum.core.cause_split import product_split
-from twodrum.evaluate import Values
-from twodrum.workbook.job import JOB
+from twodrum.engine.evaluate import Values
 
 FILM, PRICES = 2.0, (9.0, 11.0)
 DENSITIES = (1120.0, 1010.0)

@@ -8,8 +8,8 @@ import pytest
 import twodrum
 from tests.office import MACHINE, an_office
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.new import template
-from twodrum.workbook.job import JOB
 
 
 def test_the_names_are_functions_whatever_was_imported() -> None:

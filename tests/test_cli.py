@@ -9,12 +9,12 @@ import pytest
 
 from tests.office import an_office
 from tests.workbook.typing import address, plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.cli import main
 from twodrum.commands import demo
 from twodrum.commands.new import Typed, new_office, template, typed_from_texts
 from twodrum.units import UnitError
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
+from twodrum.xlsx.book import Book
 
 
 @pytest.fixture

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.libreoffice.calc import recalculate
+from twodrum.books.job import JOB
+from twodrum.books.use import USE
 from twodrum.commands.demo import make_demo, scenario
 from twodrum.commands.fill import Filled, check_file
 from twodrum.commands.report import as_json
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.job_use import USE
+from twodrum.xlsx.book import Book
 
 
 @pytest.fixture(scope="module")

@@ -7,12 +7,12 @@ from typing import Any
 import pint
 import pytest
 
-from twodrum.expressions import Expression, expression, is_expression
-from twodrum.model import function_of
-from twodrum.references import Agg, Lookup, Name, Row
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.engine.expressions import Expression, expression, is_expression
+from twodrum.engine.model import function_of
+from twodrum.engine.references import Agg, Lookup, Name, Row
 from twodrum.units import UNIT_TABLE
-from twodrum.workbook.job import JOB
-from twodrum.workbook.month import MONTH
 
 
 def run(text: str, kind: str = "number", **values: Any) -> Any:

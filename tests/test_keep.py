@@ -10,14 +10,14 @@ from tests.office import MACHINE, an_office
 from tests.studies.test_learn import NAMES, log
 from tests.workbook.day import day_cells
 from tests.workbook.typing import typed
+from twodrum.books.office import OFFICE
 from twodrum.cli import main
 from twodrum.commands.fill import check_file
 from twodrum.commands.keep import keep
 from twodrum.commands.new import new_job, pick
-from twodrum.workbook.book import Book
-from twodrum.workbook.office import OFFICE
-from twodrum.workbook.package import PackageError
 from twodrum.workbook.read import Inputs
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import PackageError
 
 DAY: dict[str, Any] = {**NAMES, "machine_name": MACHINE, "work_date": 46350}
 

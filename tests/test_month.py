@@ -12,13 +12,13 @@ import pytest
 from tests.workbook.day import day_cells
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import typed
+from twodrum.books.month import MONTH
 from twodrum.cli import main
 from twodrum.commands import demo_month
 from twodrum.commands.fill import check_file, fill_file, read_file
 from twodrum.commands.month import Rolled, _one_currency, assumed, roll_up
-from twodrum.workbook.book import Book
-from twodrum.workbook.month import MONTH
-from twodrum.workbook.package import PackageError
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import PackageError
 
 
 def books_alive() -> int:

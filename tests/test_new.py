@@ -8,10 +8,10 @@ import pytest
 
 from tests.office import MACHINE, SYSTEM, an_office
 from tests.workbook.typing import typed
+from twodrum.books.office import OFFICE
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import new_job, pick
-from twodrum.workbook.book import Book
-from twodrum.workbook.office import OFFICE
+from twodrum.xlsx.book import Book
 
 
 @pytest.fixture

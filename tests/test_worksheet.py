@@ -11,9 +11,9 @@ import pytest
 import twodrum
 from twodrum.catalogue import FUNCTIONS
 from twodrum.cli import main
-from twodrum.worksheet import BY_NAME, CallError, Refused, answer, in_unit, why
-from twodrum.worksheet_cells import ErrorValue, serial
-from twodrum.worksheet_help import explained
+from twodrum.worksheet.call import BY_NAME, CallError, Refused, answer, in_unit, why
+from twodrum.worksheet.cells import ErrorValue, serial
+from twodrum.worksheet.help import explained
 
 DEW = "TD_DEW_POINT"
 

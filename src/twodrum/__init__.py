@@ -13,8 +13,8 @@ __all__ = ["call", "check", "fill", "functions", "month", "new"]
 
 
 def call(name: str, *given: Any) -> Any:
-    """A worksheet function from Python; see `twodrum.worksheet.call`."""
-    from .worksheet import call as worksheet_call
+    """A worksheet function from Python; see `twodrum.worksheet.call.call`."""
+    from .worksheet.call import call as worksheet_call
 
     return worksheet_call(name, *given)
 

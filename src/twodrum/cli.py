@@ -157,7 +157,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # What follows the name of a function are its values, even those that begin with a dash.
     given = list(sys.argv[1:] if arguments is None else arguments)
     options = make_parser().parse_args(_with_values_apart(given))
-    from .workbook.package import PackageError
+    from .xlsx.package import PackageError
 
     try:
         if options.command == "new":
@@ -228,7 +228,7 @@ def _new(options: argparse.Namespace) -> int:
 
 def _surface(typed: str) -> str:
     """The word of the list for a surface; "" where there is none, which is told."""
-    from .workbook.job_inputs import SUBSTRATES
+    from .books.inputs import SUBSTRATES
 
     for word in SUBSTRATES:
         if word.casefold() == typed.casefold():
@@ -273,9 +273,9 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
 
 
 def _check_or_fill(options: argparse.Namespace) -> int:
+    from .books.month import MONTH
     from .commands.fill import MONTHLY, check_file, fill_file
     from .commands.report import print_filled, print_json
-    from .workbook.month import MONTH
 
     files = workbooks(options.files)
     if not files:
@@ -356,8 +356,9 @@ def _with_values_apart(given: list[str]) -> list[str]:
 def _functions(options: argparse.Namespace) -> int:
     import json
 
-    from . import worksheet, worksheet_help
     from .catalogue import FUNCTIONS
+    from .worksheet import call as worksheet
+    from .worksheet import help as worksheet_help
 
     if not options.name:
         if options.json:
@@ -394,7 +395,8 @@ def _functions(options: argparse.Namespace) -> int:
 def _evaluated(name: str, values: list[Any], units: list[str], as_json: bool) -> int:
     import json
 
-    from . import worksheet, worksheet_help
+    from .worksheet import call as worksheet
+    from .worksheet import help as worksheet_help
 
     rows = worksheet.answer(name, values)
     reasons = worksheet.reasons_of(rows)

@@ -12,12 +12,12 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from tests.catalogue.test_functions import example
 from tests.libreoffice.calc import recalculate
+from twodrum.books.job import JOB
 from twodrum.catalogue import CHOICES, FUNCTIONS, Function
 from twodrum.core.flow import LAMINAR_UP_TO
 from twodrum.core.inputs import InputError
 from twodrum.core.takeoff import SHAPE_NAMES, sizes_needed
 from twodrum.units import KINDS
-from twodrum.workbook.job import JOB
 
 NATIVE = [function for function in FUNCTIONS if function.native]
 TRIES = 25

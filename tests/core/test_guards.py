@@ -9,7 +9,7 @@ from tests.catalogue.test_functions import example
 from twodrum.catalogue import BY_CALL
 from twodrum.core.inputs import InputError, ceiling, require, require_one_of
 from twodrum.core.takeoff import surface_area
-from twodrum.evaluate import Value, word_refusal
+from twodrum.engine.evaluate import Value, word_refusal
 
 TABLE = Path(__file__).parents[1] / "check_tables" / "guards.csv"
 ROWS = list(csv.DictReader(TABLE.open(encoding="utf-8")))

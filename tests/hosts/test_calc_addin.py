@@ -8,13 +8,13 @@ import pytest
 
 from tests.catalogue.test_functions import example
 from tests.hosts.linked_office import linked_office
+from twodrum.build.gallery import FIRST, lines
 from twodrum.catalogue import FUNCTIONS
 from twodrum.resources import resource
 from twodrum.units import from_si
-from twodrum.workbook.gallery import FIRST, lines
-from twodrum.worksheet import Refused, answer
-from twodrum.worksheet_cells import default_unit
-from twodrum.worksheet_help import SPECIALS
+from twodrum.worksheet.call import Refused, answer
+from twodrum.worksheet.cells import default_unit
+from twodrum.worksheet.help import SPECIALS
 
 NOT_AVAILABLE = {"error": 32767}
 GALLERY = "functions.xlsx"

@@ -25,7 +25,7 @@ from twodrum.hosts.excel_wrapper import (
     wrapper,
 )
 from twodrum.units import KINDS, parse
-from twodrum.worksheet import Refused, answer
+from twodrum.worksheet.call import Refused, answer
 
 HERE = Path(__file__).parent
 MISSING = {"missing": True}

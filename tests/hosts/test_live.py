@@ -11,18 +11,18 @@ from tests.hosts.linked_office import linked_office
 from tests.workbook.day import day_cells
 from tests.workbook.typing import address, typed
 from twodrum import call
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.evaluate import Values
-from twodrum.model import Cell, filled, function_of
-from twodrum.references import Name
+from twodrum.engine.evaluate import Values
+from twodrum.engine.model import Cell, filled, function_of
+from twodrum.engine.references import Name
 from twodrum.studies.learn import RESULTS
-from twodrum.workbook.book import Book
 from twodrum.workbook.contents import si_content
-from twodrum.workbook.job import JOB
 from twodrum.workbook.layout import make_layout
 from twodrum.workbook.native import Native
-from twodrum.workbook.write import NOT_AVAILABLE, Write, write_cells
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import NOT_AVAILABLE, Write, write_cells
 
 
 def argument_names(cell: Cell) -> list[str]:

@@ -10,13 +10,13 @@ import xlwings
 from tests.hosts.engine import open_book
 from tests.workbook.day import day_cells
 from tests.workbook.typing import Cells, address, plain_cells, typed
+from twodrum.books.job import JOB
+from twodrum.books.office import OFFICE
 from twodrum.commands.fill import Filled, fill_file
 from twodrum.commands.new import template
 from twodrum.hosts import excel
 from twodrum.hosts.excel_book import OpenBook, fill_open
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.office import OFFICE
+from twodrum.xlsx.book import Book
 
 
 def spoiled() -> Cells:

@@ -8,11 +8,11 @@ import pytest
 
 from tests.workbook.day import day_cells
 from tests.workbook.typing import address, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.write import Write, write_cells
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 
 def accepted(folder: Path, **names: Any) -> Path:

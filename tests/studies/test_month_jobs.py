@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 
-from twodrum.evaluate import Value
+from twodrum.engine.evaluate import Value
 from twodrum.studies.month_findings import _different
 from twodrum.studies.month_jobs import Job, drifting_machines, odd_jobs
 

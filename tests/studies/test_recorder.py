@@ -3,12 +3,12 @@
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file
 from twodrum.commands.new import template
-from twodrum.evaluate import Reader, Value, Values
-from twodrum.model import Study
+from twodrum.engine.evaluate import Reader, Value, Values
+from twodrum.engine.model import Study
 from twodrum.studies.drum_plan import READS, drum_plan
-from twodrum.workbook.job import JOB
 
 
 @pytest.mark.parametrize("study", JOB.studies, ids=lambda study: study.name)

@@ -6,21 +6,12 @@ from typing import Any
 
 import pytest
 
-from tests.simulated_jobs import (
-    MARGINS,
-    NAMES,
-    Outcome,
-    Truth,
-    areas,
-    reconciled,
-    simulate,
-    truths,
-)
+from tests.simulated_jobs import MARGINS, NAMES, Outcome, Truth, areas, reconciled, simulate, truths
 from tests.workbook.day import MATERIALS, SPRAYING
 from tests.workbook.job_values import evaluated
+from twodrum.books.job import JOB
 from twodrum.core.rounding import worksheet_round
-from twodrum.evaluate import Values
-from twodrum.workbook.job import JOB
+from twodrum.engine.evaluate import Values
 
 SINGLE = (
     Truth(billed=330.0, measured=330.0),

@@ -12,7 +12,7 @@ from tests.office import an_office
 from tests.window.screen import Screen, Window, missing
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.workbook.book import Book, CellRead
+from twodrum.xlsx.book import Book, CellRead
 
 LACKS = missing()
 pytestmark = [
@@ -103,13 +103,13 @@ def test_a_first_quote_key_by_key__readme(tmp_path: Path, show: Open) -> None:
 
 
 def _column(path: Path, table: str, head: str) -> str:
-    from twodrum.workbook.scan import column_letters
+    from twodrum.xlsx.scan import column_letters
 
     return column_letters(Book.open(path).tables[table].columns[head])
 
 
 def _starting(path: Path, table: str, head: str) -> str:
-    from twodrum.workbook.scan import column_letters
+    from twodrum.xlsx.scan import column_letters
 
     columns = Book.open(path).tables[table].columns
     known = [column for name, column in columns.items() if name.startswith(head)]

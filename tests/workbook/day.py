@@ -4,10 +4,10 @@ from pathlib import Path
 from typing import Any
 
 from tests.workbook.typing import Cells, address, plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
+from twodrum.xlsx.book import Book
 
 # The side of the machine as in the reference example of pressures: two liquids of 800 and
 # 600 mPa s at 25 °C, 60 m of 3/8 in hose, an orifice of 0.6 mm.

@@ -7,11 +7,11 @@ from functools import lru_cache
 from typing import Any
 
 from tests.workbook.typing import address, plain_cells
+from twodrum.books.job import JOB
 from twodrum.commands.new import template
-from twodrum.evaluate import Values, evaluate
-from twodrum.workbook.book import Book, CellRead
-from twodrum.workbook.job import JOB
+from twodrum.engine.evaluate import Values, evaluate
 from twodrum.workbook.read import BookTargets, Inputs
+from twodrum.xlsx.book import Book, CellRead
 
 
 class TypedBook(Book):

@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.libreoffice.calc import recalculate
-from twodrum.workbook.book import Book
-from twodrum.workbook.scan import column_letters
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 
 def live_cells_that_change(path: Path) -> tuple[list[Any], int]:

@@ -18,12 +18,12 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.translate import Translator
 from openpyxl.worksheet.worksheet import Worksheet
 
+from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
-from twodrum.model import Model
+from twodrum.engine.model import Model
 from twodrum.units import KINDS
 from twodrum.workbook.layout import HEADER_ROW, has_field_row, make_layout, slug, unit_choices
-from twodrum.workbook.scan import parse_area
-from twodrum.workbook.styles import INPUT_STYLES, make_styles
+from twodrum.xlsx.scan import parse_area
 
 STYLES = {style.name for style in make_styles()}
 FORMULA_STYLES = {"td_calculation", "td_check", "td_state"}

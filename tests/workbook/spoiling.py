@@ -6,10 +6,10 @@ from typing import Any
 from zlib import crc32
 
 from tests.workbook.typing import Cells, address, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
+from twodrum.xlsx.book import Book
 
 
 @dataclass(frozen=True)

@@ -8,14 +8,14 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.books.office import OFFICE
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.model import Model
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.month import MONTH
-from twodrum.workbook.office import OFFICE
-from twodrum.workbook.package import Package
+from twodrum.engine.model import Model
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
 
 
 @pytest.fixture

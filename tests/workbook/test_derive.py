@@ -2,10 +2,10 @@
 
 import pytest
 
-from twodrum.model import Cell, Column, Field, Table
-from twodrum.references import Agg, Lookup, Name, Row
-from twodrum.workbook.derive import Chain, Shown, derived
-from twodrum.workbook.job_whatif import DERIVED, SHOWN
+from twodrum.books.whatif import DERIVED, SHOWN
+from twodrum.engine.derive import Chain, Shown, derived
+from twodrum.engine.model import Cell, Column, Field, Table
+from twodrum.engine.references import Agg, Lookup, Name, Row
 
 PARTS = Table("parts", "Parts", "Parts", 2, keys=("oak", "ash"), key="part", must_have=("oak",))
 WALLS = Table("walls", "Walls", "Walls", 9, (Field("size", "Size", "area"),))

@@ -7,22 +7,22 @@ import pytest
 
 from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.books.office import OFFICE
+from twodrum.build import builder as build
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import new_job, template
-from twodrum.model import Field, Model
+from twodrum.engine.model import Field, Model
 from twodrum.resources import resource
 from twodrum.units import KINDS, UNIT_TABLE, WHOLE
-from twodrum.workbook import build
-from twodrum.workbook.book import Book
 from twodrum.workbook.entry import entries, is_time_of_day
-from twodrum.workbook.job import JOB
 from twodrum.workbook.layout import units_picked
 from twodrum.workbook.mend import put_right
-from twodrum.workbook.month import MONTH
-from twodrum.workbook.office import OFFICE
-from twodrum.workbook.package import Package
 from twodrum.workbook.read import bounds
 from twodrum.workbook.validations import Standing, standing
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
 
 OPERATORS = {
     *("between", "notBetween", "equal", "notEqual", "greaterThan", "lessThan"),

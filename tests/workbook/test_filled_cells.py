@@ -9,11 +9,11 @@ import pytest
 from tests.libreoffice.calc import require
 from tests.workbook.day import day_cells, told
 from tests.workbook.typing import address, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.package import Package
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
 
 
 def edited(path: Path, part: str, old: bytes, new: bytes) -> None:

@@ -7,12 +7,12 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import address, typed
+from twodrum.books.job import JOB
 from twodrum.commands.demo import office_typed
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import new_job, new_office, template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.scan import column_letters
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 TYPED: dict[str, Any] = {
     "job_title": "Sump 4 (invented)",

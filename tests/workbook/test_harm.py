@@ -13,17 +13,17 @@ import pytest
 import twodrum
 from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.cli import main
 from twodrum.commands import month
 from twodrum.commands.fill import MOST_ROWS, check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook import book as book_module
-from twodrum.workbook import package as package_module
-from twodrum.workbook import scan as scan_module
-from twodrum.workbook.book import Book
-from twodrum.workbook.files import at_work, write_whole
-from twodrum.workbook.job import JOB
-from twodrum.workbook.package import Package, PackageError
+from twodrum.xlsx import book as book_module
+from twodrum.xlsx import package as package_module
+from twodrum.xlsx import scan as scan_module
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.files import at_work, write_whole
+from twodrum.xlsx.package import Package, PackageError
 
 
 def job(folder: Path) -> Path:
@@ -95,8 +95,8 @@ def test_what_a_killed_command_left_is_removed_and_told(
     path = job(tmp_path)
     code = (
         "import os, sys\nfrom pathlib import Path\n"
-        "from twodrum.workbook.files import at_work\n"
-        "import twodrum.workbook.files as files, tempfile\n"
+        "from twodrum.xlsx.files import at_work\n"
+        "import twodrum.xlsx.files as files, tempfile\n"
         "with at_work(Path(sys.argv[1])):\n"
         "    tempfile.mkstemp(prefix=files._own_prefix(), suffix='.tmp', dir=sys.argv[2])\n"
         "    os._exit(9)\n"

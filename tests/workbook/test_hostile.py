@@ -7,8 +7,8 @@ import pytest
 
 from tests.hostile import FILES, LARGE, answered
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.new import template
-from twodrum.workbook.job import JOB
 
 
 @pytest.fixture(scope="module")

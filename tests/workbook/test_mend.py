@@ -8,18 +8,18 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.books.office import OFFICE
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.model import Model
-from twodrum.workbook.book import Book
+from twodrum.engine.model import Model
 from twodrum.workbook.entry import Rule
-from twodrum.workbook.job import JOB
 from twodrum.workbook.mend import put_right
-from twodrum.workbook.month import MONTH
-from twodrum.workbook.office import OFFICE
-from twodrum.workbook.package import Package
 from twodrum.workbook.pattern import Pattern, same_formula, template_formulas
 from twodrum.workbook.validations import Wanted, put_in
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
 
 
 @pytest.fixture

@@ -4,9 +4,9 @@ from pathlib import Path
 
 from tests.mutants import run
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.job import JOB
 
 
 def test_every_mutant_of_a_job_ends_with_a_status_of_ours(tmp_path: Path) -> None:

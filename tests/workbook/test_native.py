@@ -9,20 +9,20 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from tests.workbook.job_values import TypedBook
 from tests.workbook.typing import address
+from twodrum.books.job import JOB
 from twodrum.commands.new import template
 from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
-from twodrum.evaluate import Value, Values, evaluate
-from twodrum.model import Field
-from twodrum.model import filled as filled_keys
+from twodrum.engine.evaluate import Value, Values, evaluate
+from twodrum.engine.model import Field
+from twodrum.engine.model import filled as filled_keys
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
-from twodrum.workbook.book import Book
 from twodrum.workbook.contents import shown_content, si_content
-from twodrum.workbook.job import JOB
 from twodrum.workbook.layout import accepted_name, in_workings, units_picked, value_header
 from twodrum.workbook.read import BookTargets, Inputs
-from twodrum.workbook.scan import column_letters
-from twodrum.workbook.write import Error
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
+from twodrum.xlsx.write import Error
 
 CASES = 150
 AREA_ROWS, MATERIAL_ROWS, READING_ROWS = 6, 5, 4

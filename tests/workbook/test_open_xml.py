@@ -37,7 +37,7 @@ def test_a_filled_job_is_valid_open_xml__openxml_audit(live: bool, tmp_path: Pat
 
 
 def test_the_validator_finds_a_rule_that_is_none(tmp_path: Path) -> None:
-    from twodrum.workbook.package import Package
+    from twodrum.xlsx.package import Package
 
     package = Package.open(resource("workbook_templates", "office.xlsx"))
     for name in package.names():

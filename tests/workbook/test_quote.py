@@ -12,14 +12,14 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day_cells, told
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import address, typed
+from twodrum.books.job import JOB
+from twodrum.books.quote import ACCEPTED_VALUES, LINES, QUOTE
+from twodrum.books.whatif import KEYS, SWUNG
 from twodrum.commands.demo import make_demo
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.job_quote import ACCEPTED_VALUES, LINES, QUOTE
-from twodrum.workbook.job_whatif import KEYS, SWUNG
-from twodrum.workbook.scan import column_letters
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 PRICED: dict[str, Any] = {
     "customer": "Example Waterworks (invented)",

@@ -11,6 +11,8 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, told
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import address, plain_cells, typed
+from twodrum.books.job import JOB
+from twodrum.build.styles import page_format
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import new_job, template
@@ -19,9 +21,7 @@ from twodrum.core.heating import warm_up_temperature
 from twodrum.core.inputs import InputError
 from twodrum.core.ratio import detectable_difference
 from twodrum.units import UNIT_TABLE, UnitError, bare_share
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.styles import page_format
+from twodrum.xlsx.book import Book
 
 
 def said(problems: list[Any]) -> str:
@@ -66,7 +66,7 @@ def test_a_wildcard_is_no_shape(typed_word: str, tmp_path: Path) -> None:
 
 
 def _letter(number: int) -> str:
-    from twodrum.workbook.scan import column_letters
+    from twodrum.xlsx.scan import column_letters
 
     return column_letters(number)
 

@@ -8,12 +8,12 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.formats import DATE, DURATION, PERCENT, PLAIN, TIME, shape_of
-from twodrum.workbook.job import JOB
 from twodrum.workbook.seen import seen
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.formats import DATE, DURATION, PERCENT, PLAIN, TIME, shape_of
 
 # Format codes as ECMA-376 part 1, 18.8.30-31 lists them, and as two spreadsheet programs save them.
 CODES = {

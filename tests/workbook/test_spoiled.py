@@ -5,18 +5,14 @@ from typing import Any
 
 import pytest
 
-from tests.workbook.spoiling import (
-    Spoiled,
-    judge,
-    spoil,
-)
+from tests.workbook.spoiling import Spoiled, judge, spoil
 from tests.workbook.typing import address, plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.package import Package
-from twodrum.workbook.write import Error
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
+from twodrum.xlsx.write import Error
 
 PRICE = ("cost_total", "net_price", "tax", "total_price", "price_for_area")
 ALL_LITRES = ("lining_volume", "drum_sets", "labour_cost", *PRICE)

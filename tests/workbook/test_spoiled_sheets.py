@@ -5,16 +5,11 @@ from pathlib import Path
 import pytest
 
 from tests.workbook.day import SPRAYING, WEATHER, day_cells
-from tests.workbook.spoiling import (
-    Spoiled,
-    check_names_the_cell,
-    judge,
-    spoil,
-)
+from tests.workbook.spoiling import Spoiled, check_names_the_cell, judge, spoil
 from tests.workbook.typing import Cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file
 from twodrum.commands.new import template
-from twodrum.workbook.job import JOB
 
 NAMES = {
     "work_date": 46350,

@@ -5,18 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.workbook.spoiling import (
-    Spoiled,
-    judge,
-    spoil,
-)
+from tests.workbook.spoiling import Spoiled, judge, spoil
 from tests.workbook.test_spoiled_sheets import base_cells
 from tests.workbook.typing import address, typed
+from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.write import Write, write_cells
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 USED = ("iso_combined", "iso_used", "used_volume", "film_yield", "matched_volume")
 OF_BOTH = (*USED, "resin_used")

@@ -13,12 +13,12 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from tests.workbook import rules
 from tests.workbook.rules import RULES, Template
-from twodrum.model import Model
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.books.office import OFFICE
+from twodrum.build import builder as build
+from twodrum.engine.model import Model
 from twodrum.resources import resource
-from twodrum.workbook import build
-from twodrum.workbook.job import JOB
-from twodrum.workbook.month import MONTH
-from twodrum.workbook.office import OFFICE
 
 MODELS = (JOB, OFFICE, MONTH)
 

@@ -10,11 +10,11 @@ from tests.workbook.day import MATERIALS, NAMES
 from tests.workbook.job_values import evaluated
 from tests.workbook.test_quote import PRICED
 from tests.workbook.typing import LINING, PLAIN, ROWS
-from twodrum.evaluate import Values
-from twodrum.model import depends, result_key
+from twodrum.books.job import JOB
+from twodrum.books.quote import LINES
+from twodrum.engine.evaluate import Values
+from twodrum.engine.model import depends, result_key
 from twodrum.units import KINDS
-from twodrum.workbook.job import JOB
-from twodrum.workbook.job_quote import LINES
 
 COMPONENTS = ("iso", "resin", "primer", "top coat")
 COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "heel_volume": 0.5}

@@ -13,16 +13,16 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.commands import fill
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
 from twodrum.resources import resource
-from twodrum.workbook import files as files_module
-from twodrum.workbook.book import Book
-from twodrum.workbook.files import write_whole
-from twodrum.workbook.job import JOB
-from twodrum.workbook.package import OLE, Package, PackageError
-from twodrum.workbook.write import Write, recalculate_on_load, write_cells
+from twodrum.xlsx import files as files_module
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.files import write_whole
+from twodrum.xlsx.package import OLE, Package, PackageError
+from twodrum.xlsx.write import Write, recalculate_on_load, write_cells
 
 # Workbooks made by real Excel, where the checkout stands beside them; they are not ours to ship.
 CORPUS = Path(os.environ.get("TWODRUM_CORPUS", Path(__file__).parents[3] / "shared" / "corpus"))

@@ -3,11 +3,11 @@
 from pathlib import Path
 from typing import Any
 
+from twodrum.books.job import JOB
 from twodrum.commands.new import template
-from twodrum.model import Model
-from twodrum.workbook.book import Book
-from twodrum.workbook.job import JOB
-from twodrum.workbook.write import Write, write_cells
+from twodrum.engine.model import Model
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 Cells = dict[tuple[str, int, int], Any]
 

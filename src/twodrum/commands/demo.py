@@ -6,12 +6,12 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from ..model import Model
+from ..books.job import JOB
+from ..books.office import OFFICE
+from ..engine.model import Model
 from ..resources import resource
 from ..units import KINDS, from_si, to_si
-from ..workbook.job import JOB
-from ..workbook.office import OFFICE
-from ..workbook.package import PackageError
+from ..xlsx.package import PackageError
 from .fill import fill_file
 from .new import Typed, new_job, new_office, typed_from_texts
 

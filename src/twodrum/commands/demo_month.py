@@ -8,12 +8,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from ..books.job import JOB
 from ..core.mix import LINING
-from ..workbook.book import Book
-from ..workbook.files import write_whole
-from ..workbook.job import JOB
-from ..workbook.package import PackageError
-from ..workbook.write import write_cells
+from ..xlsx.book import Book
+from ..xlsx.files import write_whole
+from ..xlsx.package import PackageError
+from ..xlsx.write import write_cells
 from .demo import MARK, MARKED
 from .fill import fill_file
 from .new import Typed, new_job, typed_writes

@@ -8,19 +8,19 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from ..evaluate import Values, evaluate
-from ..model import ACCEPTED, Model
+from ..books.job import JOB
+from ..engine.evaluate import Values, evaluate
+from ..engine.model import ACCEPTED, Model
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
-from ..workbook.book import Book, CellRead
 from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
-from ..workbook.files import at_work, refuse_open_file, refuse_target, write_whole
-from ..workbook.job import JOB
 from ..workbook.mend import put_right
-from ..workbook.package import PackageError
 from ..workbook.read import RESTORE, BookTargets, Inputs
-from ..workbook.write import Address, Write, splice_cells, troubles
-from ..worksheet_cells import serial
+from ..worksheet.cells import serial
+from ..xlsx.book import Book, CellRead
+from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
+from ..xlsx.package import PackageError
+from ..xlsx.write import Address, Write, splice_cells, troubles
 
 MONTHLY = "a month workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.

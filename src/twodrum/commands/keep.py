@@ -7,15 +7,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ..books.office import LEARNED, OFFICE
 from ..core.mix import LINING
-from ..evaluate import Values
+from ..engine.evaluate import Values
 from ..problems import sentence
-from ..workbook.book import Book
-from ..workbook.files import at_work, refuse_open_file, write_whole
-from ..workbook.office import LEARNED, OFFICE
-from ..workbook.package import PackageError
 from ..workbook.read import Inputs
-from ..workbook.write import Write, write_cells
+from ..xlsx.book import Book
+from ..xlsx.files import at_work, refuse_open_file, write_whole
+from ..xlsx.package import PackageError
+from ..xlsx.write import Write, write_cells
 from .fill import check_file, is_office
 from .new import in_chosen_unit
 

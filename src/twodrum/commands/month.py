@@ -10,13 +10,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
 from ..studies.assume import ANY
-from ..workbook.book import Book
-from ..workbook.files import at_work, open_in, refuse_target, write_whole
-from ..workbook.month import BATCHES, JOBS, MONTH, UNREAD
-from ..workbook.package import Package, PackageError
-from ..workbook.write import write_cells
+from ..xlsx.book import Book
+from ..xlsx.files import at_work, open_in, refuse_target, write_whole
+from ..xlsx.package import Package, PackageError
+from ..xlsx.write import write_cells
 from .fill import Filled, fill_book, is_month, read_file
 from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..books.month import MONEY_LABELS
 from ..core.mix import LINING
-from ..evaluate import Value
-from ..workbook.month import MONEY_LABELS
+from ..engine.evaluate import Value
 from .fill import Filled
 
 # The money of a job behind each column of the month.

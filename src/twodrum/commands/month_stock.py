@@ -8,7 +8,7 @@ from typing import Any
 
 from ..core.ledger import drum_content
 from ..core.mix import LINING
-from ..evaluate import Value, Values
+from ..engine.evaluate import Value, Values
 from ..studies.month_findings import NO_BATCH
 from .month_row import known, rounded
 

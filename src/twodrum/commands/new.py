@@ -8,23 +8,23 @@ from datetime import time
 from pathlib import Path
 from typing import Any
 
+from ..books.job import JOB
+from ..books.office import OFFICE
 from ..core.mix import LINING
 from ..core.reconcile import combined
-from ..evaluate import Value
-from ..model import Cell, Column, Field, Model
+from ..engine.evaluate import Value
+from ..engine.model import Cell, Column, Field, Model
 from ..problems import PROBLEM, WARNING, Problem, in_order, sentence
 from ..resources import resource
 from ..units import KINDS, UnitError, from_si, parse
-from ..workbook.book import Book
 from ..workbook.brought import Brought, brought_writes
-from ..workbook.files import refuse_target, write_whole
-from ..workbook.job import JOB
 from ..workbook.layout import units_picked
-from ..workbook.office import OFFICE
-from ..workbook.package import PackageError
 from ..workbook.read import Inputs
-from ..workbook.restyle import Styles
-from ..workbook.write import Address, Content, Write, write_cells
+from ..xlsx.book import Book
+from ..xlsx.files import refuse_target, write_whole
+from ..xlsx.package import PackageError
+from ..xlsx.restyle import Styles
+from ..xlsx.write import Address, Content, Write, write_cells
 from .fill import is_office
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}

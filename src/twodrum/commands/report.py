@@ -9,11 +9,11 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from ..evaluate import Value
+from ..books.job import JOB
+from ..engine.evaluate import Value
 from ..studies.month_findings import UNREAD
 from ..studies.words import clock
 from ..units import KINDS, from_si
-from ..workbook.job import JOB
 from .fill import Filled
 from .month import Rolled
 

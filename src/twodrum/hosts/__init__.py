@@ -1,4 +1,4 @@
-"""The spreadsheet programs: each carries numbers to `twodrum.worksheet` and back."""
+"""The spreadsheet programs: each carries numbers to `twodrum.worksheet.call` and back."""
 
 
 class LinkError(RuntimeError):

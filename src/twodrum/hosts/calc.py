@@ -12,28 +12,20 @@ from xml.sax.saxutils import escape
 
 from .. import __version__
 from ..catalogue import Argument, Function
-from ..worksheet import BY_NAME
-from ..worksheet_help import SPECIALS, argument_help, result_help
+from ..worksheet.call import BY_NAME
+from ..worksheet.help import SPECIALS, argument_help, result_help
 from . import LinkError
 
 SERVICE = "twodrumcalc.Functions"
 TYPES = "twodrumcalc.XFunctions"
 IDENTIFIER = "twodrum.calc"
 # What the package needs inside LibreOffice: everything that stays within Python 3.9.
-PACKED = ("core", "catalogue")
+PACKED = ("core", "catalogue", "engine", "worksheet")
 PACKED_FILES = (
     "__init__.py",
     "units.py",
     "unit_table.py",
     "problems.py",
-    "references.py",
-    "expressions.py",
-    "model.py",
-    "evaluate.py",
-    "worksheet.py",
-    "worksheet_cells.py",
-    "worksheet_series.py",
-    "worksheet_help.py",
     "hosts/__init__.py",
     "hosts/calc.py",
 )

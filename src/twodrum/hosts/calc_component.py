@@ -16,7 +16,7 @@ from com.sun.star.lang import XLocalizable, XServiceInfo
 sys.path.insert(0, str(Path(__file__).parent / "pythonpath"))
 
 from twodrum.hosts.calc import METHODS, SERVICE, TYPES
-from twodrum.worksheet import Refused, answer, in_unit, why
+from twodrum.worksheet.call import Refused, answer, in_unit, why
 
 # How LibreOffice knows #N/A: a double that is no number, with the error's number in its bits.
 NOT_AVAILABLE = struct.unpack("<d", struct.pack("<Q", 0x7FF8000000007FFF))[0]

@@ -1,7 +1,7 @@
 """Excel through xlwings: every worksheet function as a user-defined function of this module.
 
 xlwings reads the module's objects that its decorators marked; what they do stands in
-`twodrum.worksheet`. A refused number leaves here as a marked text, which the wrapper in
+`twodrum.worksheet.call`. A refused number leaves here as a marked text, which the wrapper in
 `excel_wrapper` turns into a true error value.
 """
 
@@ -14,9 +14,9 @@ from typing import Any
 import xlwings
 
 from ..catalogue import FUNCTIONS, Function
-from ..worksheet import Refused, Rows, answer, in_unit
-from ..worksheet import why as say_why
-from ..worksheet_cells import ErrorValue
+from ..worksheet.call import Refused, Rows, answer, in_unit
+from ..worksheet.call import why as say_why
+from ..worksheet.cells import ErrorValue
 from .excel_wrapper import ERRORS, MARK, Declared, declared
 
 

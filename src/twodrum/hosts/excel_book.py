@@ -12,12 +12,12 @@ from typing import Any
 
 from ..commands.fill import Filled, fill_book
 from ..problems import with_capital
-from ..workbook.book import Area, Book, CellRead, TableRead
-from ..workbook.formats import DATE, DURATION, TIME, Look
-from ..workbook.package import PackageError
-from ..workbook.scan import Scan
-from ..workbook.write import Address, Content, Error, Write, same
-from ..worksheet_cells import serial
+from ..worksheet.cells import serial
+from ..xlsx.book import Area, Book, CellRead, TableRead
+from ..xlsx.formats import DATE, DURATION, TIME, Look
+from ..xlsx.package import PackageError
+from ..xlsx.scan import Scan
+from ..xlsx.write import Address, Content, Error, Write, same
 from .excel_wrapper import ERRORS
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..catalogue import FUNCTIONS
-from ..worksheet_help import SPECIALS, argument_help, result_help
+from ..worksheet.help import SPECIALS, argument_help, result_help
 
 # What a marked text begins with, and Excel's number of each error.
 MARK = "#ERR:"

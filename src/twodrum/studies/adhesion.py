@@ -7,7 +7,7 @@ from typing import Any
 
 from ..core.adhesion import characteristic_value_factor
 from ..core.comparison import sample_deviation
-from ..evaluate import Reader, Value, waits_for
+from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import with_capital
 from .readings import NOTHING
 from .words import name_key, rounded, said

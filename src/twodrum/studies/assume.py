@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from .month_jobs import NOBODY, READS, Expected, Job, expected, jobs, jobs_said, loss_told
 from .words import in_percent
 

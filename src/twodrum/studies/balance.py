@@ -8,7 +8,7 @@ from ..core.balance import viscosity_difference
 from ..core.flow import LAMINAR_UP_TO
 from ..core.mix import LINING, OTHER_SIDE
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value
 from ..problems import sentence, with_capital
 from .words import rounded, said, to_a_tenth
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ..evaluate import Refused
+from ..engine.evaluate import Refused
 
 BASELINE_ROWS = 3
 PANEL = "test panel"

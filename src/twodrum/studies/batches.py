@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..core.mix import LINING
-from ..evaluate import Reader, Value, waits_for
+from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence, with_capital
 from .moments import moments
 from .readings import NOTHING

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..core.hose import trapped_pressure_rise
 from ..core.mix import LINING
 from ..core.safety import cool_down_time, dilution_air, hose_energy, noise_time
-from ..evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value
 from ..problems import with_capital
 from ..units import shown
 from .caution_words import (

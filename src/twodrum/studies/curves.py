@@ -7,7 +7,7 @@ from typing import Any
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from .balance import POINTS
 
 SOURCE = "Viscosity from the points of the data sheet, with `viscosity_at`"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..core.mix import LINING
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 
 SOURCE = (
     "Volume balance: surfaces sprayed in the order of the take-off, fixed volumes first, "

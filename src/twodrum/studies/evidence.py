@@ -9,7 +9,7 @@ from typing import Any
 from ..core.density import density_at_temperature
 from ..core.mix import LINING
 from ..core.reconcile import Combined, combined
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .mix import OWN_DRIVES
 from .strokes import SPRAYED, strokes_sprayed

@@ -16,7 +16,7 @@ from ..core.adhesion import (
     spark_voltage_of_pipeline,
 )
 from ..core.comparison import sample_deviation
-from ..evaluate import Reader, Value, waits_for
+from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import with_capital
 from .readings import NOTHING
 from .words import name_key, rounded, said

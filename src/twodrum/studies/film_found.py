@@ -9,7 +9,7 @@ from typing import Any
 from ..core.comparison import design_effect, sample_deviation
 from ..core.quantiles import t_quantile
 from ..core.uncertainty import effective_degrees_of_freedom
-from ..evaluate import Reader, Value, waits_for
+from ..engine.evaluate import Reader, Value, waits_for
 from .film_check import correction
 from .used_doubt import CONFIDENCE
 from .words import name_key

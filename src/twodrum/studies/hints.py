@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..core.takeoff import KNOWN_AREA, SHAPES
-from ..evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value
 from ..problems import sentence
 from ..units import shown
 from .words import rounded, said

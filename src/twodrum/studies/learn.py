@@ -9,7 +9,7 @@ from ..core.heating import drum_heat_capacity
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.warm_up_fit import FEWEST, WarmUpFit, fit_warm_up_and_start
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .moments import moments
 from .words import in_percent, rounded, said

@@ -6,7 +6,7 @@ from typing import Any
 
 from ..core.mix import LINING
 from ..core.odds import left_over_expected, mix_of_sets, volume_suffices
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 
 SOURCE = (
     "Area and film with logarithmic normal laws, loss with a normal law, none knowing of the "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from .words import rounded
 
 SOURCE = "Accepted quote, litres used, billed area"

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..core.mix import LINING
 from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
-from ..evaluate import Reader, Value, waits_for
+from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value
 from ..problems import sentence
 from .words import DAY, clock
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..core.comparison import difference_of_means
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from ..problems import with_small
 from ..units import from_si
 from . import month_jobs

@@ -12,7 +12,7 @@ from ..core.inputs import InputError
 from ..core.robust import robust_scores, standing_out
 from ..core.shrinkage import interval, pooled_deviation, shrunk_means
 from ..core.trend import robust_slope, trend_probability
-from ..evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value
 from .words import in_percent
 
 CONFIDENCE = 0.95

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from ..problems import with_small
 from .month_jobs import (
     CAUSES,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..core.mix import LINING, OTHER_SIDE
-from ..evaluate import Value
+from ..engine.evaluate import Value
 from ..units import KINDS, UNIT_TABLE, from_si
 from .words import said
 

@@ -11,7 +11,7 @@ from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.ratio import off_ratio, off_ratio_uncertainty
 from ..core.viscosity import viscosity_at
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence, with_capital
 from ..units import to_si
 from .baseline import PANEL, Baseline

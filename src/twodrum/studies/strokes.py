@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..evaluate import Value
+from ..engine.evaluate import Value
 
 SPRAYED = "while spraying or purging"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 
 SOURCE = "Price of the what-ifs with one input swung at a time, the widest first"
 READS = ("scenarios.scenario", "scenarios.scenario_price", "net_price", "swing")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..core.mix import LINING
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .words import rounded, said
 

@@ -8,9 +8,9 @@ from typing import Any
 
 from ..core.mix import LINING
 from ..core.used_volume import accounted_volume
-from ..evaluate import Reader, Value
-from ..expressions import expression
-from ..references import Name
+from ..engine.evaluate import Reader, Value
+from ..engine.expressions import expression
+from ..engine.references import Name
 from .used_doubt import REACH
 from .words import in_percent, rounded, said
 

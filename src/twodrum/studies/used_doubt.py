@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from statistics import NormalDist
 from typing import Any
 
-from ..evaluate import Value
+from ..engine.evaluate import Value
 
 # An interval holds the truth in so many cases; so many standard uncertainties are half of it.
 CONFIDENCE = 0.95

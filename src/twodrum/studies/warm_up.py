@@ -9,7 +9,7 @@ from ..core.heating import drum_heat_capacity, warm_up_temperature, warm_up_time
 from ..core.inputs import InputError
 from ..core.mix import LINING
 from ..core.supply import Drum, shared_course
-from ..evaluate import Reader
+from ..engine.evaluate import Reader
 from ..problems import sentence, with_capital
 from ..units import shown
 from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums

@@ -11,7 +11,7 @@ from ..core.hose import hose_warm_up_time
 from ..core.inputs import InputError
 from ..core.mix import LINING, OTHER_SIDE
 from ..core.supply import Drum, shared_warm_up_time
-from ..evaluate import Reader, Refused, Value, waits_for
+from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from ..units import shown
 from .words import said, to_a_tenth

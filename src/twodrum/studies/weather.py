@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..core import air
-from ..evaluate import Refused, Value, waits_for
+from ..engine.evaluate import Refused, Value, waits_for
 
 WEATHER = ("air", "humidity", "surface_reading")
 

@@ -6,7 +6,7 @@ import math
 
 from ..core.schedule import DAY as DAY
 from ..core.schedule import MINUTE_GUARD, MINUTES
-from ..evaluate import Value
+from ..engine.evaluate import Value
 from ..units import from_si
 from ..units import said as number_said
 

@@ -1,1 +1,1 @@
-"""Sheets: what stands where, how it looks, how it is read and written."""
+"""How a model stands in a workbook: what is where, how it is read, mended and filled."""

@@ -11,11 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..core.mix import LINING
-from ..evaluate import Value, Values
-from ..model import Model
+from ..engine.evaluate import Value, Values
+from ..engine.model import Model
 from ..problems import WARNING, Problem, sentence
-from .book import Book
-from .write import Address, Write
+from ..xlsx.book import Book
+from ..xlsx.write import Address, Write
 
 BLOCK = "record_brought"
 # The single inputs that hold what was picked.

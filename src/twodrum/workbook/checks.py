@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from ..evaluate import Values
-from ..model import Model, Order, Table
+from ..engine.evaluate import Values
+from ..engine.model import Model, Order, Table
 from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, slug, value_header
 
 

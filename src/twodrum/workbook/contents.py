@@ -7,8 +7,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from .. import __version__
-from ..evaluate import Value, Values, not_computed
-from ..model import (
+from ..engine.evaluate import Value, Values, not_computed
+from ..engine.model import (
     Cell,
     Column,
     Field,
@@ -22,20 +22,12 @@ from ..model import (
     depends,
     filled,
 )
+from ..engine.references import Name
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
-from ..references import Name
 from ..units import KINDS, UNIT_TABLE, shown
-from .book import Book, CellRead, TableRead
-from .checks import (
-    BETWEEN,
-    CHANGED_SAID,
-    NEXT,
-    TYPE_FIRST,
-    Outcome,
-    notes_said,
-    states,
-    to_type,
-)
+from ..xlsx.book import Book, CellRead, TableRead
+from ..xlsx.write import NOT_AVAILABLE, Address, Content, Error, Write
+from .checks import BETWEEN, CHANGED_SAID, NEXT, TYPE_FIRST, Outcome, notes_said, states, to_type
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
@@ -59,7 +51,6 @@ from .layout import (
 )
 from .native import Native
 from .read import Inputs, bounds, written_headers
-from .write import NOT_AVAILABLE, Address, Content, Error, Write
 
 
 def si_content(value: Value) -> Content:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from ..model import Cell, Column, Constant, Field, Model
+from ..engine.model import Cell, Column, Constant, Field, Model
 from ..units import KINDS, UNIT_TABLE, WHOLE, from_si, said
 from .layout import choice_list, unit_choices, unit_list
 

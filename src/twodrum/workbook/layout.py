@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from ..model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
+from ..engine.model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
 from ..units import KINDS
-from .scan import column_letters
+from ..xlsx.scan import column_letters
 
 UNIT_ROW = 5
 HEADER_ROW = 6

@@ -13,10 +13,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
-from ..model import Model
+from ..engine.model import Model
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
-from .book import Book, CellRead, older_version, quoted
+from ..xlsx.book import Book, CellRead, quoted
+from ..xlsx.formats import PLAIN, Look
+from ..xlsx.restyle import Styles
+from ..xlsx.scan import column_letters
+from ..xlsx.write import Address, Content, Error, Write, recalculate_on_load, splice_cells
 from .entry import (
     ENTRY_CONSTANTS,
     FIXED_FORMAT,
@@ -32,7 +36,6 @@ from .entry import (
     rule_of,
     unit_rule,
 )
-from .formats import PLAIN, Look
 from .layout import (
     in_workings,
     input_blocks,
@@ -42,27 +45,10 @@ from .layout import (
     units_picked,
     value_header,
 )
-from .pattern import (
-    Pattern,
-    has_its_own,
-    keyed_rows,
-    same_formula,
-    template_book,
-    template_rows,
-)
-from .restyle import Styles
-from .scan import column_letters
+from .pattern import Pattern, has_its_own, keyed_rows, same_formula, template_book, template_rows
 from .seen import seen
-from .validations import (
-    Rect,
-    Wanted,
-    mark_condition,
-    marked_again,
-    put_in,
-    standing,
-    wrong,
-)
-from .write import Address, Content, Error, Write, recalculate_on_load, splice_cells
+from .validations import Rect, Wanted, mark_condition, marked_again, put_in, standing, wrong
+from .version import older_version
 
 # Changes on more sheets than a person cuts and pastes on come from another version.
 FEW_SHEETS = 3

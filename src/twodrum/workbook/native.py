@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..catalogue import Function
-from ..model import (
+from ..engine.model import (
     Cell,
     Column,
     Constant,
@@ -14,9 +14,9 @@ from ..model import (
     result_key,
     takes_turns,
 )
-from ..references import Agg, Lookup, Name, Reference, Row
+from ..engine.references import Agg, Lookup, Name, Reference, Row
 from ..units import KINDS, WHOLE
-from ..worksheet import SI
+from ..worksheet.call import SI
 from .entry import no_time_of_day
 from .layout import (
     ADD,

@@ -13,12 +13,12 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from html import unescape
 
-from ..model import Model
+from ..engine.model import Model
 from ..resources import resource
-from .book import Book, TableRead, quoted
+from ..xlsx.book import Book, TableRead, quoted
+from ..xlsx.scan import column_letters, column_number
 from .entry import entries
 from .layout import slug
-from .scan import column_letters, column_number
 
 Address = tuple[str, int, int]
 FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)

@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
-from ..evaluate import TableValues, Targets, Value, Values, not_computed
-from ..model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
+from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed
+from ..engine.model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
+from ..engine.references import Name
 from ..problems import PROBLEM, WARNING, Problem, sentence
-from ..references import Name
 from ..units import (
     KINDS,
     UNIT_TABLE,
@@ -23,7 +23,7 @@ from ..units import (
     shown_range,
     split_unit,
 )
-from .book import Book, CellRead, TableRead, older_version
+from ..xlsx.book import Book, CellRead, TableRead
 from .layout import (
     accepted_name,
     has_field_row,
@@ -34,6 +34,7 @@ from .layout import (
     words_name,
 )
 from .seen import FOOT, as_written, seen
+from .version import older_version
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.

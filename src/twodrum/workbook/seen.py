@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from ..units import from_si, said
+from ..xlsx.formats import DATE, DURATION, PERCENT, PLAIN, TIME
 from .entry import is_time_of_day
-from .formats import DATE, DURATION, PERCENT, PLAIN, TIME
 
 # A number typed over a date keeps its format; no size of a job comes near the day numbers of now.
 FIRST_DAY = 20000

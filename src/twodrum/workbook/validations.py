@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from html import unescape
 from xml.sax.saxutils import escape, quoteattr
 
+from ..xlsx.scan import column_letters, parse_area
 from .entry import Rule
-from .scan import column_letters, parse_area
 
 Rect = tuple[int, int, int, int]
 

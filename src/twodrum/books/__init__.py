@@ -1,0 +1,1 @@
+"""Declarations of the workbooks: job, office and month."""

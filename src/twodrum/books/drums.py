@@ -1,0 +1,321 @@
+"""Drums one by one: what each held, what was drawn, the mix, which batch went where."""
+
+from __future__ import annotations
+
+from ..core.mix import LINING
+from ..engine.model import Cell, Column, Field, ResultBlock, Study, Table
+from ..engine.references import Agg, Lookup, Name, Row
+from ..studies import batches, mix, usage
+
+DRUMS = Table(
+    "drums",
+    "Drums",
+    "Drums",
+    40,
+    (
+        Field("holds", "Holds", "component", required=True, width=12),
+        Field(
+            "drum_number",
+            "Drum",
+            "text",
+            required=True,
+            guide="The number painted on it, once for each drum.",
+            width=12,
+        ),
+        Field("batch", "Batch", "text", guide="As it stands on the drum.", width=14),
+        Field("received", "Received", "date", least=36526, most=73050, width=13),
+        Field(
+            "expiry",
+            "Use before",
+            "date",
+            least=36526,
+            most=73050,
+            guide="As it stands on the drum.",
+            width=13,
+        ),
+        Field(
+            "stirred",
+            "Stirred for",
+            "time",
+            0.0,
+            86400.0,
+            guide="Resin only; iso is never stirred in an open drum.",
+            metric="min",
+            us="min",
+            width=9,
+        ),
+        Field("on_at", "On at", "clock", guide="Time of day it was put on.", width=8),
+        Field("off_at", "Off at", "clock", guide="Time of day it was taken off.", width=8),
+        Field(
+            "opening_weight",
+            "Weight on",
+            "mass",
+            0.0,
+            2500.0,
+            guide="Drum and content when it was put on.",
+            width=10,
+        ),
+        Field(
+            "closing_weight",
+            "Weight off",
+            "mass",
+            0.0,
+            2500.0,
+            guide="The same when it was taken off.",
+            width=10,
+        ),
+        Field(
+            "opening_level",
+            "Holding on",
+            "volume",
+            0.0,
+            2.0,
+            guide="As the machine shows it; a dip opens an iso drum to moisture.",
+            width=10,
+        ),
+        Field(
+            "closing_level",
+            "Holding off",
+            "volume",
+            0.0,
+            2.0,
+            guide="The same when it was taken off.",
+            width=10,
+        ),
+        Field("remark", "Remark", "text", width=18),
+    ),
+)
+
+LEDGER = "ledger"
+
+
+def _rows(*columns: str) -> tuple[Row, ...]:
+    return tuple(map(Row, columns))
+
+
+def _working(name: str, label: str, kind: str, function: str, *args: Row | Name | Lookup) -> Column:
+    return Column("drums", name, label, kind, function, args, working=True)
+
+
+WEIGHTS, LEVELS = ("opening_weight", "closing_weight"), ("opening_level", "closing_level")
+DENSITY = Lookup("order", Row("holds"), "density", True)
+
+DRUM_COLUMNS = (
+    _working("drum_density", "Density", "density", "", DENSITY),
+    _working("drum_mass", "Mass drawn", "mass", "mass_drawn", *_rows(*WEIGHTS)),
+    _working(
+        "by_weight",
+        "By weight",
+        "volume",
+        "volume_from_weight",
+        *_rows("drum_mass", "drum_density"),
+    ),
+    _working("by_level", "By level", "volume", "volume_drawn", *_rows(*LEVELS)),
+    Column(
+        "drums",
+        "drawn",
+        "Drawn",
+        "volume",
+        "first_known(row.by_weight, row.by_level)",
+    ),
+    _working(
+        "left_by_weight",
+        "Left by weight",
+        "volume",
+        "drum_content",
+        Row("closing_weight"),
+        Name("drum_steel"),
+        Row("drum_density"),
+    ),
+    Column(
+        "drums",
+        "drum_left",
+        "Left in it",
+        "volume",
+        "first_known(row.left_by_weight, row.closing_level)",
+    ),
+    Column("drums", "verdict", "Verdict", "text", "", study=LEDGER, width=48),
+)
+
+
+def _used_of(side: str) -> tuple[Cell, ...]:
+    name = side.capitalize()
+    return (
+        Cell(
+            f"{side}_ledger",
+            f"{name} by the drums",
+            "volume",
+            "",
+            (Agg("drums", "drawn", where=("holds", side)),),
+            f"Sum over Drums; blank while one that holds {side} is not closed.",
+        ),
+        Cell(
+            f"{side}_levels",
+            f"{name} by the levels",
+            "volume",
+            "",
+            guide="From the levels on Readings.",
+            study="usage",
+        ),
+        Cell(
+            f"{side}_scaled",
+            f"{name} by a scale or the drums",
+            "volume",
+            f"first_known({side}_weighed, {side}_ledger)",
+        ),
+        Cell(
+            f"{side}_measured",
+            f"{name} as it was measured",
+            "volume",
+            f"first_known({side}_scaled, {side}_levels)",
+            guide="Weighed on Job, else by the drums, else by the levels.",
+        ),
+        Cell(
+            f"{side}_combined",
+            f"{name} by all that is known",
+            "volume",
+            "",
+            guide="With strokes, and drums taken and brought back: see Reconcile.",
+            study="evidence",
+        ),
+        Cell(
+            f"{side}_used",
+            f"{name} used",
+            "volume",
+            f"first_known({side}_combined, {side}_measured)",
+            guide="By all that is known; before it is filled, as it was measured.",
+        ),
+    )
+
+
+USED = ResultBlock(
+    "Material used",
+    (
+        *(cell for side in LINING for cell in _used_of(side)),
+        Cell(
+            "used_volume",
+            "Used, both",
+            "volume",
+            "iso_used + resin_used",
+            guide="As drawn, at the temperature of the drums.",
+        ),
+        Cell(
+            "used_per_area",
+            "Used for each billed area",
+            "volume_per_area",
+            "used_volume / billed_area_total",
+            guide="Beside it stands what was to be supplied for each billed area.",
+        ),
+    ),
+)
+
+USAGE = Study("usage", "Litres used", usage.READS, (), 0, usage.usage, usage.SOURCE, "Quantities")
+
+MIXED = ResultBlock(
+    "Iso to resin over the day",
+    (
+        *(
+            Cell(
+                f"{side}_compared",
+                f"{side.capitalize()} that is compared",
+                "volume",
+                "",
+                guide="Blank where both sides need not cover the same hours.",
+                study="mix",
+            )
+            for side in LINING
+        ),
+        Cell(
+            "off_ratio",
+            "Iso above the ratio of the data sheet",
+            "share",
+            "off_ratio",
+            tuple(Name(n) for n in ("iso_compared", "resin_compared", "iso_ratio", "resin_ratio")),
+            "Below 0 where there was too little iso.",
+        ),
+        Cell(
+            "ratio_doubt",
+            "Known to within",
+            "share",
+            "",
+            guide="Either way, in 95 cases of 100.",
+            study="mix",
+        ),
+        Cell(
+            "ratio_shown_from",
+            "Could not show less than",
+            "share",
+            "",
+            guide="A smaller error would be found in fewer than 9 cases of 10.",
+            study="mix",
+        ),
+        Cell(
+            "mix_index",
+            "Index",
+            "share",
+            "isocyanate_index",
+            tuple(
+                Name(name)
+                for name in (
+                    *("iso_compared", "resin_compared", "iso_density", "resin_density"),
+                    *("iso_nco_share", "resin_equivalent_weight"),
+                )
+            ),
+            "Isocyanate groups for each partner; the supplier says where it should lie.",
+        ),
+    ),
+    "Mix",
+)
+
+MIX = Study(
+    "mix",
+    "The mix, period by period",
+    mix.READS,
+    (
+        Field("mix_period", "Period", "text", width=30),
+        Field("mix_off", "Iso above the ratio", "share"),
+        Field("mix_doubt", "Known to within", "share"),
+        Field("mix_least", "Could not show less than", "share"),
+        Field("mix_words", "In words", "text"),
+    ),
+    mix.CAPACITY,
+    mix.mix,
+    mix.SOURCE,
+    "Mix",
+    dict.fromkeys(("mix_off", "mix_doubt", "mix_least"), "off_ratio"),
+)
+
+LASTING = Study(
+    LEDGER,
+    "Will it last",
+    batches.LASTING_READS,
+    (
+        Field("lasting_side", "Side", "text", width=34),
+        Field("lasting_left", "Left", "volume", width=16),
+        Field("lasting_rate", "Used", "volume_flow", width=18),
+        Field("lasting_until", "Lasts until about", "clock", width=24),
+        Field("lasting_words", "In words", "text", width=60),
+    ),
+    len(LINING),
+    batches.ledger,
+    batches.SOURCE,
+    "Batches",
+    {"lasting_left": "drums.drawn", "lasting_rate": "pump_output"},
+)
+
+BATCHES = Study(
+    "batches",
+    "Which batch went where",
+    batches.BATCH_READS,
+    (
+        Field("batch_place", "Surface", "text", width=34),
+        Field("batch_from", "From", "clock", width=16),
+        Field("batch_to", "To", "clock", width=18),
+        Field("batch_iso", "Iso: drum and batch", "text", width=24),
+        Field("batch_resin", "Resin: drum and batch", "text", width=60),
+    ),
+    batches.CAPACITY,
+    batches.batches,
+    batches.SOURCE,
+    "Batches",
+)

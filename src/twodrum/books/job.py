@@ -1,0 +1,156 @@
+"""A job workbook: every input and result, declared once."""
+
+from __future__ import annotations
+
+from ..catalogue import CHOICES
+from ..engine.model import Model
+from ..studies import film_check
+from ..studies.adhesion import BROKE
+from ..studies.mix import PUMP_DRIVES
+from ..studies.usage import LEVEL_SET
+from ..workbook.entry import ENTRY_CONSTANTS
+from .day import DAY_SHEET
+from .drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
+from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
+from .inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
+from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
+from .process import (
+    COUNTRIES,
+    DAY,
+    EQUIPMENT,
+    FILMS,
+    HEAT_LIMITS,
+    MOISTURE_SIGNS,
+    PROCESSING,
+    SOLVENTS,
+    WINDOWS,
+    YES_NO,
+)
+from .quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
+from .readings import DRIFT, EVENTS, JUDGE, PHASES_OF_DAY, READING_COLUMNS, READINGS
+from .results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
+from .tables import AREAS, MATERIALS, ORDER, SHELF
+from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
+from .whatif import (
+    LITRES,
+    ODDS,
+    OF_COMPONENTS,
+    SCENARIO_COLUMNS,
+    SCENARIOS,
+    SWINGS,
+    WHATIF_CONSTANTS,
+    WHATIF_PAGE,
+)
+
+JOB = Model(
+    name="job",
+    title="Job: quantities, price, the day at the machine",
+    purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
+    steps=(
+        "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials.",
+        "Quantities, Order, Cost, Quote, Film and loss follow by themselves, as live formulas.",
+        "For the day at the machine: Processing, Equipment, then readings as they come.",
+        "Run twodrum check to hear every problem, twodrum fill to have the rest filled in.",
+        "A wrong input gives #N/A, so that no total can hide it; the note beside it says why.",
+        "Any unit on its list may be picked; the number then counts in that unit.",
+        "Data sheet, local code and licensed practice come before anything here.",
+    ),
+    sheets=(
+        ("Start", "What this workbook is for, where things are, its state"),
+        ("Job", "Single values: film, loss, weather, crew, the day"),
+        ("Pricing", "Rates, margin, tax, costs of this job, words of the quote"),
+        ("Areas", "Take-off: one row for each surface"),
+        ("Materials", "One row for each component, from its data sheet"),
+        ("Shelf", "The office's materials when this job was made, to pick from"),
+        ("Processing", "Temperatures, pressures and viscosity of iso and resin"),
+        ("Equipment", "Heaters, supply, hose and gun"),
+        ("Readings", "The day: a row for each reading, its judgement beside it"),
+        ("Drums", "One row for each drum: batch, dates, weights; what was drawn from it"),
+        ("Film", "What the film gauge shows, surface by surface; a pasted list will do"),
+        ("Adhesion", "Pull-off tests, where the specification asks for them"),
+        ("Quantities", "Area, litres and time; litres used for each billed area"),
+        ("Order", "Litres and drums of each component, and where each drum set opens"),
+        ("Cost", "What the job costs, and the price; not for the customer"),
+        ("Quote", "One page for the customer"),
+        ("Accepted", "The quote as the customer accepted it, beside what holds now"),
+        ("Film and loss", "Price, drum sets and margin for other films and losses"),
+        ("Chances", "How sure the litres are, what moves the price most"),
+        ("Day sheet", "One page for the crew: the plan, and what to tick off"),
+        ("Cautions", "What can hurt people on this job, and what is usual against it"),
+        ("Warm-up", "When to switch on and to stop recirculating, power against the supply"),
+        ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("Mix", "Iso to resin: the ratio of the day and of each period, and its doubt"),
+        ("Batches", "Whether the drums last, and which batch went where"),
+        ("Film check", "Each surface against its rule, where to go back to, tests"),
+        ("Reconcile", "Where the litres and the money went, against the accepted quote"),
+        ("Workings", "The workings of Film and loss and of Chances, one row for each what-if"),
+        ("Record", "Checks, problems, assumed values, sources, versions"),
+        ("Units", "Every number's unit, conversion, limits and default"),
+        ("Lists", "Units and words to pick from, constants"),
+        ("Snapshot", "The inputs as they were when last filled"),
+    ),
+    headlines=(
+        "measured_area_total",
+        "lining_volume",
+        "drum_sets",
+        "working_days",
+        "net_price",
+        "total_price",
+        "switch_on",
+        "used_per_area",
+    ),
+    blocks=(*BLOCKS, FILM_CHECK, DAY, CLOSING, *PRICING, *PROCESSING, *EQUIPMENT),
+    tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
+    results=(
+        *RESULTS,
+        USED,
+        *COST,
+        OF_COMPONENTS,
+        *ODDS,
+        *PLAN_RESULTS,
+        DRIFT,
+        MIXED,
+        *RECONCILE,
+        *USE,
+    ),
+    columns=(
+        *AREA_COLUMNS,
+        *ORDER_COLUMNS,
+        *ORDER_CARRIED,
+        *READING_COLUMNS,
+        *DRUM_COLUMNS,
+        *FILM_COLUMNS,
+        *SCENARIO_COLUMNS,
+    ),
+    constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
+    former_words={"level reset": LEVEL_SET},
+    choices={
+        "shape": CHOICES["shape"],
+        "pricing_basis": CHOICES["pricing_basis"],
+        "tax_rule": CHOICES["tax_rule"],
+        "component": CHOICES["component"],
+        "film_basis": CHOICES["film_basis"],
+        "phases": CHOICES["phases"],
+        "phase": PHASES_OF_DAY,
+        "event": EVENTS,
+        "yes_no": YES_NO,
+        "solvent": SOLVENTS,
+        "country": COUNTRIES,
+        "moisture_sign": MOISTURE_SIGNS,
+        "substrate": SUBSTRATES,
+        "pump_drive": PUMP_DRIVES,
+        "film_rule": film_check.RULES,
+        "low_readings": film_check.LOW_READINGS,
+        "restriction_level": film_check.LEVEL_WORDS,
+        "profile_grade_or_none": film_check.GRADES,
+        "broke": BROKE,
+    },
+    orders=(*FILMS, *WINDOWS, *HEAT_LIMITS),
+    accepted=ACCEPTED_VALUES,
+    pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
+    studies=(
+        *(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+        *(MIX, LASTING, BATCHES, *FILM_STUDIES),
+        *(USE_SPLIT, MISSING, EVIDENCE, FILM_FOUND),
+    ),
+)

@@ -1,0 +1,578 @@
+"""Results of the day at the machine: warm-up, balance of the pressures, cautions, use."""
+
+from __future__ import annotations
+
+from ..core.mix import LINING, OTHER_SIDE
+from ..engine.model import Cell, Chart, Column, Field, ResultBlock, Study
+from ..engine.references import Lookup, Name, Row
+from ..studies import balance, cautions, curves, learn, warm_up, warm_up_times
+from ..studies.balance import POINTS
+
+
+def _carried(name: str, label: str, kind: str) -> Column:
+    key = Lookup("materials", Row("component"), name)
+    return Column("order", name, label, kind, "", (key,), working=True)
+
+
+ORDER_CARRIED = (
+    _carried("thermal_expansion", "Expansion", "expansion"),
+    _carried("density_temperature", "Density at", "temperature"),
+    _carried("volume_price", "Price", "price_per_volume"),
+    _carried("spray_low", "Spray from", "temperature"),
+    _carried("spray_high", "Spray to", "temperature"),
+)
+
+
+def _of_order(side: str, name: str, label: str, kind: str) -> Cell:
+    return Cell(f"{side}_{name}", label, kind, "", (Lookup("order", side, name),))
+
+
+def _names(side: str, *names: str) -> tuple[Name, ...]:
+    return tuple(Name(f"{side}_{name}") for name in names)
+
+
+def _drum(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def of(*names: str) -> tuple[Name, ...]:
+        return _names(side, *names)
+
+    def heated(of_side: str) -> tuple[Name, ...]:
+        return (
+            *_names(of_side, "heat_capacity"),
+            Name("drum_heat_loss"),
+            *_names(of_side, "heating", "flow_heat_rate"),
+        )
+
+    return ResultBlock(
+        f"{name} drum",
+        (
+            _of_order(side, "drum_volume", f"{name} drum", "volume"),
+            _of_order(side, "density", f"{name} density", "density"),
+            Cell(
+                f"{side}_heat_capacity",
+                f"{name} drum, heat for each kelvin",
+                "heat_capacity",
+                "drum_heat_capacity",
+                (*of("drum_volume", "density", "specific_heat"), Name("drum_steel")),
+                "Liquid and steel; 10 % of doubt in the specific heat is 10 % in the time.",
+            ),
+            Cell(
+                f"{side}_flow_heat_rate",
+                f"{name} flow, heat for each kelvin",
+                "heat_rate",
+                f"{side}_density * {side}_specific_heat * recirculation_flow",
+            ),
+            Cell(
+                f"{side}_heating",
+                f"{name} heat that reaches the liquid",
+                "power",
+                f"{side}_heater_power * heating_efficiency",
+            ),
+            Cell(
+                f"{side}_limit",
+                f"{name} drum stops warming at",
+                "temperature",
+                "warm_up_limit",
+                (
+                    Name("drum_heat_loss"),
+                    *of("heating", "flow_heat_rate", "set_point"),
+                    Name("air_temperature"),
+                ),
+                "There the heater only covers what the drum loses.",
+            ),
+            Cell(
+                f"{side}_warm_up_time",
+                f"{name} drum is warm after",
+                "time",
+                "shared_warm_up_time",
+                (
+                    *heated(side),
+                    *heated(OTHER_SIDE[side]),
+                    Name("power_for_heaters"),
+                    *of("set_point"),
+                    Name("air_temperature"),
+                    Name("drum_start"),
+                    *of("hand_back"),
+                    *_names(OTHER_SIDE[side], "set_point", "hand_back", "spray_temperature"),
+                ),
+                "Both heaters on from the start; the supply shared where it is too small.",
+                "min",
+                "min",
+                "warm_up_times",
+            ),
+            Cell(
+                f"{side}_energy",
+                f"{name} heat taken up",
+                "energy",
+                f"{side}_heat_capacity * max(0, {side}_hand_back - drum_start)",
+                guide="From the start to where it is warmed to.",
+            ),
+        ),
+        "Warm-up",
+    )
+
+
+WARM_UP_TOGETHER = ResultBlock(
+    "Together",
+    (
+        Cell(
+            "preparation_needed",
+            "Longest of iso, resin and stirring",
+            "time",
+            "max(iso_warm_up_time, resin_warm_up_time, stirring_time)",
+            guide="They run side by side.",
+            metric="min",
+            us="min",
+        ),
+        Cell(
+            "switch_on",
+            "Switch on and start stirring at",
+            "clock",
+            "switch_on",
+            (
+                Name("ready_time"),
+                Name("set_up_time"),
+                Name("panel_time"),
+                Name("preparation_needed"),
+            ),
+            "Ready time less the panel, the set-up and the longest of the three.",
+        ),
+        Cell(
+            "hose_heating_power",
+            "Hose",
+            "power",
+            "hose_length * hose_heating",
+        ),
+        Cell(
+            "power_drawn",
+            "Heaters, hose and other loads",
+            "power",
+            "iso_heater_power + resin_heater_power + zero_if_blank(hose_heating_power)"
+            " + other_power",
+            guide="Rated, all on at once.",
+        ),
+        Cell(
+            "supply",
+            "Supply",
+            "power",
+            "supply_power",
+            (Name("supply_voltage"), Name("supply_current"), Name("supply_phases")),
+            "Of resistive loads; a licensed electrician says what it may carry.",
+        ),
+        Cell(
+            "power_for_heaters",
+            "Left for the liquid of both drums",
+            "power",
+            "max(0, supply - zero_if_blank(hose_heating_power) - other_power) * heating_efficiency",
+            guide="Supply less hose and other loads, times the share that reaches the liquid.",
+        ),
+        Cell(
+            "energy_drawn",
+            "Energy to warm both drums",
+            "energy",
+            "(iso_energy + resin_energy) / heating_efficiency",
+            guide="What the drums take up, over the share that reaches them; losses on top.",
+        ),
+    ),
+    "Warm-up",
+)
+
+HOSE = ResultBlock(
+    "Hose",
+    (
+        Cell(
+            "hose_fill",
+            "Each hose holds",
+            "volume",
+            "hose_volume",
+            (Name("hose_length"), Name("hose_bore")),
+        ),
+        *(
+            Cell(
+                f"{side}_hose_delay",
+                f"{side.capitalize()} is in the hose for",
+                "time",
+                "residence_time",
+                (Name("hose_length"), Name("hose_bore"), Name(f"{side}_flow")),
+                "A change at the machine reaches the gun that much later.",
+                metric="min",
+                us="min",
+            )
+            for side in LINING
+        ),
+        Cell(
+            "hose_capacity",
+            "Hose pair, heat for each length and kelvin",
+            "heat_capacity_per_length",
+            "hose_heat_capacity",
+            (
+                Name("iso_density"),
+                Name("iso_specific_heat"),
+                Name("resin_density"),
+                Name("resin_specific_heat"),
+                Name("hose_bore"),
+                Name("hose_wall"),
+            ),
+        ),
+        Cell(
+            "hose_warm_up",
+            "Hose at rest is warm after",
+            "time",
+            "hose_warm_up_time",
+            (),
+            "Never heat a hose that is shut and full. Blank where it is not heated.",
+            "min",
+            "min",
+            "warm_up_times",
+        ),
+    ),
+    "Warm-up",
+)
+
+
+def _pressures(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def of(*names: str) -> tuple[Name, ...]:
+        return _names(side, *names)
+
+    return ResultBlock(
+        f"{name} at spray temperature",
+        (
+            _of_order(side, "spray_temperature", f"{name} sprayed at", "temperature"),
+            _of_order(side, "thermal_expansion", f"{name} expansion", "expansion"),
+            _of_order(side, "density_temperature", f"{name} density is for", "temperature"),
+            Cell(
+                f"{side}_warm_density",
+                f"{name} density, warm",
+                "density",
+                "density_at_temperature",
+                of("density", "thermal_expansion", "spray_temperature", "density_temperature"),
+            ),
+            Cell(
+                f"{side}_flow",
+                f"{name} flow while spraying",
+                "volume_flow",
+                f"pump_output * {side}_ratio / ratio_total",
+            ),
+            Cell(
+                f"{side}_viscosity",
+                f"{name} viscosity",
+                "viscosity",
+                "viscosity_at",
+                of("spray_temperature", *POINTS),
+            ),
+            Cell(
+                f"{side}_reynolds",
+                f"{name} Reynolds number in the hose",
+                "number",
+                "reynolds_number",
+                (*of("warm_density", "viscosity", "flow"), Name("hose_bore")),
+                "The pressures here hold below 2300.",
+            ),
+            Cell(
+                f"{side}_friction",
+                f"{name} lost to viscosity",
+                "pressure",
+                "friction_pressure",
+                (Name("resistance"), *of("viscosity", "flow")),
+                "In hose, whip and bore of the orifice.",
+            ),
+            Cell(
+                f"{side}_orifice",
+                f"{name} at the orifice",
+                "pressure",
+                "orifice_pressure_drop",
+                (
+                    *of("warm_density", "flow"),
+                    Name("orifice_diameter"),
+                    Name("discharge_coefficient"),
+                ),
+            ),
+            Cell(
+                f"{side}_gauge",
+                f"{name} to expect at the gauge",
+                "pressure",
+                f"{side}_friction + {side}_orifice",
+                guide="A prediction: the coefficient of the gun carries most of the doubt.",
+            ),
+        ),
+        "Balance",
+    )
+
+
+def _trim(side: str) -> tuple[Cell, ...]:
+    name, other = side.capitalize(), OTHER_SIDE[side]
+    return (
+        _of_order(side, "spray_low", f"{name} spray window from", "temperature"),
+        _of_order(side, "spray_high", f"{name} spray window to", "temperature"),
+        Cell(
+            f"{side}_level_viscosity",
+            f"{name} viscosity that levels both sides",
+            "viscosity",
+            f"{other}_viscosity * {other}_flow / {side}_flow",
+        ),
+        Cell(
+            f"{side}_trim",
+            f"{name} trimmed to, {other} left alone",
+            "temperature",
+            "trim_temperature",
+            _names(side, "level_viscosity", "spray_low", "spray_high", *POINTS),
+            "Nulls the part by viscosity, or comes nearest inside the data sheet's window.",
+        ),
+    )
+
+
+SIDES_FLOW = tuple(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow"))
+DIFFERENCE = ResultBlock(
+    "Iso against resin",
+    (
+        Cell(
+            "gauge_difference",
+            "Iso above resin",
+            "pressure",
+            "iso_gauge - resin_gauge",
+        ),
+        Cell(
+            "viscosity_part",
+            "of it by viscosity",
+            "pressure",
+            "viscosity_difference",
+            tuple(map(Name, ("resistance", *SIDES_FLOW))),
+            "Temperature trims it.",
+        ),
+        Cell(
+            "density_part",
+            "of it by density and flow at the orifices",
+            "pressure",
+            "iso_orifice - resin_orifice",
+            guide="It stays: do not trim it away. Judge the change from the baseline.",
+        ),
+        *(cell for side in LINING for cell in _trim(side)),
+    ),
+    "Balance",
+)
+
+RESISTANCE = ResultBlock(
+    "Hose, whip and gun",
+    (
+        Cell(
+            "resistance",
+            "Resistance to a laminar flow",
+            "flow_resistance",
+            "flow_resistance",
+            (
+                Name("hose_length"),
+                Name("hose_bore"),
+                Name("whip_length"),
+                Name("whip_bore"),
+                Name("orifice_length"),
+                Name("orifice_diameter"),
+            ),
+            "The same on both sides.",
+        ),
+    ),
+    "Balance",
+)
+
+
+def _learned(side: str) -> ResultBlock:
+    name = side.capitalize()
+
+    def taught(key: str, label: str, kind: str, guide: str = "", unit: str = "") -> Cell:
+        return Cell(f"{side}_{key}", label, kind, "", (), guide, unit, unit, "learn")
+
+    return ResultBlock(
+        f"{name} side, learned from the readings",
+        (
+            taught("warmed_in", f"{name} drum took", "time", "To where it is warmed to.", "min"),
+            taught("warm_up_off", "longer than planned by", "share", "Below 0: it took less."),
+            taught("learned_power", "Power that reached it", "power"),
+            taught(
+                "learned_power_low",
+                "at least",
+                "power",
+                "In 95 cases of 100 where the specific heat is right within 6 %.",
+            ),
+            taught("learned_power_high", "at most", "power"),
+            taught("learned_share", "as a share of the rated", "share", "For Equipment."),
+            taught(
+                "learned_loss",
+                "Heat lost",
+                "heat_rate",
+                "Heating alone hardly tells it; a stretch of cooling right after does.",
+            ),
+            taught(
+                "learned_loss_low",
+                "at least",
+                "heat_rate",
+                "In 95 cases of 100 where the air moved as read, or by up to 4 K.",
+            ),
+            taught("learned_loss_high", "at most", "heat_rate"),
+        ),
+        "Warm-up",
+    )
+
+
+PLAN_RESULTS = (
+    *(_drum(side) for side in LINING),
+    WARM_UP_TOGETHER,
+    HOSE,
+    *(_learned(side) for side in LINING),
+    RESISTANCE,
+    *(_pressures(side) for side in LINING),
+    DIFFERENCE,
+)
+
+WARM_UP_TIMES = Study(
+    "warm_up_times",
+    "Warm-up",
+    warm_up_times.READS,
+    (),
+    0,
+    warm_up_times.warm_up_times,
+    warm_up_times.SOURCE,
+    "Warm-up",
+)
+
+LEARN = Study("learn", "Learned", learn.READS, (), 0, learn.learn, learn.SOURCE, "Warm-up")
+
+WARM_UP = Study(
+    "warm_up",
+    "The plan in words",
+    warm_up.READS,
+    (
+        Field("step", "Step", "text", width=38),
+        Field("step_time", "At", "clock"),
+        Field("step_side", "Side", "text"),
+        Field("step_temperature", "Set to", "temperature"),
+        Field("step_words", "In words", "text"),
+    ),
+    22,
+    warm_up.warm_up,
+    warm_up.SOURCE,
+    "Warm-up",
+    {"step_temperature": "iso_hand_back"},
+)
+
+COURSE = Study(
+    "course",
+    "Temperatures while warming",
+    warm_up.COURSE_READS,
+    (
+        Field("course_time", "After", "time"),
+        Field("course_iso", "Iso drum", "temperature"),
+        Field("course_resin", "Resin drum", "temperature"),
+        Field("course_iso_target", "Iso warmed to", "temperature"),
+        Field("course_resin_target", "Resin warmed to", "temperature"),
+        Field("course_iso_set", "Iso set point", "temperature"),
+        Field("course_resin_set", "Resin set point", "temperature"),
+        Field("course_ready", "Ready to spray", "temperature"),
+    ),
+    warm_up.COURSE_CAPACITY,
+    warm_up.course,
+    warm_up.SOURCE,
+    "Warm-up",
+    {
+        "course_time": "stirring_time",
+        **dict.fromkeys(
+            (
+                *(f"course_{side}{what}" for what in ("", "_target", "_set") for side in LINING),
+                "course_ready",
+            ),
+            "iso_hand_back",
+        ),
+    },
+    (
+        Chart(
+            "Both drums while they warm",
+            "Two rising lines over the time since switching on: the temperatures of the iso and "
+            "of the resin drum, each ending where it is warm; level lines at what each is warmed "
+            "to, stepped lines for the set points, an upright line where all is ready to spray.",
+            ("course_iso", "course_resin"),
+            (
+                *("course_iso_target", "course_resin_target"),
+                *("course_iso_set", "course_resin_set"),
+            ),
+            "Time since switching on, in the unit of the stirring time",
+            "Temperature, in the unit of Equipment",
+            uprights=("course_ready",),
+        ),
+    ),
+)
+
+BALANCE = Study(
+    "balance",
+    "Why, and what to do",
+    balance.READS,
+    (
+        Field("finding", "Finding", "text", width=38),
+        Field("finding_pressure", "Pressure", "pressure"),
+        Field("finding_side", "Side", "text"),
+        Field("finding_temperature", "Set to", "temperature"),
+        Field("finding_words", "In words", "text"),
+    ),
+    12,
+    balance.balance,
+    balance.SOURCE,
+    "Balance",
+    {"finding_pressure": "gauge_difference", "finding_temperature": "iso_trim"},
+)
+
+CURVES = Study(
+    "curves",
+    "How thick both sides are",
+    curves.READS,
+    (
+        Field("curve_temperature", "At", "temperature"),
+        Field("curve_iso", "Iso", "viscosity"),
+        Field("curve_resin", "Resin", "viscosity"),
+        Field("curve_iso_sprayed", "Iso where it is sprayed", "viscosity"),
+        Field("curve_resin_sprayed", "Resin where it is sprayed", "viscosity"),
+    ),
+    curves.CAPACITY,
+    curves.curves,
+    curves.SOURCE,
+    "Balance",
+    {
+        "curve_temperature": "iso_spray_temperature",
+        **dict.fromkeys(
+            ("curve_iso", "curve_resin", "curve_iso_sprayed", "curve_resin_sprayed"),
+            "iso_viscosity",
+        ),
+    },
+    (
+        Chart(
+            "How thick both sides are",
+            "Two falling curves over the temperature: the viscosity of iso and of resin from the "
+            "points of their data sheets, by powers of ten, with a mark on each where it is "
+            "sprayed. Marks at one height need the same pressure through the hose.",
+            ("curve_iso", "curve_resin"),
+            (),
+            "Temperature, in the unit of Balance",
+            "Viscosity, in the unit of Balance",
+            points=("curve_iso_sprayed", "curve_resin_sprayed"),
+            by_tens=True,
+        ),
+    ),
+)
+
+CAUTIONS = Study(
+    "cautions",
+    "What can hurt people on this job",
+    cautions.READS,
+    (
+        Field("caution", "Caution", "text", width=26),
+        Field("raised_by", "Raised by", "text", width=20),
+        Field("caution_reason", "Why here", "text", width=40),
+        Field("precaution", "Usual precaution", "text", width=76),
+        Field("caution_source", "Source", "text", width=44),
+    ),
+    cautions.CAPACITY,
+    cautions.cautions,
+    cautions.SOURCE,
+    "Cautions",
+)
+
+PLAN_STUDIES = (WARM_UP_TIMES, LEARN, WARM_UP, COURSE, BALANCE, CURVES, CAUTIONS)

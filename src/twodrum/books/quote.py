@@ -1,0 +1,333 @@
+"""What a job costs and what the customer reads: cost build-up, price, the quote as a page."""
+
+from __future__ import annotations
+
+from ..core.mix import LINING
+from ..engine.model import Cell, Field, Line, Listing, Page, ResultBlock, Study
+from ..engine.references import Agg, Lookup, Name
+from ..studies import missing
+from .inputs import ALTERNATES, EXCLUSIONS
+
+DECIMALS = Name("money_decimals")
+# The lines of the quote that add up to the price before tax.
+LINES = ("lining_price", "preparation_price", "masking_price", "site_price", "minimum_top_up")
+TAXED = ("the lining", "surface preparation", "masking", "the site", "the least price")
+
+SITE = {
+    "mobilisation_cost": "Mobilisation",
+    "access_cost": "Access",
+    "travel_cost": "Travel",
+    "disposal_cost": "Disposal",
+    "other_cost": "Other costs",
+}
+
+
+def _typed(name: str, label: str) -> Cell:
+    args = (Name(name), DECIMALS)
+    return Cell(f"{name}_rounded", label, "money", "worksheet_round", args, "From Pricing.")
+
+
+def _sum(name: str, label: str, of: tuple[str, ...], guide: str = "") -> Cell:
+    return Cell(name, label, "money", " + ".join(of), guide=guide)
+
+
+def _share(name: str, label: str, amount: str, share: str) -> Cell:
+    return Cell(name, label, "money", f"round_money({amount} * {share})")
+
+
+def _price(name: str, label: str, cost: str, guide: str = "") -> Cell:
+    args = (Name(cost), Name("margin_share"), DECIMALS)
+    return Cell(name, label, "money", "price_at_margin", args, guide)
+
+
+COST_BLOCKS = (
+    (
+        "Lining, supplied and sprayed",
+        (
+            Cell(
+                "material_cost_total",
+                "Material",
+                "money",
+                "",
+                (Agg("order", "material_cost"),),
+                "Sum of the rounded lines on Order. Priced by whole drums, what comes from part "
+                "drums is in no line.",
+            ),
+            Cell(
+                "lining_material_cost",
+                "of it iso and resin",
+                "money",
+                'order["iso"].material_cost + order["resin"].material_cost',
+            ),
+            Cell(
+                "other_material_cost",
+                "of it primers and top coats",
+                "money",
+                "material_cost_total - lining_material_cost",
+            ),
+            Cell(
+                "labour_cost",
+                "Labour",
+                "money",
+                "round_money(labour_time * labour_rate)",
+            ),
+            _sum("sprayed_cost", "Material and labour", ("material_cost_total", "labour_cost")),
+            _share("consumables_cost", "Consumables", "material_cost_total", "consumables_share"),
+            _share("rework_cost", "Rework allowance", "sprayed_cost", "rework_share"),
+            _sum(
+                "lining_cost",
+                "Lining, sum",
+                ("sprayed_cost", "consumables_cost", "rework_cost"),
+            ),
+        ),
+    ),
+    (
+        "Surface",
+        (
+            Cell(
+                "preparation_cost",
+                "Surface preparation",
+                "money",
+                "round_money(measured_area_total * preparation_rate)",
+                guide="By the measured area.",
+            ),
+            _typed("masking_cost", "Masking"),
+            _sum("surface_cost", "Surface, sum", ("preparation_cost", "masking_cost_rounded")),
+        ),
+    ),
+    (
+        "Site",
+        (
+            *(_typed(name, label) for name, label in SITE.items()),
+            _sum("site_cost", "Site, sum", tuple(f"{name}_rounded" for name in SITE)),
+        ),
+    ),
+    (
+        "Price",
+        (
+            _sum("cost_total", "Cost", ("lining_cost", "surface_cost", "site_cost")),
+            _price("lining_price", "Lining, supplied and sprayed", "lining_cost"),
+            _price("preparation_price", "Surface preparation", "preparation_cost"),
+            _price("masking_price", "Masking", "masking_cost_rounded"),
+            _price("site_price", "Mobilisation, access, travel, disposal, other", "site_cost"),
+            _sum("price_of_lines", "Price of these", LINES[:4]),
+            Cell(
+                "minimum_top_up",
+                "Up to the least price of a job",
+                "money",
+                "max(0, round_money(minimum_price) - price_of_lines)",
+            ),
+            _sum("net_price", "Price before tax", ("price_of_lines", "minimum_top_up")),
+            *(
+                Cell(
+                    f"tax_{number}",
+                    f"Tax on {words}",
+                    "money",
+                    f"round_money({line} * tax_share)",
+                )
+                for number, (line, words) in enumerate(zip(LINES, TAXED), 1)
+            ),
+            _sum(
+                "tax_on_lines",
+                "Tax of the lines",
+                tuple(f"tax_{n}" for n in range(1, len(LINES) + 1)),
+            ),
+            Cell(
+                "tax_on_total",
+                "Tax on the total",
+                "money",
+                "round_money(net_price * tax_share)",
+            ),
+            Cell(
+                "tax",
+                "Tax",
+                "money",
+                'tax_on_total if tax_rule == "on the total" else tax_on_lines',
+                guide="By the rule on Pricing; local law decides.",
+            ),
+            Cell(
+                "total_price",
+                "Price with tax",
+                "money",
+                "net_price + tax",
+            ),
+            Cell(
+                "price_for_area",
+                "Price before tax for each billed area",
+                "price_per_area",
+                "net_price / billed_area_total",
+            ),
+            Cell(
+                "margin_amount",
+                "Left above the cost",
+                "money",
+                "net_price - cost_total",
+            ),
+            Cell(
+                "margin_of_price",
+                "Margin reached",
+                "share",
+                "margin_reached",
+                (Name("net_price"), Name("cost_total")),
+                "More than asked for where the least price counts.",
+            ),
+        ),
+    ),
+    (
+        "On the quote",
+        (
+            Cell(
+                "valid_until",
+                "Quote holds until",
+                "date",
+                "quote_date + valid_days",
+                guide="Blank without a date of the quote.",
+            ),
+            *(
+                _price(f"alternate_{n}_price", f"Alternate {n}, price", f"alternate_{n}_cost")
+                for n in ALTERNATES
+            ),
+        ),
+    ),
+)
+
+
+SIDES = tuple(
+    Cell(f"{side}_{name}", f"{side.capitalize()} {label}", kind, "", (Lookup("order", side, of),))
+    for side in LINING
+    for name, label, kind, of in (
+        ("heel", "left in a drum", "volume", "heel_volume"),
+        ("part_drums", "in part drums", "volume", "part_drum_volume"),
+        ("price", "price", "price_per_volume", "volume_price"),
+        ("drums", "drums opened", "drums", "drums_opened"),
+    )
+)
+COST = tuple(
+    ResultBlock(heading, cells, "Cost")
+    for heading, cells in (*COST_BLOCKS, ("Iso and resin", SIDES))
+)
+
+# What is measured against when the job is done.
+ACCEPTED_VALUES = (
+    *("film_thickness", "loss_share", "measured_area_total", "billed_area_total"),
+    *("lining_volume", "drum_sets", "material_cost_total", "labour_cost", "cost_total"),
+    *LINES,
+    *("net_price", "tax", "total_price"),
+    *("film_volume_total", "film_volume_aimed", "profile_volume_total", "fixed_volume"),
+    *("iso_price", "resin_price"),
+)
+
+TAX = ("tax_share",)
+QUOTE = Page(
+    "Quote",
+    (
+        Line("Quote", look="title"),
+        Line("From", "contractor", needs=("contractor",)),
+        Line("For", "customer"),
+        Line("Site", "site"),
+        Line("Job", "job_title"),
+        Line("Date", "quote_date"),
+        Line("Holds until", "valid_until"),
+        Line("What is offered", look="heading"),
+        Line("Lining", "quote_system"),
+        Line("Dry film, unless a surface below says another", "film_thickness"),
+        Line("The film is meant as", "film_basis"),
+        Line("Area, as listed below", "billed_area_total"),
+        Line("Price", look="heading"),
+        Line("Lining, supplied and sprayed", "lining_price"),
+        Line("Surface preparation", "preparation_price", unless_zero=True),
+        Line("Masking", "masking_price", unless_zero=True),
+        Line("Mobilisation, access, travel, disposal, other", "site_price", unless_zero=True),
+        Line("Minimum charge", "minimum_top_up", unless_zero=True),
+        Line("Price before tax", "net_price", look="sum"),
+        Line("Rate of tax", "tax_share", needs=TAX),
+        Line("Tax", "tax", needs=TAX),
+        Line("Price with tax", "total_price", look="total", needs=TAX),
+        Line("Tax is added as the law asks.", lacks=TAX),
+        Line(
+            "Could be had besides, not in the price, before tax",
+            look="heading",
+            any_of=tuple(f"alternate_{n}" for n in ALTERNATES),
+        ),
+        *(
+            Line(
+                f"=alternate_{n}",
+                f"alternate_{n}_price",
+                needs=(f"alternate_{n}", f"alternate_{n}_price"),
+            )
+            for n in ALTERNATES
+        ),
+        Line("Not included", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)),
+        *(Line(f"=exclusion_{n}") for n in EXCLUSIONS),
+        Line("Surfaces", look="heading"),
+        Listing(
+            "areas",
+            ("surface", "shape", "film_here", "billed_area"),
+            16,
+            "The area above holds further surfaces; ask for the whole list.",
+        ),
+        Line("Accepted: date, name, signature"),
+        Line(
+            "The data sheet of the material, local code and licensed practice come before anything "
+            "written here.",
+            look="small",
+        ),
+    ),
+)
+
+RECONCILE = (
+    ResultBlock(
+        "Against the accepted quote",
+        (
+            Cell(
+                "area_over_quote",
+                "Billed area above the quoted one",
+                "area",
+                "billed_area_total - accepted_billed_area_total",
+                guide="Surfaces that were added or left out since.",
+            ),
+            Cell(
+                "volume_over_quote",
+                "Litres used above the quoted ones",
+                "volume",
+                "used_volume - accepted_lining_volume",
+                guide="As drawn; below 0 where less was used.",
+            ),
+            Cell(
+                "quoted_per_area",
+                "Quoted for each billed area",
+                "volume_per_area",
+                "accepted_lining_volume / accepted_billed_area_total",
+            ),
+            Cell(
+                "use_over_quote",
+                "Use for each area above the quoted one",
+                "share",
+                "used_per_area / quoted_per_area - 1",
+                guide="Over-build, loss and mix together; what part each has is told below.",
+            ),
+            Cell(
+                "cost_over_quote",
+                "Cost as it stands, above the quoted one",
+                "money",
+                "cost_total - accepted_cost_total",
+                guide="From prices, areas and litres as they are typed now, not from bills.",
+            ),
+        ),
+        "Reconcile",
+    ),
+)
+
+MISSING = Study(
+    "missing",
+    "What is missing, and what it says",
+    missing.READS,
+    (
+        Field("missing_what", "What", "text"),
+        Field("missing_words", "In words", "text"),
+    ),
+    missing.CAPACITY,
+    missing.missing,
+    missing.SOURCE,
+    "Reconcile",
+)

@@ -1,0 +1,456 @@
+"""Results of a job: what follows from its inputs, by which function."""
+
+from __future__ import annotations
+
+from ..core import air
+from ..engine.model import Cell, Column, Constant, Field, ResultBlock, Study
+from ..engine.references import Agg, Lookup, Name, Row
+from ..studies import drum_plan, hints
+
+CONSTANTS = (
+    Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
+    Constant("kelvin_at_0_c", air.KELVIN_AT_0_C, "K", "definition of the Celsius scale"),
+    Constant("magnus_pressure", air.MAGNUS_PRESSURE, "Pa", "WMO-No. 8, Annex 4.B"),
+    Constant("magnus_factor", air.MAGNUS_FACTOR, "×", "WMO-No. 8, Annex 4.B"),
+    Constant("magnus_temperature", air.MAGNUS_TEMPERATURE, "K", "WMO-No. 8, Annex 4.B"),
+)
+
+
+def _carried(name: str, label: str, kind: str) -> Column:
+    key = Lookup("materials", Row("component"), name)
+    return Column("order", name, label, kind, "", (key,), working=True)
+
+
+AREA_COLUMNS = (
+    Column(
+        "areas",
+        "sizes_needed",
+        "Sizes to type",
+        "text",
+        "sizes_needed",
+        (Row("shape"),),
+        width=28,
+    ),
+    Column(
+        "areas",
+        "unit_area",
+        "Area of one",
+        "area",
+        "surface_area",
+        (
+            Row("shape"),
+            Row("known_area"),
+            Row("length"),
+            Row("width"),
+            Row("height"),
+            Row("diameter"),
+            Row("other_size"),
+            Row("corner_radius"),
+        ),
+    ),
+    Column(
+        "areas",
+        "measured_area",
+        "Measured area",
+        "area",
+        "measured_area",
+        (Row("unit_area"), Row("opening_area"), Row("piece_count"), Row("profile_factor")),
+    ),
+    Column(
+        "areas",
+        "billed_area",
+        "Billed area",
+        "area",
+        "billed_area",
+        (Row("agreed_area"), Row("measured_area")),
+    ),
+    Column("areas", "film_here", "Dry film", "thickness", "", (Row("film_override"),)),
+    Column(
+        "areas",
+        "area_passes",
+        "Passes",
+        "passes",
+        "pass_count",
+        (Row("film_override"), Name("pass_build"), Name("ceiling_guard")),
+    ),
+    Column(
+        "areas",
+        "film_volume",
+        "In the film",
+        "volume",
+        "coating_volume",
+        (Row("measured_area"), Row("film_override"), Name("lining_solids")),
+    ),
+    Column(
+        "areas",
+        "profile_volume",
+        "In the profile",
+        "volume",
+        "profile_volume",
+        (
+            Row("measured_area"),
+            Name("profile_height"),
+            Name("profile_fill"),
+            Name("lining_solids"),
+        ),
+    ),
+)
+
+ORDER_COLUMNS = (
+    Column(
+        "order",
+        "material",
+        "Material",
+        "text",
+        "",
+        (Lookup("materials", Row("component"), "material"),),
+        width=26,
+    ),
+    Column(
+        "order",
+        "ratio_part",
+        "Ratio by volume",
+        "ratio",
+        "lining_ratio",
+        (Row("component"), Lookup("materials", Row("component"), "ratio_part")),
+        working=True,
+    ),
+    Column(
+        "order",
+        "coat_film",
+        "Own dry coat",
+        "thickness",
+        "own_coat_film",
+        (Row("component"), Lookup("materials", Row("component"), "coat_film")),
+        working=True,
+    ),
+    _carried("volume_solids", "Volume solids", "share"),
+    _carried("drum_volume", "Drum", "volume"),
+    _carried("heel_volume", "Left in drum", "volume"),
+    _carried("part_drum_volume", "In part drums", "volume"),
+    _carried("density", "Density", "density"),
+    _carried("spray_temperature", "Spray at", "temperature"),
+    Column(
+        "order",
+        "lining_part",
+        "For the lining",
+        "volume",
+        "lining_volume * row.ratio_part / ratio_total",
+    ),
+    Column(
+        "order",
+        "coat_theory",
+        "Own coat in the film",
+        "volume",
+        "coating_volume",
+        (
+            Name("measured_area_total"),
+            Row("coat_film"),
+            Row("volume_solids"),
+        ),
+        working=True,
+    ),
+    Column(
+        "order",
+        "coat_volume",
+        "For own coat",
+        "volume",
+        "supplied_volume",
+        (Row("coat_theory"), Name("loss_share")),
+    ),
+    Column(
+        "order",
+        "needed_volume",
+        "Needed",
+        "volume",
+        "row.lining_part + row.coat_volume",
+    ),
+    Column(
+        "order",
+        "needed_mass",
+        "Mass",
+        "mass",
+        "row.needed_volume * row.density",
+    ),
+    Column(
+        "order",
+        "warm_volume",
+        "Pumped warm",
+        "volume",
+        "volume_at_temperature",
+        (
+            Row("needed_volume"),
+            Lookup("materials", Row("component"), "thermal_expansion"),
+            Row("spray_temperature"),
+            Lookup("materials", Row("component"), "density_temperature"),
+        ),
+    ),
+    Column(
+        "order",
+        "drums_opened",
+        "Drums opened",
+        "drums",
+        "drums_opened",
+        (
+            Row("needed_volume"),
+            Row("part_drum_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+            Name("ceiling_guard"),
+        ),
+    ),
+    Column(
+        "order",
+        "stock_volume",
+        "On hand",
+        "volume",
+        "stock_volume",
+        (
+            Lookup("materials", Row("component"), "drums_on_hand"),
+            Row("part_drum_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+        ),
+    ),
+    Column(
+        "order",
+        "drums_to_buy",
+        "Drums to buy",
+        "drums",
+        "drums_to_buy",
+        (
+            Row("needed_volume"),
+            Row("stock_volume"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+            Name("ceiling_guard"),
+        ),
+    ),
+    Column(
+        "order",
+        "left_over",
+        "Left over",
+        "volume",
+        "left_over",
+        (
+            Row("needed_volume"),
+            Row("stock_volume"),
+            Row("drums_to_buy"),
+            Row("drum_volume"),
+            Row("heel_volume"),
+        ),
+    ),
+    Column(
+        "order",
+        "material_cost",
+        "Cost",
+        "money",
+        'round_money((row.needed_volume if pricing_basis == "by volume"'
+        " else row.drums_opened * row.drum_volume) * row.volume_price)",
+    ),
+)
+
+
+def _of(component: str, column: str) -> Lookup:
+    return Lookup("order", component, column)
+
+
+RESULTS = (
+    ResultBlock(
+        "Areas",
+        (
+            Cell(
+                "measured_area_total",
+                "Measured area",
+                "area",
+                "",
+                (Agg("areas", "measured_area"),),
+                "What is sprayed.",
+            ),
+            Cell(
+                "billed_area_total",
+                "Billed area",
+                "area",
+                "",
+                (Agg("areas", "billed_area"),),
+                "For the rates only; the price follows from what is sprayed.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Lining",
+        (
+            Cell("iso_ratio", "Iso in the mix", "ratio", "", (_of("iso", "ratio_part"),)),
+            Cell("resin_ratio", "Resin in the mix", "ratio", "", (_of("resin", "ratio_part"),)),
+            Cell(
+                "ratio_total",
+                "Parts of the mix",
+                "ratio",
+                "ratio_total",
+                (Name("iso_ratio"), Name("resin_ratio")),
+            ),
+            Cell(
+                "lining_solids",
+                "Volume solids of the mix",
+                "share",
+                "mixed_volume_solids",
+                (
+                    Name("iso_ratio"),
+                    Name("resin_ratio"),
+                    _of("iso", "volume_solids"),
+                    _of("resin", "volume_solids"),
+                ),
+            ),
+            Cell(
+                "film_volume_total",
+                "In the film",
+                "volume",
+                "",
+                (Agg("areas", "film_volume"),),
+                "Area times film, before any loss.",
+            ),
+            Cell(
+                "acceptance_volume",
+                "Extra film for acceptance",
+                "volume",
+                "film_volume_total * acceptance_share",
+                guide="None unless Job asks for it.",
+            ),
+            Cell(
+                "film_volume_aimed",
+                "In the film, with the extra",
+                "volume",
+                "film_volume_total * (1 + acceptance_share)",
+            ),
+            Cell(
+                "profile_volume_total",
+                "In the surface profile",
+                "volume",
+                "",
+                (Agg("areas", "profile_volume"),),
+                "Valleys below the peaks.",
+            ),
+            Cell(
+                "lining_volume",
+                "Mixed lining to supply",
+                "volume",
+                "(film_volume_aimed + profile_volume_total) / (1 - loss_share) + fixed_volume",
+                guide="Iso and resin together, at the temperature of their densities.",
+            ),
+            Cell(
+                "lining_per_area",
+                "Supplied for each billed area",
+                "volume_per_area",
+                "lining_volume / billed_area_total",
+            ),
+            Cell(
+                "drum_sets",
+                "Drum sets opened",
+                "sets",
+                'max(order["iso"].drums_opened, order["resin"].drums_opened)',
+                guide="The side that opens more drums decides.",
+            ),
+            Cell(
+                "passes",
+                "Passes at the film of the job",
+                "passes",
+                "pass_count",
+                (Name("film_thickness"), Name("pass_build"), Name("ceiling_guard")),
+                "How they are laid the data sheet says.",
+            ),
+            Cell(
+                "landed_share",
+                "Share that lands in the film",
+                "share",
+                "1 - loss_share",
+                guide="What the loss leaves.",
+            ),
+            Cell(
+                "gun_speed",
+                "Speed of the gun for one pass",
+                "speed",
+                "gun_speed",
+                (
+                    *(Name(name) for name in ("pump_output", "landed_share", "lining_solids")),
+                    *(Name(name) for name in ("fan_width", "pass_build", "overlap")),
+                ),
+                "Blank without a width of the fan; a test panel decides.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Weather",
+        (
+            Cell(
+                "vapour_pressure",
+                "Vapour pressure",
+                "pressure",
+                "vapour_pressure",
+                (Name("air_temperature"), Name("relative_humidity")),
+                metric="hPa",
+            ),
+            Cell(
+                "dew_point",
+                "Dew point",
+                "temperature",
+                "dew_point_at_vapour_pressure",
+                (Name("vapour_pressure"),),
+            ),
+            Cell(
+                "dew_margin",
+                "Surface above the dew point",
+                "temperature_difference",
+                "dew_margin",
+                (Name("surface_temperature"), Name("dew_point")),
+                "3 K, 5.4 °F, at least in ISO 8502-4:2017, from memory; data sheets decide.",
+            ),
+        ),
+    ),
+    ResultBlock(
+        "Time",
+        (
+            Cell(
+                "spraying_time",
+                "Time at the gun",
+                "time",
+                "lining_volume / (pump_output * spraying_share)",
+            ),
+            Cell(
+                "working_time",
+                "Time on the job",
+                "time",
+                "spraying_time + preparation_time",
+            ),
+            Cell(
+                "labour_time",
+                "Labour time",
+                "time",
+                "working_time * crew_size",
+                guide="All persons together.",
+            ),
+            Cell(
+                "working_days",
+                "Working days",
+                "days",
+                "max(0, round_up(working_time / day_length))",
+            ),
+        ),
+    ),
+)
+
+DRUM_PLAN = Study(
+    "drum_plan",
+    "Drums through the job",
+    drum_plan.READS,
+    (
+        Field("plan_component", "Opens", "text", width=24),
+        Field("opened_at", "While spraying", "text", width=26),
+        Field("drum_number", "Drum", "drums"),
+        Field("finished_area", "Area done by then", "area"),
+    ),
+    drum_plan.CAPACITY,
+    drum_plan.drum_plan,
+    drum_plan.SOURCE,
+)
+
+HINTS = Study("hints", "Hints", hints.READS, (), 0, hints.hints, hints.SOURCE)

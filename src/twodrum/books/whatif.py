@@ -1,0 +1,340 @@
+"""What-ifs: film and loss in a grid, what matters most, how sure the litres are."""
+
+from __future__ import annotations
+
+from ..core.odds import MOST_LOSS
+from ..engine.derive import Chain, Shown, derived
+from ..engine.model import (
+    Cell,
+    Chart,
+    Column,
+    Constant,
+    Field,
+    Grid,
+    Line,
+    Page,
+    ResultBlock,
+    Study,
+    Table,
+)
+from ..engine.references import Name, Row
+from ..studies import litres, swings
+from .inputs import BLOCKS, PRICING
+from .plan import ORDER_CARRIED, PLAN_RESULTS
+from .quote import COST
+from .results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
+from .tables import AREAS, MATERIALS, ORDER
+
+STEPS = (-2, -1, 0, 1, 2)
+WIDE = len(STEPS)
+# What is swung down and up, and the column of its swings.
+SWUNG = {
+    "area": "area_swings",
+    "film": "film_swings",
+    "loss": "loss_swings",
+    "material price": "price_swings",
+    "labour": "labour_swings",
+    "site costs": "site_swings",
+}
+
+
+def _keys() -> tuple[str, ...]:
+    grid = [f"film {film:+d}, loss {loss:+d}" for film in STEPS for loss in STEPS]
+    return (*grid, *(f"{way} {what}" for what in SWUNG for way in ("less", "more")))
+
+
+def _fixed() -> dict[str, tuple[float, ...]]:
+    grid = [(float(film), float(loss)) for film in STEPS for loss in STEPS]
+    rest = [0.0] * (2 * len(SWUNG))
+    found = {
+        "film_steps": (*(film for film, _ in grid), *rest),
+        "loss_steps": (*(loss for _, loss in grid), *rest),
+    }
+    for number, column in enumerate(SWUNG.values()):
+        own = [0.0] * len(grid) + rest
+        own[len(grid) + 2 * number : len(grid) + 2 * number + 2] = [-1.0, 1.0]
+        found[column] = tuple(own)
+    return found
+
+
+KEYS = _keys()
+HEADS = {
+    "film_steps": "Steps of film",
+    "loss_steps": "Steps of loss",
+    "area_swings": "Swings of area",
+    "film_swings": "Swings of film",
+    "loss_swings": "Swings of loss",
+    "price_swings": "Swings of material price",
+    "labour_swings": "Swings of labour",
+    "site_swings": "Swings of site costs",
+}
+
+SCENARIOS = Table(
+    "scenarios",
+    "Workings",
+    "Film and loss, swings",
+    len(KEYS),
+    (
+        Field("scenario", "What if", "scenario", width=20),
+        *(Field(name, label, "fixed", width=10) for name, label in HEADS.items()),
+    ),
+    key="scenario",
+    keys=KEYS,
+    fixed=_fixed(),
+)
+
+
+# What each value is in a row of the what-ifs, by its name; all else follows from the chain.
+# Surfaces with a film of their own keep it.
+VARIED = {
+    "film_thickness": "own * row.film_factor",
+    "film_volume_total": '(sum(areas.film_volume, blank="film_override") * row.film_factor'
+    ' + sum(areas.film_volume, typed="film_override")) * row.area_factor',
+    "profile_volume_total": "own * row.area_factor",
+    "measured_area_total": "own * row.area_factor",
+    "loss_share": "max(0, min(most_loss, own * (1 + swing * row.loss_swings)"
+    " + loss_step * row.loss_steps))",
+    "order.volume_price": "own * row.price_factor",
+    "labour_rate": "own * row.labour_factor",
+    "site_cost": "round_money(own * row.site_factor)",
+}
+SHOWN = {
+    "film_thickness": Shown("scenario_film", "Dry film"),
+    "loss_share": Shown("scenario_loss", "Loss"),
+    "lining_volume": Shown("scenario_volume", "Mixed lining"),
+    "drum_sets": Shown("scenario_sets", "Drum sets"),
+    "material_cost_total": Shown("scenario_material", "Material"),
+    "cost_total": Shown("scenario_cost", "Cost"),
+    "net_price": Shown("scenario_price", "Price before tax"),
+}
+
+
+def _factor(name: str, label: str, line: str) -> Column:
+    return Column("scenarios", name, label, "factor", line, working=True)
+
+
+CARRIED, DERIVED = derived(
+    Chain(
+        (field for block in (*BLOCKS, *PRICING) for field in block.fields),
+        (
+            *(cell for block in (*RESULTS, *COST, *PLAN_RESULTS) for cell in block.cells),
+            *AREA_COLUMNS,
+            *ORDER_COLUMNS,
+            *ORDER_CARRIED,
+        ),
+        (AREAS, MATERIALS, ORDER),
+    ),
+    "scenarios",
+    VARIED,
+    SHOWN,
+)
+OF_COMPONENTS = ResultBlock("Of each component, for Workings", CARRIED, "Cost")
+SCENARIO_COLUMNS = (
+    _factor(
+        "film_factor",
+        "Factor on film",
+        "1 + film_step * row.film_steps + swing * row.film_swings",
+    ),
+    *(
+        _factor(f"{what}_factor", f"Factor on {words}", f"1 + swing * row.{what}_swings")
+        for what, words in (
+            ("area", "area"),
+            ("price", "material price"),
+            ("labour", "labour"),
+            ("site", "site costs"),
+        )
+    ),
+    *DERIVED,
+    Column(
+        "scenarios",
+        "margin_kept",
+        "Margin kept at the quoted price",
+        "share",
+        "margin_reached",
+        (Name("net_price"), Row("scenario_cost")),
+        width=12,
+    ),
+)
+
+WHATIF_CONSTANTS = (
+    Constant("most_loss", MOST_LOSS, "fraction", "our choice: no loss above this is worked out"),
+    Constant("even_odds", 0.5, "fraction", "the middle of what may come"),
+    Constant("good_odds", 0.8, "fraction", "our choice: four jobs of five"),
+    Constant("best_odds", 0.9, "fraction", "our choice: nine jobs of ten"),
+)
+
+DOUBTS = (
+    Name("volume_on_surface"),
+    Name("fixed_volume"),
+    Name("loss_share"),
+    Name("area_doubt"),
+    Name("film_doubt"),
+    Name("loss_doubt"),
+)
+
+ODDS = (
+    ResultBlock(
+        "Film to aim at, so that it is accepted",
+        (
+            Cell(
+                "film_reading_count",
+                "Readings for the measured area",
+                "number",
+                "readings_judged",
+                (Name("measured_area_total"),),
+                "Taken as one inspection area.",
+            ),
+            Cell(
+                "film_low_allowed",
+                "of them may lie below the film",
+                "number",
+                "allowed_low_by_basis",
+                (Name("film_reading_count"), Name("film_basis")),
+                "None where the film is asked for as a minimum.",
+            ),
+            Cell(
+                "aim_factor",
+                "Mean film to aim at over the film asked for",
+                "factor",
+                "aim_film_factor",
+                (
+                    Name("film_spread"),
+                    Name("film_reading_count"),
+                    Name("film_low_allowed"),
+                    Name("acceptance_probability"),
+                ),
+                "Less spread costs less than more film; above 15 % cut the spread.",
+            ),
+            Cell(
+                "aim_film",
+                "Mean film to aim at",
+                "thickness",
+                "film_thickness * aim_factor",
+                guide="The extra litres are in the quote only where Job asks for them as a share.",
+            ),
+        ),
+        "Chances",
+    ),
+    ResultBlock(
+        "Mixed lining that is enough",
+        (
+            Cell(
+                "volume_on_surface",
+                "In film and profile",
+                "volume",
+                "film_volume_aimed + profile_volume_total",
+                guide="Before any loss.",
+            ),
+            *(
+                Cell(
+                    f"volume_at_{odds}",
+                    label,
+                    "volume",
+                    "volume_for_probability",
+                    (Name(f"{odds}_odds"), *DOUBTS),
+                    "With the doubt about area, film and loss on Pricing.",
+                )
+                for odds, label in (
+                    ("even", "in five jobs of ten (P50)"),
+                    ("good", "in eight jobs of ten (P80)"),
+                    ("best", "in nine jobs of ten (P90)"),
+                )
+            ),
+            Cell(
+                "volume_odds",
+                "Chance that the quoted litres suffice",
+                "share",
+                "volume_suffices",
+                (Name("lining_volume"), *DOUBTS),
+            ),
+        ),
+        "Chances",
+    ),
+)
+
+LITRES = Study(
+    "litres",
+    "Drum sets that may be enough",
+    litres.READS,
+    (
+        Field("litres_sets", "Drum sets", "sets"),
+        Field("litres_volume", "Mixed lining", "volume"),
+        Field("litres_chance", "Chance that they are enough", "share"),
+        Field("litres_left", "Left over on average", "volume"),
+        Field("litres_words", "In words", "text"),
+    ),
+    litres.CAPACITY,
+    litres.litres,
+    litres.SOURCE,
+    "Chances",
+    {
+        "litres_volume": "lining_volume",
+        "litres_chance": "volume_odds",
+        "litres_left": "lining_volume",
+    },
+    (
+        Chart(
+            "Chance that the drum sets are enough",
+            "A rising line over the number of drum sets: the chance in percent that they are "
+            "enough for this job, from few to nearly certain.",
+            ("litres_chance",),
+            (),
+            "Drum sets of iso and resin",
+            "Chance, in the unit above",
+        ),
+    ),
+)
+
+SWINGS = Study(
+    "swings",
+    "What moves the price most",
+    swings.READS,
+    (
+        Field("swing_of", "Input", "text"),
+        Field("swing_low", "Change when it is less", "money"),
+        Field("swing_high", "Change when it is more", "money"),
+        Field("swing_width", "Moves the price by", "money"),
+        Field("swing_words", "In words", "text"),
+    ),
+    len(SWUNG),
+    swings.swings,
+    swings.SOURCE,
+    "Chances",
+    {},
+    (
+        Chart(
+            "What moves the price most",
+            "Level bars around the quoted price, the longest on top: for each input how far the "
+            "price before tax moves when it is less and when it is more by the swing of Pricing.",
+            ("swing_low", "swing_high"),
+            (),
+            "Change of the price before tax",
+            "Input",
+            "bars",
+        ),
+    ),
+)
+
+
+def _grid(column: str, words: str, mark: str = "") -> Grid:
+    return Grid("scenarios", column, "scenario_film", "scenario_loss", WIDE, WIDE, words, mark)
+
+
+WHATIF_PAGE = Page(
+    "Film and loss",
+    (
+        Line("Film down, loss across", look="title"),
+        Line("Film of the job; surfaces with their own film keep it", "film_thickness"),
+        Line("Loss of the job", "loss_share"),
+        Line("Price before tax, as quoted", "net_price"),
+        Line("Drum sets, as quoted", "drum_sets"),
+        Line("Price before tax at the margin asked for", look="heading"),
+        _grid("scenario_price", ""),
+        Line("Drum sets opened", look="heading"),
+        _grid("scenario_sets", "Marked: more drum sets than quoted.", "above"),
+        Line("Margin kept when the quoted price stands", look="heading"),
+        _grid("margin_kept", "Marked: less margin than quoted.", "below"),
+        Line("Each step is set on Pricing; the boxed cell is the job as it stands.", look="small"),
+    ),
+    handed=False,
+)

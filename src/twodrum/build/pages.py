@@ -1,0 +1,260 @@
+"""Pages to print and hand over: live cells that say what stands elsewhere."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from openpyxl.utils import get_column_letter
+
+from ..engine.model import (
+    Field,
+    Grid,
+    Line,
+    Listing,
+    Page,
+)
+from ..units import KINDS
+from ..xlsx.book import quoted
+from ..workbook.layout import (
+    FIRST_ROW,
+    GRID_HEADS,
+    HEADER_ROW,
+    UNIT_ROW,
+    USED_HEADER,
+    accepted_name,
+    grid_name,
+    has_field_row,
+    listing_name,
+    more_name,
+    said_name,
+    unit_choices,
+    words_name,
+)
+from .styles import mark_rule, number_format, page_format
+
+if TYPE_CHECKING:
+    from .builder import Builder
+
+WIDTHS = {"A": 42, "B": 24, "C": 16, "D": 14}
+OFFICE_WIDTHS = {"A": 34, **dict.fromkeys("BCDEF", 18)}
+# Looks of the words, the value and its unit.
+LOOKS = {
+    "plain": ("td_page_words", "td_page_value", "td_page_unit"),
+    "sum": ("td_page_sum_words", "td_page_sum", "td_page_sum_words"),
+    "total": ("td_page_total_words", "td_page_total", "td_page_total_words"),
+    "title": ("td_page_title", "td_page_title", "td_page_title"),
+    "heading": ("td_heading", "td_heading", "td_heading"),
+    "small": ("td_page_small", "td_page_small", "td_page_small"),
+    "box": ("td_page_words", "td_page_value", "td_page_unit"),
+}
+# The one value of a page that is no result.
+STATE = "overall_state"
+BOX = "\u2610  "
+
+
+def add_page(builder: Builder, page: Page) -> None:
+    """Lay out one page and name what the filler has to keep up to date."""
+    worksheet = builder.sheets[page.sheet]
+    for letter, width in (WIDTHS if page.handed else OFFICE_WIDTHS).items():
+        worksheet.column_dimensions[letter].width = width
+    for row, line in zip(builder.layout.page_rows[page.sheet], page.lines):
+        if isinstance(line, Line):
+            _line(builder, page.sheet, row, line)
+        elif isinstance(line, Grid):
+            _grid(builder, page.sheet, row, line)
+        else:
+            _listing(builder, page.sheet, row, line)
+
+
+ACCEPTED = "Accepted"
+ACCEPTED_HOW = "Written once by twodrum fill --accept-quote; later fills leave it as it is."
+
+
+def add_accepted(builder: Builder) -> None:
+    """What was quoted when the customer said yes, beside what the workbook says now."""
+    worksheet = builder.sheets[ACCEPTED]
+    for letter, width in zip("ABCDE", (40, 20, 14, 18, 20)):
+        worksheet.column_dimensions[letter].width = width
+    builder.put(ACCEPTED, f"A{UNIT_ROW}", ACCEPTED_HOW, "td_guide")
+    for letter, text in zip("ABCDE", ("What", "Accepted", "Unit", "In SI", "Now")):
+        builder.put(ACCEPTED, f"{letter}{HEADER_ROW}", text, "td_header")
+    builder.put(ACCEPTED, f"A{FIRST_ROW}", "Accepted on", "td_label")
+    builder.put(ACCEPTED, f"B{FIRST_ROW}", None, "td_filled")
+    worksheet[f"B{FIRST_ROW}"].number_format = number_format("date")
+    builder.name("accepted_date", ACCEPTED, f"B{FIRST_ROW}")
+    for row, name in enumerate(builder.model.accepted, FIRST_ROW + 1):
+        item, own = builder.model.item(name), accepted_name(name)
+        builder.put(ACCEPTED, f"A{row}", item.label, "td_label")
+        builder.put(ACCEPTED, f"D{row}", None, "td_filled")
+        builder.name(f"{own}_si", ACCEPTED, f"D{row}")
+        shown = builder.native.carried(f"D{row}")
+        if unit_choices(item):
+            shown = builder.native.shown(name, f"D{row}")
+        unit = f"={name}_unit" if unit_choices(item) else KINDS[item.kind].metric
+        # Money stays in the currency in which it was accepted.
+        money = item.kind == "money"
+        builder.put(
+            ACCEPTED, f"C{row}", None if money else unit, "td_filled" if money else "td_unit"
+        )
+        builder.name(f"{own}_unit", ACCEPTED, f"C{row}")
+        for letter, text in (("B", shown), ("E", _value(builder, name))):
+            builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")
+            worksheet[f"{letter}{row}"].number_format = page_format(item.kind)
+        rule = mark_rule(f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)')
+        worksheet.conditional_formatting.add(f"E{row}", rule)
+        builder.name(own, ACCEPTED, f"B{row}")
+        builder.name(f"{own}_now", ACCEPTED, f"E{row}")
+
+
+def words_of(name: str) -> str:
+    """A text that the office typed; nothing where it typed none."""
+    return f'=IF(ISBLANK({name}),"",{name})'
+
+
+def condition(line: Line) -> str:
+    """When a line is there, in the words of a spreadsheet."""
+    parts = [f"COUNTBLANK({name})=0" for name in line.needs]
+    parts += [f"COUNTA({','.join(line.any_of)})>0"] if line.any_of else []
+    parts += [f"ISBLANK({name})" for name in line.lacks]
+    parts += [f"{line.name}>0"] if line.unless_zero else []
+    return f"AND({','.join(parts)})"
+
+
+def _line(builder: Builder, sheet: str, row: int, line: Line) -> None:
+    words, value, unit = _looks(line)
+    text = line.words
+    if line.look == "box":
+        text = BOX + text
+    if text.startswith("=") or line.conditional:
+        said = text[1:] if text.startswith("=") else f'"{text}"'
+        told = f'=IF({condition(line)},{said},"")' if line.conditional else words_of(text[1:])
+        text = told
+        builder.name(words_name(sheet, line.key), sheet, f"A{row}")
+    builder.put(sheet, f"A{row}", text, words)
+    for letter, style in (("B", value), ("C", unit)):
+        builder.put(sheet, f"{letter}{row}", None, style)
+    if line.name:
+        _said(builder, sheet, row, line, (value, unit))
+
+
+def _looks(line: Line) -> tuple[str, str, str]:
+    """Styles of words, value and unit; what may be missing has no rule of its own."""
+    words, value, unit = LOOKS[line.look]
+    if line.look == "heading" and line.conditional:
+        return ("td_page_heading",) * 3
+    if line.look == "plain" and (line.conditional or line.words.startswith("=")):
+        return "td_page_typed", "td_page_amount", "td_page_typed"
+    if line.look in ("plain", "box") and not line.name:
+        # Words run on over the columns beside them.
+        return ("td_page_text",) * 3
+    return words, value, unit
+
+
+def _said(builder: Builder, sheet: str, row: int, line: Line, looks: tuple[str, str]) -> None:
+    said, (value, unit) = said_name(sheet, line.name), looks
+    builder.name(said, sheet, f"B{row}")
+    if line.name == STATE:
+        builder.put(sheet, f"B{row}", f"={STATE}", "td_page_text")
+        return
+    item = builder.model.item(line.name)
+    formula = _value(builder, line.name)
+    if line.conditional:
+        formula = f'=IF({condition(line)},{_bare(builder, line.name)},"")'
+    # Words run on into the column of the units.
+    builder.put(sheet, f"B{row}", formula, value if item.kind in KINDS else "td_page_text")
+    builder.sheets[sheet][f"B{row}"].number_format = page_format(item.kind)
+    if item.kind not in KINDS:
+        return
+    known = item.kind == "money" or unit_choices(item)
+    source = "currency_si" if item.kind == "money" else f"{line.name}_unit"
+    if not known:
+        source = f'"{KINDS[item.kind].metric}"'
+    builder.put(sheet, f"C{row}", f'=IF(COUNTBLANK(B{row})>0,"",{source})', unit)
+    builder.name(f"{said}_unit", sheet, f"C{row}")
+
+
+def _value(builder: Builder, name: str) -> str:
+    item = builder.model.item(name)
+    if not isinstance(item, Field):
+        return f"={name}"
+    if not has_field_row(item):
+        return words_of(name)
+    if item.kind in KINDS:
+        return builder.native.shown(name, f"{name}_si")
+    return f"={name}_si"
+
+
+def _bare(builder: Builder, name: str) -> str:
+    """The same where its line already asks whether it is there."""
+    item = builder.model.item(name)
+    if isinstance(item, Field) and has_field_row(item) and item.kind in KINDS:
+        return builder.native.converted(name, f"{name}_si")
+    return name
+
+
+def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
+    """Unit and head, then one row for each of the names down; each cell says its row's value."""
+    table, worksheet = builder.model.table(grid.table), builder.sheets[sheet]
+
+    def put(column: str, letter: str, at: int, key: int, style: str) -> None:
+        item = builder.model.column_item(grid.table, column)
+        place = builder.layout.place(grid.table, column, "result")
+        source = f"{quoted(table.sheet)}!{place.letter}{FIRST_ROW + key}"
+        builder.put(sheet, f"{letter}{at}", f"={source}", style)
+        worksheet[f"{letter}{at}"].number_format = page_format(item.kind)
+
+    for letter, column in (("A", grid.down), ("B", grid.across), ("C", grid.column)):
+        item = builder.model.column_item(grid.table, column)
+        unit = f"{grid.table}_{column}_unit"
+        if item.kind == "money":
+            unit = "currency_si"
+        known = item.kind == "money" or unit_choices(item)
+        text = f'="{item.label}{GRID_HEADS[letter.lower()]}"&{unit}' if known else item.label
+        builder.put(sheet, f"{letter}{row}", text, "td_page_small")
+        if known:
+            builder.name(grid_name(sheet, grid, f"{letter.lower()}_head"), sheet, f"{letter}{row}")
+    builder.put(sheet, f"A{row + 1}", grid.words or None, "td_page_small")
+    first, last = row + 2, row + 1 + grid.high
+    letters = [get_column_letter(2 + index) for index in range(grid.wide)]
+    for index, letter in enumerate(letters):
+        put(grid.across, letter, row + 1, index, "td_page_head")
+    for down in range(grid.high):
+        put(grid.down, "A", first + down, down * grid.wide, "td_page_side")
+        for index, letter in enumerate(letters):
+            base = (down, index) == (grid.high // 2, grid.wide // 2)
+            style = "td_page_middle" if base else "td_page_value"
+            put(grid.column, letter, first + down, down * grid.wide + index, style)
+    body = f"{letters[0]}{first}:{letters[-1]}{last}"
+    builder.name(grid_name(sheet, grid, "body"), sheet, body)
+    builder.name(grid_name(sheet, grid, "down"), sheet, f"A{first}:A{last}")
+    across = f"{letters[0]}{row + 1}:{letters[-1]}{row + 1}"
+    builder.name(grid_name(sheet, grid, "across"), sheet, across)
+    if grid.mark:
+        middle = f"${letters[grid.wide // 2]}${first + grid.high // 2}"
+        sign = {"above": ">", "below": "<"}[grid.mark]
+        rule = mark_rule(f"{letters[0]}{first}{sign}{middle}")
+        worksheet.conditional_formatting.add(body, rule)
+
+
+def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
+    table = builder.model.table(listing.table)
+    first, last = row + 2, row + 1 + listing.rows
+    for index, name in enumerate(listing.columns, 1):
+        item, letter = builder.model.column_item(table.name, name), get_column_letter(index)
+        if unit_choices(item):
+            unit = f"{table.name}_{name}_unit"
+            builder.put(sheet, f"{letter}{row}", f"={unit}", "td_unit")
+            builder.name(said_name(sheet, f"{table.name}_{name}_unit"), sheet, f"{letter}{row}")
+        builder.put(sheet, f"{letter}{row + 1}", item.label, "td_header")
+        for at in range(first, last + 1):
+            place = f"INDEX({table.name}[{item.label}],ROWS(A${first}:A{at}))"
+            text = f'=IFERROR({place}&"","")' if index == 1 else f'=IF($A{at}="","",{place})'
+            style = "td_page_amount" if item.kind in KINDS else "td_page_typed"
+            builder.put(sheet, f"{letter}{at}", text, style)
+            builder.sheets[sheet][f"{letter}{at}"].number_format = page_format(item.kind)
+    letter = get_column_letter(len(listing.columns))
+    builder.name(listing_name(sheet, table.name), sheet, f"A{first}:{letter}{last}")
+    shown = f'COUNTIF(A{first}:A{last},"?*")'
+    more = f'=IF(SUM({table.name}[{USED_HEADER}])>{shown},"{listing.more}","")'
+    builder.put(sheet, f"A{last + 1}", more, "td_page_small")
+    builder.name(more_name(sheet, table.name), sheet, f"A{last + 1}")

@@ -1,0 +1,306 @@
+"""Arithmetic as one readable line: parsed once, run by the engine, written as a live formula.
+
+    lining_cost + surface_cost             names of single values, + - * / and 0, 1
+    row.gun_time + preparation_time        a column of the same row
+    order["iso"].drums_opened              a row found by its key, or by row.component
+    sum(areas.film_volume)                 a column taken together, of the rows in which
+                                           typed="film_override" or blank="..." is so
+    max(0, a), min(a, b), mean(a, b)       least, most, middle
+    round_money(a * b)                     to the decimals of an amount, as a worksheet rounds
+    round_up(a / b)                        to a whole number, unless it is one but for noise
+    zero_if_blank(a)                       a value that may stay blank
+    first_known(a, b)                      alone: the second counts where the first is blank
+    a if tax_rule == "on the total" else b
+
+Every other name is needed: a blank one leaves the result blank, else a refused one refuses it.
+Amounts of money are kept exact; all else is a float.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from typing import Any
+
+from ..catalogue import Argument
+from ..core.inputs import InputError, ceiling
+from ..core.rounding import EXACT, exact, worksheet_round
+from .references import Agg, Lookup, Name, Reference, Row
+
+Run = Callable[[Sequence[Any]], Any]
+DECIMALS, GUARD = Name("money_decimals"), Name("ceiling_guard")
+MONEY = "money"
+SIGNS: dict[type[ast.operator], tuple[str, str]] = {
+    ast.Add: ("+", "+"),
+    ast.Sub: ("-", "−"),
+    ast.Mult: ("*", "×"),
+    ast.Div: ("/", "÷"),
+}
+
+
+@dataclass(frozen=True)
+class Expression:
+    """A line of arithmetic in the place of a function of the catalogue.
+
+    ``native`` and ``words`` hold ``{a0}``, ``{a1}`` ... where its references go.
+    """
+
+    text: str
+    kind: str
+    references: tuple[Reference, ...]
+    arguments: tuple[Argument, ...]
+    steps: Run
+    native: str
+    words: str
+    guards: tuple[str, ...] = ()
+    # Whether the first that is known is the result: with none at all there is none.
+    by_turns: bool = False
+    # It has no name of its own among the worksheet functions.
+    name: str = ""
+
+    @property
+    def source(self) -> str:
+        """Where its result comes from: the line itself."""
+        return f"= {self.text}"
+
+    def run(self, given: Mapping[str, Any]) -> Any:
+        """The result on SI values by argument; an optional one may be None."""
+        found = self.steps([given.get(argument.name) for argument in self.arguments])
+        if self.kind == MONEY:
+            return exact("amount", found)
+        return float(found)
+
+
+def is_expression(text: str) -> bool:
+    """Whether a text is arithmetic and not the name of a function."""
+    return bool(text) and not text.isidentifier()
+
+
+@cache
+def expression(text: str, kind: str) -> Expression:
+    """The expression that a text says; ValueError where it is none of the closed grammar."""
+    return _Parser(text).parsed(kind)
+
+
+# What needs no brackets anywhere.
+ALONE = 9
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A piece of an expression: how it runs, its live formula, its words, how it binds."""
+
+    run: Run
+    native: str
+    words: str
+    binds: int = ALONE
+    # The same for its words, where they hold together less.
+    said: int = ALONE
+    # The argument that it is, where it is one alone.
+    alone: str = ""
+
+    def held(self, words: bool, least: int = ALONE) -> str:
+        """Its live formula or its words, in brackets where it binds less than that."""
+        text, binds = (
+            (self.words, min(self.binds, self.said)) if words else (self.native, self.binds)
+        )
+        return text if binds >= least else f"({text})"
+
+
+class _Parser:
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.references: list[Reference] = []
+        self.optional: set[int] = set()
+        self.guards: list[str] = []
+
+    def parsed(self, kind: str) -> Expression:
+        root = ast.parse(self.text.strip(), mode="eval").body
+        by_turns = isinstance(root, ast.Call) and getattr(root.func, "id", "") == "first_known"
+        part = self._turns(root) if by_turns else self._part(root)
+        arguments = tuple(
+            Argument(f"a{place}", "", place in self.optional)
+            for place in range(len(self.references))
+        )
+        return Expression(
+            self.text,
+            kind,
+            tuple(self.references),
+            arguments,
+            part.run,
+            part.native,
+            part.words,
+            tuple(self.guards),
+            by_turns,
+        )
+
+    def _wrong(self, node: ast.AST) -> ValueError:
+        return ValueError(f"{ast.unparse(node)} in '{self.text}' is no part of an expression")
+
+    def _part(self, node: ast.expr) -> _Part:
+        if isinstance(node, ast.Constant) and type(node.value) is int and node.value in (0, 1):
+            number = node.value
+            return _Part(lambda _: number, str(number), str(number))
+        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
+            inner = self._part(node.operand)
+            return _Part(
+                lambda a: -inner.run(a), f"(-{inner.held(False)})", f"(−{inner.held(True)})"
+            )
+        if isinstance(node, ast.BinOp) and type(node.op) in SIGNS:
+            return self._operation(node)
+        if isinstance(node, ast.IfExp):
+            return self._choice(node)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            return self._call(node, node.func.id)
+        return self._leaf(self._reference(node))
+
+    def _leaf(self, reference: Reference, optional: bool = False) -> _Part:
+        if reference not in self.references:
+            self.references.append(reference)
+            if optional:
+                self.optional.add(self.references.index(reference))
+        place = self.references.index(reference)
+        if not optional:
+            self.optional.discard(place)
+        mark = f"{{a{place}}}"
+        return _Part(lambda given: given[place], mark, mark, alone=f"a{place}")
+
+    def _reference(self, node: ast.expr) -> Reference:
+        if isinstance(node, ast.Name):
+            return Name(node.id)
+        of = node.value if isinstance(node, ast.Attribute) else node
+        if isinstance(node, ast.Attribute) and isinstance(of, ast.Name) and of.id == "row":
+            return Row(node.attr)
+        if (
+            isinstance(node, ast.Attribute)
+            and isinstance(of, ast.Subscript)
+            and isinstance(of.value, ast.Name)
+        ):
+            word = _word(of.slice)
+            key = word if word is not None else self._reference(of.slice)
+            if isinstance(key, (str, Row)):
+                return Lookup(of.value.id, key, node.attr)
+        raise self._wrong(node)
+
+    def _operation(self, node: ast.BinOp) -> _Part:
+        left, right = self._part(node.left), self._part(node.right)
+        sign, said = SIGNS[type(node.op)]
+        binds = 1 if sign in "+-" else 2
+        step = _STEPS[sign]
+        divisor = right.alone if sign == "/" else ""
+
+        def run(given: Sequence[Any]) -> Any:
+            under = right.run(given)
+            if divisor and under == 0:
+                raise InputError(divisor, under, "more than", 0)
+            return step(left.run(given), under)
+
+        # What is taken off or divided by holds together.
+        tight = binds if sign in "+*" else binds + 1
+        native = f"{left.held(False, binds)}{sign}{right.held(False, tight)}"
+        words = f"{left.held(True, binds)} {said} {right.held(True, tight)}"
+        return _Part(run, native, words, binds)
+
+    def _choice(self, node: ast.IfExp) -> _Part:
+        test = node.test
+        if not isinstance(test, ast.Compare) or [type(op) for op in test.ops] != [ast.Eq]:
+            raise self._wrong(test)
+        word = _word(test.comparators[0])
+        if word is None:
+            raise self._wrong(test)
+        says, then, other = self._part(test.left), self._part(node.body), self._part(node.orelse)
+        # Live only one of the two is looked at: both have to be numbers, as the engine asks.
+        self.guards.append(f"ISNUMBER({then.native}+{other.native})")
+        return _Part(
+            lambda given: (then if says.run(given) == word else other).run(given),
+            f'CHOOSE(1+({says.native}<>"{word}"),{then.native},{other.native})',
+            f"{then.words} where {says.words} is '{word}', else {other.words}",
+            said=0,
+        )
+
+    def _call(self, node: ast.Call, name: str) -> _Part:
+        if name == "sum" and len(node.args) == 1 and isinstance(node.args[0], ast.Attribute):
+            column = node.args[0]
+            if isinstance(column.value, ast.Name):
+                rows = {one.arg: _word(one.value) for one in node.keywords}
+                if not rows.keys() <= {"typed", "blank"} or None in rows.values():
+                    raise self._wrong(node)
+                which = {str(arg): str(word) for arg, word in rows.items()}
+                return self._leaf(
+                    Agg(
+                        *(column.value.id, column.attr),
+                        typed=which.get("typed", ""),
+                        blank=which.get("blank", ""),
+                    )
+                )
+        if name == "zero_if_blank" and len(node.args) == 1:
+            inner = self._leaf(self._reference(node.args[0]), optional=True)
+            return _Part(lambda a: inner.run(a) or 0, f"N({inner.native})", inner.words)
+        parts = [self._part(one) for one in node.args]
+        if name in _ROUNDED and len(parts) == 1:
+            rounded, how, native, said = _ROUNDED[name]
+            (part,), by = parts, self._leaf(how)
+            return _Part(
+                lambda a: rounded(part.run(a), by.run(a)),
+                native.format(part=part.native, held=part.held(False, 2), by=by.native),
+                f"{part.held(True, 1)}, {said}",
+                said=0,
+            )
+        if name in _OF_SEVERAL and len(parts) > 1:
+            of, word, said = _OF_SEVERAL[name]
+            return _Part(
+                lambda a: of([part.run(a) for part in parts]),
+                f"{word}({','.join(part.native for part in parts)})",
+                f"the {said} of {', '.join(part.held(True) for part in parts)}",
+                said=0,
+            )
+        raise self._wrong(node)
+
+    def _turns(self, node: ast.expr) -> _Part:
+        if not isinstance(node, ast.Call) or len(node.args) != 2:
+            raise self._wrong(node)
+        first, second = (self._leaf(self._reference(one), optional=True) for one in node.args)
+
+        def run(given: Sequence[Any]) -> Any:
+            return second.run(given) if first.run(given) is None else first.run(given)
+
+        native = f"CHOOSE(1+COUNTBLANK({first.native}),{first.native},{second.native})"
+        return _Part(run, native, f"{first.words}, or else {second.words}")
+
+
+def _word(node: ast.expr) -> str | None:
+    """A word in quotes; None where it is something else."""
+    is_word = isinstance(node, ast.Constant) and isinstance(node.value, str)
+    return str(node.value) if is_word else None  # type: ignore[attr-defined]
+
+
+def _both(step: Callable[[Any, Any], Any], exactly: Callable[[Decimal, Decimal], Decimal]) -> Any:
+    """A step that is exact where an amount of money takes part."""
+
+    def run(left: Any, right: Any) -> Any:
+        if isinstance(left, Decimal) or isinstance(right, Decimal):
+            return exactly(exact("amount", left), exact("amount", right))
+        return step(left, right)
+
+    return run
+
+
+_STEPS: dict[str, Callable[[Any, Any], Any]] = {
+    "+": _both(lambda a, b: a + b, EXACT.add),
+    "-": _both(lambda a, b: a - b, EXACT.subtract),
+    "*": _both(lambda a, b: a * b, EXACT.multiply),
+    "/": _both(lambda a, b: a / b, EXACT.divide),
+}
+# How a value is rounded, by which other value, its live formula and its words.
+_ROUNDED: dict[str, tuple[Callable[[Any, Any], Any], Name, str, str]] = {
+    "round_money": (worksheet_round, DECIMALS, "ROUND({part},{by})", "rounded as amounts are"),
+    "round_up": (ceiling, GUARD, "(-INT({by}-{held}))", "rounded up"),
+}
+_OF_SEVERAL: dict[str, tuple[Callable[[list[Any]], Any], str, str]] = {
+    "max": (max, "MAX", "largest"),
+    "min": (min, "MIN", "least"),
+    "mean": (lambda values: sum(values[1:], values[0]) / len(values), "AVERAGE", "mean"),
+}

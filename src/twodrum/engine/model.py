@@ -1,0 +1,546 @@
+"""What a workbook is made of: fields that the office types, cells and columns that follow.
+
+One line, ``Cell(name, label, kind, "lining_cost + surface_cost")``, gives the engine's order,
+the native formula, the dependencies and the words on Record (`expressions.py`). What has a name
+in the catalogue is named instead, with what it reads: a `Name`, a `Row` (same row), an `Agg` (a
+whole column) or a `Lookup` (a row found by its key).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from graphlib import TopologicalSorter
+from typing import Any, Union
+
+from ..catalogue import BY_CALL, Function
+from ..units import KINDS
+from .expressions import Expression, expression, is_expression
+from .references import Agg, Lookup, Name, Reference, Row
+
+# What a value that was accepted is called, before its own name.
+ACCEPTED = "accepted_"
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A number of the model that stands in the workbook once, with its source."""
+
+    name: str
+    value: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Field:
+    """One value that the office types, alone or in every row of a table.
+
+    ``kind`` is a kind of quantity, or "text", "date", "clock" (a time of day as a share of
+    the day), or a list of words (a choice).
+    ``least`` and ``most`` are in SI, inclusive. ``default`` is in SI, or a `Name` whose
+    value is taken; ``reason`` says why, and the value is listed as assumed when used.
+    """
+
+    name: str
+    label: str
+    kind: str
+    least: float = 0.0
+    most: float = 0.0
+    default: Any = None
+    reason: str = ""
+    guide: str = ""
+    required: bool = False
+    metric: str = ""
+    us: str = ""
+    width: float = 13
+    # Table and column that offer words to pick from; others may be typed.
+    offered: tuple[str, str] = ("", "")
+
+    @property
+    def may_be_absent(self) -> bool:
+        return self.default is None and not self.required
+
+    def unit(self, system: str) -> str:
+        return _unit(self, system)
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One single result, by an expression or a function of the catalogue that reads ``args``.
+
+    With a ``study`` that study gives it, by the function it names.
+
+    Its ``args`` then say which call of that function gives the same.
+    """
+
+    name: str
+    label: str
+    kind: str
+    function: str
+    args: tuple[Reference, ...] = ()
+    guide: str = ""
+    metric: str = ""
+    us: str = ""
+    study: str = ""
+
+    def __post_init__(self) -> None:
+        _read_expression(self)
+
+    def unit(self, system: str) -> str:
+        return _unit(self, system)
+
+
+@dataclass(frozen=True)
+class Column:
+    """One result in every row of a table; without a function its only argument is carried.
+
+    With a ``study`` that study gives it.
+    """
+
+    table: str
+    name: str
+    label: str
+    kind: str
+    function: str
+    args: tuple[Reference, ...] = ()
+    metric: str = ""
+    us: str = ""
+    width: float = 11
+    study: str = ""
+    # An intermediate value: it stands in SI among the workings only.
+    working: bool = False
+
+    def __post_init__(self) -> None:
+        _read_expression(self)
+
+    def unit(self, system: str) -> str:
+        return _unit(self, system)
+
+
+def _read_expression(item: Cell | Column) -> None:
+    """What a line of arithmetic reads are the arguments of its result."""
+    if is_expression(item.function) and not item.args:
+        read = expression(item.function, item.kind).references
+        object.__setattr__(item, "args", read)
+
+
+def _unit(item: Field | Cell | Column, system: str) -> str:
+    if item.kind not in KINDS:
+        return ""
+    kind = KINDS[item.kind]
+    return (item.us or kind.us) if system == "us" else (item.metric or kind.metric)
+
+
+@dataclass(frozen=True)
+class Order:
+    """A low value that may not stand above a high one, in the same row or block.
+
+    The high one is refused then, or with ``limit`` the low one: it is an order that a limit
+    of the data sheet forbids, and never a default.
+    """
+
+    low: str
+    high: str
+    limit: bool = False
+
+
+@dataclass(frozen=True)
+class Block:
+    """Single inputs that stand together under one heading."""
+
+    heading: str
+    fields: tuple[Field, ...]
+    sheet: str = "Job"
+
+
+@dataclass(frozen=True)
+class ResultBlock:
+    """Single results that stand together under one heading."""
+
+    heading: str
+    cells: tuple[Cell, ...]
+    sheet: str = "Quantities"
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of inputs, or of results where ``keys`` fixes its rows.
+
+    ``key`` is the column whose words name the rows; each may stand once. ``must_have``
+    are words that have to be there. A table with ``keys`` uses a row when ``used_by``
+    (a table) has its key, or the key is in ``must_have``; without ``used_by`` every row.
+    """
+
+    name: str
+    sheet: str
+    label: str
+    capacity: int
+    fields: tuple[Field, ...] = ()
+    key: str = ""
+    keys: tuple[str, ...] = ()
+    # Numbers of ours that stand beside the keys, by the name of a field of the kind "fixed".
+    fixed: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    used_by: str = ""
+    must_have: tuple[str, ...] = ()
+    orders: tuple[Order, ...] = ()
+    at_least_one: bool = False
+
+    @property
+    def derived(self) -> bool:
+        """Whether nothing in it is typed or taken from rows that are."""
+        return bool(self.keys) and not self.used_by
+
+    @property
+    def key_field(self) -> Field:
+        """The field that names the rows: the key, or else the first one."""
+        return next((item for item in self.fields if item.name == self.key), self.fields[0])
+
+
+@dataclass(frozen=True)
+class Chart:
+    """Columns of a study's block drawn against its first one, and limits as level lines.
+
+    ``words`` say what there is to see, for readers who do not see it. As "bars" its first
+    column names level bars, one for each row. With two lines, limits belong to the first
+    and the second in turn, and each pair of them has a dash of its own.
+    """
+
+    title: str
+    words: str
+    lines: tuple[str, ...]
+    limits: tuple[str, ...]
+    x_title: str
+    y_title: str
+    look: str = "lines"
+    # Columns of single points, drawn with their mark only.
+    points: tuple[str, ...] = ()
+    # Columns of two rows at one place, drawn as an upright line.
+    uprights: tuple[str, ...] = ()
+    # Whether the upright axis goes by powers of ten.
+    by_tens: bool = False
+    # Decimals on the upright axis.
+    decimals: int = 0
+
+
+@dataclass(frozen=True)
+class Study:
+    """What one function can't say: named values and columns in, results and a block of rows out.
+
+    ``reads`` are names and "table.column"s; ``run`` gets a `Reader`, gives it the results of
+    the cells and columns that name this study, and returns the rows of the block. ``units``
+    says whose unit a column of the block takes; without it the office picks one.
+    """
+
+    name: str
+    label: str
+    reads: tuple[str, ...]
+    columns: tuple[Field, ...]
+    capacity: int
+    run: Callable[[Any], list[tuple[Any, ...]]]
+    source: str = ""
+    sheet: str = "Order"
+    units: Mapping[str, str] = field(default_factory=dict)
+    charts: tuple[Chart, ...] = ()
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a page to print: words, and a named value beside them.
+
+    Words that begin with "=" are those of a text that the office typed. ``look`` is "plain",
+    "title", "heading", "sum", "total", "small" or "box" (to be ticked). A line is there when
+    all that it ``needs`` is typed, one of ``any_of``, nothing that it ``lacks``, and its value
+    is above 0 where it says ``unless_zero``.
+    """
+
+    words: str
+    name: str = ""
+    look: str = "plain"
+    needs: tuple[str, ...] = ()
+    any_of: tuple[str, ...] = ()
+    lacks: tuple[str, ...] = ()
+    unless_zero: bool = False
+
+    @property
+    def conditional(self) -> bool:
+        return bool(self.needs or self.any_of or self.lacks or self.unless_zero)
+
+    @property
+    def key(self) -> str:
+        """What names its words where they may change."""
+        own = self.name or (self.words[1:] if self.words.startswith("=") else "")
+        if own:
+            return own
+        return f"no_{self.lacks[0]}" if self.lacks else f"with_{(*self.needs, *self.any_of)[0]}"
+
+
+@dataclass(frozen=True)
+class Listing:
+    """The first rows of a table as they are, on a page, and a word where there are more."""
+
+    table: str
+    columns: tuple[str, ...]
+    rows: int
+    more: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """One column of a table with fixed keys, laid out as so many rows of so many cells.
+
+    ``across`` and ``down`` are the columns that name them. A cell is marked where it is above
+    (or "below") the one in the middle; ``words`` say what the mark means.
+    """
+
+    table: str
+    column: str
+    down: str
+    across: str
+    wide: int
+    high: int
+    words: str = ""
+    mark: str = ""
+
+
+@dataclass(frozen=True)
+class Page:
+    """A sheet to print and hand over: live lines that say what stands elsewhere."""
+
+    sheet: str
+    lines: tuple[Union[Line, Listing, Grid], ...]
+    # Whether it leaves the office: then it says nothing of the workbook.
+    handed: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Model:
+    """All declarations of one workbook."""
+
+    name: str
+    title: str = ""
+    purpose: str = ""
+    steps: tuple[str, ...] = ()
+    # Sheets in order, each with what it is for.
+    sheets: tuple[tuple[str, str], ...] = ()
+    # Results that stand on the first sheet too.
+    headlines: tuple[str, ...] = ()
+    blocks: tuple[Block, ...] = ()
+    tables: tuple[Table, ...] = ()
+    results: tuple[ResultBlock, ...] = ()
+    columns: tuple[Column, ...] = ()
+    constants: tuple[Constant, ...] = ()
+    choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    # Words of a list in older workbooks, and those that stand for them now.
+    former_words: Mapping[str, str] = field(default_factory=dict)
+    studies: tuple[Study, ...] = ()
+    pages: tuple[Page, ...] = ()
+    # Single values that are kept as they were when the customer accepted the quote.
+    accepted: tuple[str, ...] = ()
+    orders: tuple[Order, ...] = ()
+
+    @cached_property
+    def cells(self) -> tuple[Cell, ...]:
+        return tuple(cell for block in self.results for cell in block.cells)
+
+    def fields(self) -> Iterator[Field]:
+        for block in self.blocks:
+            yield from block.fields
+
+    def input_sheets(self) -> tuple[str, ...]:
+        """Sheets of single inputs, in the order of their blocks."""
+        return tuple(dict.fromkeys(block.sheet for block in self.blocks))
+
+    def result_sheets(self) -> tuple[str, ...]:
+        """Sheets of single results, in the order of their blocks."""
+        return tuple(dict.fromkeys(block.sheet for block in self.results))
+
+    def fields_on(self, sheet: str) -> tuple[Field, ...]:
+        return tuple(f for block in self.blocks if block.sheet == sheet for f in block.fields)
+
+    def cells_on(self, sheet: str) -> tuple[Cell, ...]:
+        return tuple(c for block in self.results if block.sheet == sheet for c in block.cells)
+
+    def study(self, name: str) -> Study:
+        return next(study for study in self.studies if study.name == name)
+
+    def outputs(self, study: str) -> tuple[str, ...]:
+        """Keys of the results that a study gives."""
+        return tuple(result_key(item) for item in self.outcomes() if item.study == study)
+
+    def outcomes(self) -> Iterator[Cell | Column]:
+        """Every single result and every result column."""
+        yield from self.cells
+        yield from self.columns
+
+    def table(self, name: str) -> Table:
+        return next(table for table in self.tables if table.name == name)
+
+    def columns_of(self, table: str) -> tuple[Column, ...]:
+        return tuple(column for column in self.columns if column.table == table)
+
+    @cached_property
+    def spelled(self) -> dict[str, dict[str, str]]:
+        """The words of each list by how they may be typed: in any case, or in an older word."""
+        return {
+            choice: {
+                **{old: new for old, new in self.former_words.items() if new in words},
+                **{word.casefold(): word for word in words},
+            }
+            for choice, words in self.choices.items()
+        }
+
+    @cached_property
+    def _singles(self) -> dict[str, Field | Cell]:
+        cells: dict[str, Field | Cell] = {cell.name: cell for cell in self.cells}
+        return {**cells, **{item.name: item for item in self.fields()}}
+
+    @cached_property
+    def _columns(self) -> dict[str, Field | Column]:
+        found: dict[str, Field | Column] = {result_key(item): item for item in self.columns}
+        for table in self.tables:
+            found |= {f"{table.name}.{item.name}": item for item in table.fields}
+        return found
+
+    def column_item(self, table: str, name: str) -> Field | Column:
+        """The declaration behind one column of a table."""
+        return self._columns[f"{table}.{name}"]
+
+    def item(self, name: str) -> Field | Cell:
+        """The declaration behind one single value."""
+        if name in self._singles:
+            return self._singles[name]
+        kept = name.removeprefix(ACCEPTED)
+        if kept != name and kept in self.accepted:
+            now = self.item(kept)
+            return Field(name, f"{now.label}, accepted", now.kind, metric=now.metric, us=now.us)
+        raise KeyError(name)
+
+
+def declared(model: Model, key: str) -> Field | Cell | Column:
+    """The declaration behind "name", "table.column" or "study.column"."""
+    if "." not in key:
+        return model.item(key)
+    table, name = key.split(".")
+    for study in model.studies:
+        if study.name == table:
+            return next(column for column in study.columns if column.name == name)
+    return model.column_item(table, name)
+
+
+Formula = Union[Function, Expression]
+
+
+def function_of(item: Cell | Column) -> Formula | None:
+    """A cell's expression or its function in the catalogue; None where a value is carried."""
+    if is_expression(item.function):
+        return expression(item.function, item.kind)
+    return BY_CALL[item.function] if item.function else None
+
+
+def takes_turns(function: Formula | None) -> bool:
+    """Whether the first value that is known is the result: one still to come changes nothing."""
+    return isinstance(function, Expression) and function.by_turns
+
+
+def result_key(item: Cell | Column) -> str:
+    """The key of a result: "name" or "table.column"."""
+    return f"{item.table}.{item.name}" if isinstance(item, Column) else item.name
+
+
+def depends(item: Cell | Column) -> tuple[str, ...]:
+    """Names and "table.column"s that a result follows from, in the order of its arguments."""
+    return tuple(dict.fromkeys(_argument_names(item)))
+
+
+@lru_cache(maxsize=8)
+def order(model: Model) -> list[Cell | Column | Study]:
+    """Results in an order in which each comes after what it follows from."""
+    results = {result_key(item): item for item in model.outcomes()}
+    items: dict[str, Cell | Column | Study] = dict(results)
+    graph: dict[str, set[str]] = {
+        key: {name for name in depends(item) if name in items} | ({item.study} - {""})
+        for key, item in results.items()
+    }
+    for study in model.studies:
+        items[study.name] = study
+        graph[study.name] = {name for name in study.reads if name in items}
+    return [items[key] for key in TopologicalSorter(graph).static_order()]
+
+
+def may_be_absent(model: Model) -> set[str]:
+    """Names and "table.column"s that can stay blank because an input may stay blank."""
+    absent = {item.name for item in model.fields() if item.may_be_absent}
+    absent |= {f"{ACCEPTED}{name}" for name in model.accepted}
+    for typed in model.fields():
+        if isinstance(typed.default, Name) and typed.default.name in absent:
+            absent.add(typed.name)
+    for table in model.tables:
+        free = [item for item in table.fields if item.name not in table.fixed]
+        absent |= {f"{table.name}.{item.name}" for item in free if item.may_be_absent}
+    for item in order(model):
+        if isinstance(item, Study):
+            continue
+        if item.study:
+            absent.add(result_key(item))
+        for arg in item.args:
+            lacks = isinstance(arg, Lookup) and arg.may_lack
+            if lacks or (isinstance(arg, Agg) and arg.where[0]):
+                absent.add(result_key(item))
+        if any(isinstance(arg, Agg) for arg in item.args):
+            continue
+        function = function_of(item)
+        names = depends(item)
+        for position, read in enumerate(_argument_names(item)):
+            optional = function is not None and function.arguments[position].optional
+            if not optional and read in absent:
+                absent.add(result_key(item))
+        if takes_turns(function) and absent.issuperset(names):
+            absent.add(result_key(item))
+    return absent
+
+
+@lru_cache(maxsize=8)
+def filled(model: Model) -> frozenset[str]:
+    """Keys of the results that no live formula gives: the filler writes their SI values.
+
+    They are those of a study or of a function without a live formula, and those that would
+    count one of them as 0 while it is not there yet: a sum of a column, a value that is only
+    carried, an argument that may be left out.
+    """
+    found: set[str] = set()
+    for item in order(model):
+        if isinstance(item, Study):
+            continue
+        function = function_of(item)
+        by_engine = bool(item.study) or (function is not None and not function.native)
+        if by_engine or any(
+            _counts_as_nothing(item, place, found) for place in range(len(item.args))
+        ):
+            found.add(result_key(item))
+    return frozenset(found)
+
+
+def _counts_as_nothing(item: Cell | Column, place: int, found: set[str]) -> bool:
+    """Whether a live formula would take a value that is still to come for a blank one."""
+    if _argument_names(item)[place] not in found:
+        return False
+    function = function_of(item)
+    if function is None or not isinstance(item.args[place], (Name, Row)):
+        return True
+    return function.arguments[place].optional and not takes_turns(function)
+
+
+def _argument_names(item: Cell | Column) -> list[str]:
+    """What each argument reads."""
+    return [_name(item, arg) for arg in item.args]
+
+
+def _name(item: Cell | Column, reference: Reference) -> str:
+    if isinstance(reference, Name):
+        return reference.name
+    if isinstance(reference, Row):
+        assert isinstance(item, Column)
+        return f"{item.table}.{reference.column}"
+    return f"{reference.table}.{reference.column}"

@@ -1,0 +1,1 @@
+"""One call of a worksheet function from raw cells, the same for every host."""

@@ -1,0 +1,1 @@
+"""One file format: read a workbook, and put cells back without touching the rest."""

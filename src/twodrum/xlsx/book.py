@@ -1,0 +1,319 @@
+"""A workbook file as names and tables of cells; styles are never looked at."""
+
+from __future__ import annotations
+
+import math
+import posixpath
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from xml.etree import ElementTree
+from xml.parsers import expat
+
+from .formats import Look, looks
+from .package import RESTORE, Package, PackageError
+from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
+
+NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
+REFUSED_CONSTANTS = ("#N/A",)
+ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
+
+
+# Cells that a name of ours may stand for.
+MOST_NAMED = 500_000
+
+
+@dataclass(frozen=True)
+class CellRead:
+    """One cell: what it holds and where it stands.
+
+    ``kind`` is "blank", "number", "text", "bool" or "error"; a formula without a
+    cached value is "uncalculated".
+    """
+
+    sheet: str
+    row: int
+    column: int
+    kind: str = "blank"
+    value: float | str | bool | None = None
+    formula: bool = False
+    sheet_index: int = 0
+    formula_text: str = ""
+    style: int = 0
+
+    @property
+    def where(self) -> str:
+        return f"{quoted(self.sheet)}!{column_letters(self.column)}{self.row}"
+
+    @property
+    def position(self) -> tuple[int, int, int]:
+        return self.sheet_index, self.row, self.column
+
+
+@dataclass(frozen=True)
+class Area:
+    """A rectangle of cells on one sheet."""
+
+    sheet: str
+    first_row: int
+    first_column: int
+    last_row: int
+    last_column: int
+
+
+@dataclass(frozen=True)
+class TableRead:
+    """One table: its sheet, its rows below the header, its columns by header."""
+
+    name: str
+    area: Area
+    columns: dict[str, int]
+    end_row: int
+
+
+def quoted(sheet: str) -> str:
+    """A sheet name as a formula writes it."""
+    plain = re.fullmatch(r"[^\W\d]\w*", sheet)
+    return sheet if plain else "'" + sheet.replace("'", "''") + "'"
+
+
+class Book:
+    """The cells of one workbook, read on demand."""
+
+    def __init__(self, package: Package) -> None:
+        self.package = package
+        self._scans: dict[str, Scan] = {}
+        self._read: dict[tuple[str, int, int], CellRead] = {}
+        self._areas: dict[str, Area | None] = {}
+        self.workbook_part = self._relation("", "officeDocument", first=True)
+        root = self._xml(self.workbook_part)
+        relations = self._relations(self.workbook_part)
+        self.sheets: dict[str, str] = {}
+        self.names: dict[str, str] = {}
+        self.date_1904 = False
+        for element in root.iter():
+            tag = element.tag.rsplit("}", 1)[-1]
+            if tag == "sheet":
+                key = next(v for k, v in element.attrib.items() if k.endswith("}id"))
+                target = relations[key][1]
+                if relations[key][0].endswith("/worksheet"):
+                    self.sheets[element.attrib["name"]] = target
+            elif tag == "definedName" and "localSheetId" not in element.attrib:
+                self.names[element.attrib["name"].casefold()] = (element.text or "").strip()
+            elif tag == "workbookPr":
+                self.date_1904 = element.attrib.get("date1904") in ("1", "true")
+        self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
+        self._strings: list[str] | None = None
+        self._looks: list[Look] | None = None
+        self._tables: dict[str, TableRead] | None = None
+
+    @classmethod
+    def open(cls, path: str | Path) -> Book:
+        """The book of a file; PackageError says why a file is refused."""
+        package = Package.open(path)
+        try:
+            return cls(package)
+        except (KeyError, StopIteration, ValueError) as error:
+            if isinstance(error, PackageError):
+                raise
+            raise PackageError(f"its list of sheets is damaged; {RESTORE}") from None
+
+    def _xml(self, part: str) -> ElementTree.Element:
+        data = self.package.read(part)
+        try:
+            parser().Parse(data, True)
+            return ElementTree.fromstring(data)
+        except (ElementTree.ParseError, expat.ExpatError) as error:
+            raise PackageError(f"its part {part} is damaged ({error}); {RESTORE}") from None
+
+    def _relations(self, part: str) -> dict[str, tuple[str, str]]:
+        folder, name = posixpath.split(part)
+        source = posixpath.join(folder, "_rels", f"{name}.rels")
+        if not self.package.has(source):
+            return {}
+        found = {}
+        for element in self._xml(source):
+            known = element.attrib.keys() >= {"Id", "Type", "Target"}
+            if not known or element.attrib.get("TargetMode") == "External":
+                continue
+            target = element.attrib["Target"].replace("\\", "/")
+            path = target if target.startswith("/") else posixpath.join(folder, target)
+            kind = element.attrib["Type"]
+            found[element.attrib["Id"]] = (kind, posixpath.normpath(path.lstrip("/")))
+        return found
+
+    def _relation(self, part: str, suffix: str, first: bool = False) -> str:
+        for kind, target in self._relations(part).values():
+            if kind.endswith("/" + suffix):
+                return target
+        if first:
+            raise PackageError("it is not a workbook; save it as .xlsx")
+        return ""
+
+    @property
+    def strings(self) -> list[str]:
+        """The shared strings, phonetic hints left out."""
+        if self._strings is None:
+            self._strings = []
+            part = self._relation(self.workbook_part, "sharedStrings")
+            if part:
+                for item in self._xml(part):
+                    self._strings.append(_string(item))
+        return self._strings
+
+    @property
+    def styles_part(self) -> str:
+        """The part of the cell formats; "" where there is none."""
+        return self._relation(self.workbook_part, "styles")
+
+    @property
+    def chain_part(self) -> str:
+        """The part of the chain of calculation; "" where there is none."""
+        return self._relation(self.workbook_part, "calcChain")
+
+    def sheet_numbers(self) -> dict[str, int]:
+        """The number that the file itself gives each sheet, by its name."""
+        return {
+            element.attrib["name"]: int(element.attrib["sheetId"])
+            for element in self._xml(self.workbook_part).iter()
+            if element.tag.rsplit("}", 1)[-1] == "sheet"
+        }
+
+    def look(self, cell: CellRead) -> Look:
+        """What matters of a cell's style."""
+        if self._looks is None:
+            part = self.styles_part
+            self._looks = looks(self._xml(part)) if part else []
+        return self._looks[cell.style] if cell.style < len(self._looks) else Look()
+
+    def scan(self, sheet: str) -> Scan:
+        """The raw cells of a sheet."""
+        if sheet not in self._scans:
+            self._scans[sheet] = scan_sheet(self.package.read(self.sheets[sheet]))
+        return self._scans[sheet]
+
+    def keep_scans(self, other: Book) -> None:
+        """Take over the scans of sheets that are the same here as in another book."""
+        for sheet, scan in other._scans.items():
+            if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
+                self._scans[sheet] = scan
+
+    def is_blank(self, sheet: str, row: int, column: int) -> bool:
+        """Whether the sheet holds neither value nor formula there."""
+        raw = self.scan(sheet).cells.get((row, column))
+        return raw is None or (raw.value is None and raw.formula is None)
+
+    def cell(self, sheet: str, row: int, column: int) -> CellRead:
+        """One cell; blank where the sheet holds nothing."""
+        found = self._read.get((sheet, row, column))
+        if found is None:
+            found = self._read[sheet, row, column] = self._cell(sheet, row, column)
+        return found
+
+    def _cell(self, sheet: str, row: int, column: int) -> CellRead:
+        index = self.sheet_order[sheet]
+        raw = self.scan(sheet).cells.get((row, column))
+        if raw is None:
+            return CellRead(sheet, row, column, sheet_index=index)
+        kind, value = self._value(raw)
+        # LibreOffice 25.2 saves a constant #N/A as a formula; it is no live one.
+        live = raw.formula is not None and raw.formula.strip("= ") not in REFUSED_CONSTANTS
+        style = raw.attributes.get("s", "0")
+        number = int(style) if style.isdecimal() else 0
+        return CellRead(sheet, row, column, kind, value, live, index, raw.formula or "", number)
+
+    def _value(self, raw: RawCell) -> tuple[str, float | str | bool | None]:
+        kind, text = raw.attributes.get("t", "n"), raw.value
+        if text is None or (text == "" and kind == "n"):
+            if raw.formula is not None and kind != "str":
+                return "uncalculated", None
+            return ("text", "") if raw.formula is not None else ("blank", None)
+        if kind == "s":
+            known = text.isascii() and text.isdecimal() and int(text) < len(self.strings)
+            return "text", self.strings[int(text)] if known else text
+        if kind in ("str", "inlineStr", "d"):
+            return "text", unescaped(text)
+        if kind == "b":
+            return "bool", text in ("1", "true")
+        if kind == "e":
+            return "error", text
+        if NUMBER.fullmatch(text.strip()) and math.isfinite(float(text)):
+            return "number", float(text)
+        return "text", text
+
+    def area(self, name: str) -> Area | None:
+        """Where a defined name points; None where it is missing or lost its cells."""
+        if name not in self._areas:
+            self._areas[name] = self._area(name)
+        return self._areas[name]
+
+    def _area(self, name: str) -> Area | None:
+        text = self.names.get(name.casefold(), "")
+        sheet, separator, cells = text.rpartition("!")
+        if not separator:
+            return None
+        if sheet.startswith("'"):
+            sheet = sheet[1:-1].replace("''", "'")
+        if sheet not in self.sheets:
+            return None
+        try:
+            area = Area(sheet, *parse_area(cells))
+        except ValueError:
+            return None
+        rows, columns = area.last_row - area.first_row + 1, area.last_column - area.first_column + 1
+        # A name of ours that was stretched over whole columns is as good as lost.
+        return area if rows * columns <= MOST_NAMED else None
+
+    def named(self, name: str) -> CellRead | None:
+        """The cell of a defined name."""
+        area = self.area(name)
+        return None if area is None else self.cell(area.sheet, area.first_row, area.first_column)
+
+    @property
+    def tables(self) -> dict[str, TableRead]:
+        """Every table of every sheet, by its name in lower case."""
+        if self._tables is None:
+            self._tables = {}
+            for sheet, part in self.sheets.items():
+                for kind, target in self._relations(part).values():
+                    if kind.endswith("/table"):
+                        try:
+                            table = self._table(sheet, target)
+                        except PackageError:
+                            raise
+                        except (KeyError, ValueError) as error:
+                            text = f"its part {target} is damaged ({error}); {RESTORE}"
+                            raise PackageError(text) from None
+                        self._tables[table.name.casefold()] = table
+        return self._tables
+
+    def _table(self, sheet: str, part: str) -> TableRead:
+        root = self._xml(part)
+        first_row, first_column, last_row, last_column = parse_area(root.attrib["ref"])
+        header = 0 if root.attrib.get("headerRowCount") == "0" else 1
+        totals = 0 if root.attrib.get("totalsRowCount", "0") == "0" else 1
+        heads = [e.attrib["name"] for e in root.iter() if e.tag.endswith("}tableColumn")]
+        columns = {
+            " ".join(ESCAPE.sub(" ", head).split()): first_column + index
+            for index, head in enumerate(heads)
+        }
+        area = Area(sheet, first_row + header, first_column, last_row - totals, last_column)
+        name = root.attrib.get("displayName", root.attrib["name"])
+        return TableRead(name, area, columns, last_row)
+
+
+def unescaped(text: str) -> str:
+    """A text with its _xHHHH_ read; halves of a pair are joined."""
+    found = ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), text)
+    return found.encode("utf-16", "surrogatepass").decode("utf-16", "surrogatepass")
+
+
+def _string(item: ElementTree.Element) -> str:
+    pieces = []
+    for child in item:
+        tag = child.tag.rsplit("}", 1)[-1]
+        if tag == "t":
+            pieces.append(child.text or "")
+        elif tag == "r":
+            pieces += [t.text or "" for t in child if t.tag.rsplit("}", 1)[-1] == "t"]
+    return unescaped("".join(pieces))
