@@ -8,6 +8,4 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
 from twodrum.starter import run
 
 if __name__ == "__main__":
-    raise SystemExit(
-        run(["-m", "pytest", "-n", "auto", "--dist", "loadgroup", *sys.argv[1:]], extras="test")
-    )
+    raise SystemExit(run(["-m", "pytest", "-n", "auto", *sys.argv[1:]], extras="test"))

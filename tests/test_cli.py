@@ -237,6 +237,7 @@ def test_json_gives_problems_and_results_with_unit_function_source_and_dependenc
     (answer,) = json.loads(capsys.readouterr().out)
     assert answer["problems"] == [
         {
+            "code": "out-of-range",
             "where": "Job!B17",
             "text": "Dry film thickness is -2 mm; it must be from 0.05 to 50 mm",
             "severity": "problem",

@@ -39,10 +39,6 @@ class Watch:
             yield file
 
 
-# Forty jobs are made once.
-pytestmark = pytest.mark.xdist_group("month")
-
-
 @pytest.fixture(scope="module")
 def month(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Rolled, Watch, dict[str, str]]:
     out = tmp_path_factory.mktemp("month")

@@ -16,8 +16,6 @@ from twodrum.xlsx.book import Book, CellRead
 
 LACKS = missing()
 pytestmark = [
-    # One screen after the other: two programs at a time only make each other wait.
-    pytest.mark.xdist_group("window"),
     pytest.mark.skipif(
         bool(LACKS) and os.environ.get("TWODRUM_NEEDS_LIBREOFFICE") != "1",
         reason=f"no window system here, without {', '.join(LACKS)}",

@@ -261,4 +261,4 @@ def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None)
 
 def _overlap(cell: CellRead) -> Problem:
     text = sentence("a name of twodrum points at this input", "inputs are yours", RESTORE)
-    return Problem(cell.where, text, position=cell.position)
+    return Problem("name-on-input", cell.where, text, position=cell.position)

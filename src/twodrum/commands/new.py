@@ -117,7 +117,9 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
                 f"Processing has no row for the system '{system}'",
                 "its temperatures, pressures and viscosities are left blank",
             )
-            typed.problems.append(Problem(where.where, text, WARNING, where.position))
+            typed.problems.append(
+                Problem("no-processing", where.where, text, WARNING, where.position)
+            )
         typed.picked.append(f"system {system}")
     for table, key in PICKS.items():
         rows = values.tables[table].rows
@@ -206,7 +208,7 @@ def _twice(rows: Sequence[Mapping[str, Value]], key: str) -> list[Problem]:
                 "each may stand in one row only",
                 f"the first is in {first.where}",
             )
-            found.append(Problem(value.where, text, PROBLEM, value.position))
+            found.append(Problem("repeated", value.where, text, PROBLEM, value.position))
     return found
 
 

@@ -51,7 +51,10 @@ def in_words(value: Value, currency: str = "") -> str:
 
 def as_json(filled: Filled) -> dict[str, Any]:
     """One workbook for a program: problems, and results by name."""
-    problems = [{"where": p.where, "text": p.text, "severity": p.severity} for p in filled.problems]
+    problems = [
+        {"code": p.code, "where": p.where, "text": p.text, "severity": p.severity}
+        for p in filled.problems
+    ]
     results: dict[str, Any] = {}
     for name, value in filled.values.names.items():
         if value.function or value.depends:

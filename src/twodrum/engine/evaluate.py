@@ -130,7 +130,7 @@ def run_function(
         culprit = named.get(error.argument, target)
         culprit = culprit.origin or culprit
         text = word_refusal(error, culprit)
-        problem = Problem(culprit.where, text, PROBLEM, culprit.position)
+        problem = Problem("impossible", culprit.where, text, PROBLEM, culprit.position)
         return target.but(why=f"not computed: {problem}", roots=(culprit.where,)), problem
     except ArithmeticError:
         si = math.inf
@@ -138,7 +138,7 @@ def run_function(
         return target, None
     if not isinstance(si, str) and not math.isfinite(si):
         text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
-        problem = Problem(target.where, text, PROBLEM, target.position)
+        problem = Problem("too-large", target.where, text, PROBLEM, target.position)
         return target.but(why=f"not computed: {problem}", roots=(target.where,)), problem
     if target.where == target.label:
         # A working value has no cell of its own: where it is only passed on, its input has.
@@ -278,13 +278,13 @@ class Reader:
         cells = zip(*(self.cells(table, column) for column in columns))
         return [dict(zip(columns, row)) for row in cells]
 
-    def warn(self, at: Value, text: str) -> None:
+    def warn(self, code: str, at: Value, text: str) -> None:
         """Note something at a value; nothing is refused for it."""
-        self.problems.append(Problem(at.where, text, WARNING, at.position))
+        self.problems.append(Problem(code, at.where, text, WARNING, at.position))
 
-    def refuse(self, at: Value, text: str) -> Refused:
+    def refuse(self, code: str, at: Value, text: str) -> Refused:
         """Tell a problem at a value; returns what to give for the results that need it."""
-        problem = Problem(at.where, text, PROBLEM, at.position)
+        problem = Problem(code, at.where, text, PROBLEM, at.position)
         self.problems.append(problem)
         return Refused((at.where,), f"not computed: {problem}")
 
@@ -344,7 +344,7 @@ def _run_study(model: Model, study: Study, values: Values) -> None:
     except (InputError, ArithmeticError) as error:
         # A study words what it expects to be refused; whatever else is refused is told here.
         text = sentence(f"it could not be worked out ({error})", "possible values are wanted")
-        problem = Problem(study.label, text, PROBLEM, (999, 0, 0))
+        problem = Problem("not-worked-out", study.label, text, PROBLEM, (999, 0, 0))
         reader.problems = [problem]
         why = Refused((study.label,), f"not computed: {problem}")
         reader.given = {key: _everywhere(values, key, why) for key in model.outputs(study.name)}
@@ -352,7 +352,8 @@ def _run_study(model: Model, study: Study, values: Values) -> None:
     if len(rows) > study.capacity:
         found = f"{study.label} has more than {study.capacity} rows"
         text = sentence(found, f"there is room for {study.capacity}", "the rest is left out")
-        reader.problems.append(Problem(study.sheet, text, WARNING, (999, 0, 0)))
+        found_here = Problem("too-many-rows", study.sheet, text, WARNING, (999, 0, 0))
+        reader.problems.append(found_here)
     values.problems.extend(reader.problems)
     values.given.update(reader.given)
     values.studies[study.name] = rows[: study.capacity]

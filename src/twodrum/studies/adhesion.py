@@ -32,7 +32,7 @@ def adhesion(reader: Reader) -> list[tuple[Any, ...]]:
         if name.si is not None:
             groups.setdefault(name_key(name), []).append(row)
             if name_key(name) not in known:
-                reader.warn(name, f"Areas has no surface '{name.si}'")
+                reader.warn("unknown-surface", name, f"Areas has no surface '{name.si}'")
     return [_surface(str(own[0]["pull_surface"].si).strip(), own, least) for own in groups.values()]
 
 
@@ -48,7 +48,7 @@ def _verdict(reader: Reader, row: dict[str, Value], least: Value) -> Any:
         if in_glue:
             return f"Came off in the glue before {said(least)}: says nothing of the lining, repeat"
         words = f"below the {said(least)} asked for"
-        reader.warn(stress, words)
+        reader.warn("pull-fails", stress, words)
         return with_capital(words)
     if in_glue:
         return f"{NOTHING}; came off in the glue, the lining holds at least this"

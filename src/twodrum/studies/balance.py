@@ -58,7 +58,9 @@ def _unequal(reader: Reader, parts: list[Value]) -> Row:
     found = f"the lining is mixed {iso} to {resin}"
     words = "each side then has ports, hose and pump of its own, and this workbook holds one of "
     words += "each: its pressures do not hold, and nothing is to be trimmed by them"
-    reader.warn(parts[0], sentence(found, words, "the machine manual says what to expect"))
+    reader.warn(
+        "outside-model", parts[0], sentence(found, words, "the machine manual says what to expect")
+    )
     return ("Not worked out", None, "both", None, f"{with_capital(found)}; {words}.")
 
 
@@ -160,7 +162,9 @@ def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Ro
     found = f"{side} is sprayed at {said(spray)}"
     ends = f"{said(spray, min(points))} to {said(spray, max(points))}"
     words = f"its viscosity is known from {ends} only"
-    reader.warn(spray, sentence(found, words, "what viscosity makes is a guess there"))
+    reader.warn(
+        "outside-model", spray, sentence(found, words, "what viscosity makes is a guess there")
+    )
     told = f"{with_capital(found)}; {words}: what viscosity makes is a guess there."
     return [("Outside the points", None, side, spray.si, told)]
 
@@ -173,7 +177,7 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
         if fastest and fastest[1] >= LAMINAR_UP_TO:
             found = f"the {side} flow in the {fastest[0]} has a Reynolds number of {fastest[1]:.0f}"
             words = f"the pressures here hold below {LAMINAR_UP_TO:.0f}"
-            reader.warn(reynolds, sentence(found, words))
+            reader.warn("outside-model", reynolds, sentence(found, words))
             rows.append(("Not laminar", None, side, None, f"{with_capital(found)}; {words}."))
         low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
         below = low.si is not None and gauge.si < low.si
@@ -181,7 +185,7 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             most = f"the data sheet allows {said(gauge, high.si)}"
             mend = "another output, port or coefficient; do not spray so"
             text = sentence(f"{gauge.label} is {rounded(gauge.si, gauge)}", most, mend)
-            reader.refuse(gauge, text)
+            reader.refuse("outside-data-sheet", gauge, text)
         if below or (high.si is not None and gauge.si > high.si):
             window, how = (low, "below") if below else (high, "above")
             words = f"The {side} gauge is expected at {rounded(gauge.si, gauge)}, {how} the "

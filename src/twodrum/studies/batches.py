@@ -52,7 +52,7 @@ def ledger(reader: Reader) -> list[tuple[Any, ...]]:
     for drum in drums:
         issues = _issues(drum, values, held, drums, first)
         for at, words in issues:
-            reader.warn(at, words)
+            reader.warn("drum", at, words)
         told = [with_capital(words) for _, words in issues]
         waiting = waits_for(*drum.values())
         if waiting:
@@ -79,7 +79,7 @@ def _refuse_more_than_full(reader: Reader, drum: dict[str, Value], full: Value |
         found = f"drawn from this drum are {rounded(drawn.si, drawn)}"
         expected = f"a full one holds {rounded(full.si, drawn)}"
         mend = "look at its weights and levels, or give the second drum a row of its own"
-        reader.refuse(drum["drum_number"], sentence(found, expected, mend))
+        reader.refuse("impossible", drum["drum_number"], sentence(found, expected, mend))
 
 
 def _first(times: list[float | None]) -> float | None:
@@ -239,7 +239,7 @@ def batches(reader: Reader) -> list[tuple[Any, ...]]:
     for row in rows:
         place = row["place"]
         if place.si is not None and name_key(place) not in known:
-            reader.warn(place, f"Areas has no surface '{place.si}'")
+            reader.warn("unknown-surface", place, f"Areas has no surface '{place.si}'")
     if not drums:
         return []
     times = moments(None, rows)

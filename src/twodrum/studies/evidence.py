@@ -93,12 +93,12 @@ def _more_came_back(reader: Reader, side: str, values: dict[str, Value]) -> Refu
         return None
     if taken.si is None:
         text = sentence(f"{returned.label} is {said(returned)}", f"{taken.label} is blank: type it")
-        return reader.refuse(returned, text)
+        return reader.refuse("missing", returned, text)
     if returned.si <= taken.si:
         return None
     found = f"{returned.label} is {said(returned)}"
     expected = f"it must be at most {taken.label}, {rounded(taken.si, returned)}"
-    return reader.refuse(returned, sentence(found, expected))
+    return reader.refuse("impossible", returned, sentence(found, expected))
 
 
 def _told(
@@ -179,7 +179,9 @@ def _together(
     if result.probability >= CHANCE:
         return Told(TOGETHER, result.value, result.uncertainty), True, "What tells of it agrees."
     told = _apart(found, result, at)
-    reader.warn(at, sentence(f"what tells of the {side} used does not agree", told, MEND))
+    reader.warn(
+        "disagree", at, sentence(f"what tells of the {side} used does not agree", told, MEND)
+    )
     # A part of the day does not pull what was weighed: the first source counts.
     doubt = max(found[0].doubt, result.uncertainty * result.birge_ratio)
     words = f"Does not agree: {told}; {found[0].source.lower()} counts."

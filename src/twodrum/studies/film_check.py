@@ -167,7 +167,7 @@ def _known(
         first = known.setdefault(name_key(name), area)
         if first is not area and name_key(name) in read:
             told = f"{name.si} stands here a second time; its film is judged by the row of "
-            reader.warn(name, told + first["surface"].where)
+            reader.warn("repeated", name, told + first["surface"].where)
     return known
 
 
@@ -180,7 +180,7 @@ def _verdict(
         return refused
     if area is None:
         words = f"Areas has no surface '{name.si}': not judged"
-        reader.warn(name, words)
+        reader.warn("unknown-surface", name, words)
         return with_capital(words)
     film = area["film_here"]
     if film.si is None:
@@ -232,7 +232,7 @@ def _surface(
     elif wrong or (not owed and not rule.accepts(values, film.si)):
         words = f"Fails: {words}"
         where = "where to spray again is told" if wrong else "Film check says why"
-        reader.warn(name, f"the film of {name.si} fails its rule; {where}")
+        reader.warn("film-fails", name, f"the film of {name.si} fails its rule; {where}")
     elif not rule.accepts(values, film.si):
         words = f"Not yet: {words}"
     elif owed:

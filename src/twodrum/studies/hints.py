@@ -38,22 +38,26 @@ def hints(reader: Reader) -> list[tuple[Any, ...]]:
     if basis.si == "minimum":
         found = "the film asked for is a minimum"
         told = sentence(found, "the litres are for a mean of just that film; allow for spread")
-        reader.warn(basis, told)
+        reader.warn("unusual", basis, told)
     margin = reader.cell("dew_margin")
     if margin.si is not None and margin.si < USUAL_DEW_MARGIN:
         how = "above" if margin.si >= 0 else "below"
         found = f"the surface is {rounded(abs(margin.si), margin)} {how} the dew point"
         usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
-        reader.warn(margin, sentence(found, f"{usual} is usual; the data sheet decides"))
+        reader.warn("unusual", margin, sentence(found, f"{usual} is usual; the data sheet decides"))
     overlap = reader.cell("overlap")
     if overlap.si is not None and overlap.si < USUAL_OVERLAP:
         found = f"the overlap is {rounded(overlap.si, overlap)}"
-        reader.warn(overlap, sentence(found, "half is usual; the data sheet decides"))
+        reader.warn("unusual", overlap, sentence(found, "half is usual; the data sheet decides"))
     most = reader.cell("film_most")
     for own in reader.cells("areas", "film_override"):
         if most.si is not None and own.si is not None and own.si > most.si * (1 + 1e-12):
             found = f"the film of this surface is {said(own)}"
-            reader.warn(own, sentence(found, f"it may never be more than {said(own, most.si)}"))
+            reader.warn(
+                "outside-data-sheet",
+                own,
+                sentence(found, f"it may never be more than {said(own, most.si)}"),
+            )
     _unused_sizes(reader)
     _materials(reader)
     _shelf(reader)
@@ -72,7 +76,11 @@ def _unused_sizes(reader: Reader) -> None:
         for size, cells in columns.items():
             if cells[index].si is not None and size not in wanted:
                 found = f"{cells[index].label} is given"
-                reader.warn(cells[index], sentence(found, f"the shape {shape.si} does not use it"))
+                reader.warn(
+                    "unused-size",
+                    cells[index],
+                    sentence(found, f"the shape {shape.si} does not use it"),
+                )
 
 
 def _materials(reader: Reader) -> None:
@@ -87,7 +95,11 @@ def _materials(reader: Reader) -> None:
         )
         if outside:
             found = f"Spray at is {shown(spray.si, spray.kind, spray.unit)}"
-            reader.warn(spray, sentence(found, "it lies outside the window of its own row"))
+            reader.warn(
+                "outside-data-sheet",
+                spray,
+                sentence(found, "it lies outside the window of its own row"),
+            )
 
 
 def _shelf(reader: Reader) -> None:
@@ -102,7 +114,11 @@ def _shelf(reader: Reader) -> None:
         other = [row[name].label for name in OF_MATERIAL if _differs(row[name], found[name])]
         if other:
             said = f"'{row['material'].si}' has other data on Shelf: {', '.join(other)}"
-            reader.warn(row["material"], sentence(said, "copy them from there if it is meant"))
+            reader.warn(
+                "unlike-shelf",
+                row["material"],
+                sentence(said, "copy them from there if it is meant"),
+            )
 
 
 def _differs(here: Value, there: Value) -> bool:

@@ -119,13 +119,13 @@ def _learned(reader: Reader, values: dict[str, Value], side: str, log: Log) -> d
     if len(usable) < FEWEST:
         many = f"{len(usable)} drum temperatures while the heater works at full power"
         text = sentence(many, f"{FEWEST} or more are needed to learn the machine")
-        reader.warn(first, text)
+        reader.warn("cannot-learn", first, text)
         return found
     capacity = _capacity(values, side, log.level.si if log.level else None)
     air = sum(log.air) / len(log.air) if log.air else values["air_temperature"].si
     if capacity is None or air is None:
         text = "density of the material and air temperature are needed to learn the machine"
-        reader.warn(first, text)
+        reader.warn("cannot-learn", first, text)
         return found
     start = usable[0][0]
     heating = [(now - start, drum.si) for now, drum in usable]
@@ -134,7 +134,7 @@ def _learned(reader: Reader, values: dict[str, Value], side: str, log: Log) -> d
         fit = fit_warm_up_and_start(capacity, air, *_apart(heating), *_apart(cooling))
     except InputError:
         text = sentence("these drum temperatures are too flat, or rise and fall", "a steady rise")
-        reader.warn(first, f"{text} is needed to learn the machine")
+        reader.warn("cannot-learn", first, f"{text} is needed to learn the machine")
         return found
     reach = fit.reach(CAPACITY_DOUBT, _air_moved(log.air))
     return {**found, **_told(reader, first, of("heater_power"), fit, reach)}
@@ -178,13 +178,13 @@ def _told(
     if not fit.power > 0 or half > TOO_WIDE * fit.power:
         found = "these drum temperatures scatter too much"
         text = sentence(found, "more readings or a longer warm-up are needed to learn the machine")
-        reader.warn(first, text)
+        reader.warn("cannot-learn", first, text)
         return {}
     if rated.si and fit.power > MOST_OF_RATED * rated.si:
         found = f"the drum warmed as if {rounded(fit.power, rated)} reached it"
         words = f"its heater is rated {said(rated)}"
         mend = "was it part full? type what it held in a warming row"
-        reader.warn(first, sentence(found, words, mend))
+        reader.warn("cannot-learn", first, sentence(found, words, mend))
         return {}
     found_now: dict[str, Result] = {
         "learned_power": fit.power,
@@ -221,7 +221,7 @@ def _against_plan(reader: Reader, hand_back: Value, planned: Value, log: Log) ->
                 mend = "if it was full, type what was learned on Equipment for the next job"
                 if log.level is not None:
                     mend = f"the plan is for a full drum, it held {said(log.level)}"
-                reader.warn(drum, sentence(words, plan, mend))
+                reader.warn("warm-up-off", drum, sentence(words, plan, mend))
             return {"warmed_in": took, "warm_up_off": off}
         before_time, before = now, drum.si
     return {}

@@ -75,7 +75,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
         found.append(judged.row())
         if judged.surely_off:
             at = values["iso_measured"]
-            reader.warn(at, sentence(judged.words, "see Mix; the data sheet decides"))
+            reader.warn("off-ratio", at, sentence(judged.words, "see Mix; the data sheet decides"))
     elif isinstance(day, str):
         found.append(("The day", None, None, None, day))
     for key, result in given.items():

@@ -57,5 +57,5 @@ def _refuse_time(row: dict[str, Value], other: float, reader: Reader | None) -> 
         return
     found = f"Time is {clock(time.si)}"
     expected = f"it must fit between the rows beside it; the one above is {clock(other / DAY % 1)}"
-    refused = reader.refuse(time, sentence(found, expected, MEND))
+    refused = reader.refuse("bad-reading", time, sentence(found, expected, MEND))
     row["time"] = replace(time, si=None, why=refused.why, roots=refused.roots)

@@ -564,6 +564,6 @@ def _tell(reader: Reader, issues: list[Issue], running: set[str]) -> None:
     for issue in issues:
         if issue.key not in running and issue.key != AGAIN:
             found = with_capital(issue.text)
-            reader.warn(issue.at, sentence(found, "the verdict stands beside its row"))
+            reader.warn("reading", issue.at, sentence(found, "the verdict stands beside its row"))
     running.clear()
     running.update(issue.key for issue in issues)

@@ -114,7 +114,7 @@ class Tally:
         if level.si > self.drum * (1 + SLACK):
             found = f"{level.label} is {said(level)}"
             text = sentence(found, f"a full drum holds {rounded(self.drum, level)}")
-            self.refused = self.reader.refuse(level, text)
+            self.refused = self.reader.refuse("bad-reading", level, text)
             return
         # A counter that goes on below the old drum's level was not set right; a drum that was
         # changed while more than half full may well be followed by a lower level.
@@ -131,7 +131,7 @@ class Tally:
             found = f"{level.label} rises from {said(level, self.last)} to {said(level)}"
             expected = "a level only rises at a drum change"
             text = sentence(found, expected, "type the event in that row")
-            self.refused = self.reader.refuse(level, text)
+            self.refused = self.reader.refuse("bad-reading", level, text)
         elif self.last is not None:
             self.used += max(0.0, self.last - level.si)
         self.last, self.old, self.forgotten = level.si, None, None
@@ -140,14 +140,16 @@ class Tally:
         found = f"{level.label} is {said(level)} after a drum change"
         expected = f"a new drum holds {rounded(self.drum, level)}: its level was not set right"
         mend = f"type the true level in a row with the event {LEVEL_SET}"
-        self.reader.warn(level, sentence(found, expected, mend))
+        self.reader.warn("level-not-set", level, sentence(found, expected, mend))
 
     def _tell_short(self, level: Value) -> None:
         if level.si < self.drum * (1 - SLACK):
             found = f"the new {self.side} drum starts at {said(level)}"
             full, missing = rounded(self.drum, level), rounded(self.drum - level.si, level)
             self.reader.warn(
-                level, sentence(found, f"a full one holds {full}: it is {missing} short")
+                "short-drum",
+                level,
+                sentence(found, f"a full one holds {full}: it is {missing} short"),
             )
 
     def result(self) -> float | Refused | None:

@@ -73,14 +73,16 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
         if limit.si is not None and value.si is not None and value.si > limit.si:
             found = f"{value.label} is {said(value)}"
             words = f"the data sheet allows {said(value, limit.si)} at most"
-            reader.warn(value, sentence(found, words, "lower it"))
+            reader.warn("outside-data-sheet", value, sentence(found, words, "lower it"))
             steps.append(("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
     warmest = max((hand_back, start), key=lambda value: value.si)
     if spray.si is not None and warmest.si > spray.si:
         found = f"{warmest.label} is {said(warmest)}"
         words = f"it will pass its spray set point of {said(warmest, spray.si)}, and a heater "
         words += "cannot cool"
-        reader.warn(warmest, sentence(found, words, "hand back at or below it"))
+        reader.warn(
+            "outside-data-sheet", warmest, sentence(found, words, "hand back at or below it")
+        )
         words = f"The {side} drum{words[2:]}: hand back at or below it."
         steps.append(("Passes its set point", None, side, spray.si, words))
     for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
@@ -90,7 +92,7 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
         if (hand_back.si - window.si) * wrong > 0:
             found = f"{hand_back.label} is {said(hand_back)}"
             words = f"it is {how} the {said(hand_back, window.si)} of the data sheet"
-            reader.warn(hand_back, sentence(found, words))
+            reader.warn("outside-data-sheet", hand_back, sentence(found, words))
             steps.append(("Outside the window", None, side, window.si, f"{found}; {words}."))
 
 
@@ -112,7 +114,7 @@ def _power(reader: Reader, drums: Drums, steps: list[Step]) -> None:
         fits = one > 0 and drawn.si - one <= supply.si
         mend = "have a competent electrician look at it"
         mend = f"warm one side after the other, or {mend}" if fits else mend
-        reader.warn(heater, sentence(found, words, mend))
+        reader.warn("power-short", heater, sentence(found, words, mend))
         text = f"All loads together are {_power_said(drawn.si, unit)}, {words}. Do not switch "
         text += "all on at once: ask a licensed electrician. Times below hold only where the "
         text += "machine itself shares the power between its heaters."

@@ -143,7 +143,7 @@ def _time(reader: Reader, drums: Drums, side: str) -> float | Refused | None:
     hand_back = drums.of(side, "hand_back")
     found = f"{hand_back.label} is {said(hand_back)}"
     mend = "more power, a higher set point inside the data sheet, a cover, or less warming"
-    return reader.refuse(hand_back, sentence(found, found_time, mend))
+    return reader.refuse("impossible", hand_back, sentence(found, found_time, mend))
 
 
 def _hose(reader: Reader, values: dict[str, Value]) -> Any:
@@ -158,5 +158,9 @@ def _hose(reader: Reader, values: dict[str, Value]) -> Any:
         stops = to_a_tenth(needed[5], error.bound)
         found = f"the hose at rest is never at {said(needed[5])}"
         words = f"its heater stops at {stops}"
-        reader.warn(needed[1], sentence(found, words, "recirculate warm liquid through it"))
+        reader.warn(
+            "hose-never-warm",
+            needed[1],
+            sentence(found, words, "recirculate warm liquid through it"),
+        )
         return None

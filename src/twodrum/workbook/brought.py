@@ -78,7 +78,7 @@ def still_of_another(model: Model, book: Book, values: Values) -> list[Problem]:
             labels.append(f"and {len(kept) - NAMED} more, see Record")
         told = f"'{cell.si}' is picked, and these still stand as they came with '{name}'"
         text = sentence(f"{told}: {', '.join(labels)}", f"type those of '{cell.si}'")
-        problems.append(Problem(cell.where, text, WARNING, cell.position))
+        problems.append(Problem("other-pick", cell.where, text, WARNING, cell.position))
     return problems
 
 

@@ -112,8 +112,8 @@ class _Mender:
                 column = block.first_column
                 yield Placed(entry, note.sheet, (note.first_row, column, note.first_row, column))
 
-    def note(self, cell: CellRead, text: str) -> None:
-        self.notes.append(Problem(cell.where, text, WARNING, cell.position))
+    def note(self, code: str, cell: CellRead, text: str) -> None:
+        self.notes.append(Problem(code, cell.where, text, WARNING, cell.position))
 
     def names(self) -> None:
         """Names that a cut dragged along, or that a paste over their cell destroyed."""
@@ -169,7 +169,7 @@ class _Mender:
             moved = self.book.cell(area.sheet, area.first_row, area.first_column)
             found = f"the cell of {label} had been moved to {moved.where}"
         blank = "type it here again" if place.kind == "blank" else "look whether it is right"
-        self.note(place, sentence(found, "it was put back here", blank))
+        self.note("put-back", place, sentence(found, "it was put back here", blank))
 
     def cells(self) -> None:
         """Locks and number formats of inputs, and numbers typed the spreadsheet's way."""
@@ -222,7 +222,9 @@ class _Mender:
         found = seen(look.shape, item.kind, unit, cell.value)
         if found.number is not None and found.number != cell.value:
             counts = f"it counts as {found.number:g} {unit} and stands so now"
-            self.note(cell, sentence(f"{item.label} is shown as {found.found}", counts))
+            self.note(
+                "shown-otherwise", cell, sentence(f"{item.label} is shown as {found.found}", counts)
+            )
         return found.number
 
     def _unit(self, placed: Placed) -> str:
@@ -284,7 +286,7 @@ class _Mender:
                 stayed = f"the unit was changed from {kept.value} to {unit.value}"
                 number = f"and the number stayed {cell.value:g}"
                 now = f"it counts as {cell.value:g} {unit.value} now; look whether that is meant"
-                self.note(unit, sentence(f"{stayed} {number}", now))
+                self.note("unit-changed", unit, sentence(f"{stayed} {number}", now))
 
     def _kept(self, block: str, placed: Placed, row: int, column: int) -> CellRead | None:
         """What the snapshot holds of a cell."""
@@ -312,7 +314,9 @@ class _Mender:
         if isinstance(word, str) and word.casefold() != typed.casefold():
             self.writes[cell.sheet, cell.row, cell.column] = Write(word)
             self.note(
-                cell, sentence(f"'{typed}' was typed", f"it counts as {word} and stands so now")
+                "put-back",
+                cell,
+                sentence(f"'{typed}' was typed", f"it counts as {word} and stands so now"),
             )
 
     def formulas(self) -> None:
@@ -339,7 +343,7 @@ class _Mender:
         if len(changed) > FEW_SHEETS:
             first = next(iter(changed.values()))[0]
             found = f"{count} live formulas on {len(changed)} sheets were damaged or old"
-            self.note(first, sentence(found, "put right"))
+            self.note("put-back", first, sentence(found, "put right"))
             return
         for cells in changed.values():
             found = "a live formula was dragged along by cut and paste, or changed"
@@ -347,7 +351,7 @@ class _Mender:
                 found = (
                     f"{len(cells)} live formulas were dragged along by cut and paste, or changed"
                 )
-            self.note(cells[0], sentence(found, "put back"))
+            self.note("put-back", cells[0], sentence(found, "put back"))
 
     def defaults(self) -> None:
         """What an older book takes for a blank cell, where today that is another value or none."""
@@ -376,7 +380,9 @@ class _Mender:
             at = changed[0]
             label = self.book.cell(at.sheet, at.row, table.columns["What"]).value
             found = f"{len(changed)} values for blank cells were those of twodrum {made}, such as"
-            self.note(at, sentence(f"{found} {label}", "those of today count now, or none"))
+            self.note(
+                "older-book", at, sentence(f"{found} {label}", "those of today count now, or none")
+            )
 
     def rules(self) -> None:
         """What may be typed into each input."""
@@ -406,7 +412,7 @@ class _Mender:
             self.parts[sheet] = scan.prefix.encode()
         if first is not None:
             found = f"the rules of what may be typed were damaged or old at {total} inputs"
-            self.note(first, sentence(found, "put right"))
+            self.note("put-back", first, sentence(found, "put right"))
         self.wanted = wanted
 
     def _marks(self, sheet: str) -> list[tuple[Rect, str]]:

@@ -75,7 +75,7 @@ class Inputs:
         if self.older:
             self.not_there.append(label)
         else:
-            self.problem(None, where, text)
+            self.problem("lost", None, where, text)
 
     def of_older(self) -> list[Problem]:
         """What an older book has no place for, as one note."""
@@ -85,14 +85,14 @@ class Inputs:
         found = f"it was made by twodrum {self.older} and has no place for {len(lost)} results"
         kept = "what stands there in their stead is left as it is"
         text = sentence(f"{found} of today, such as {lost[0]}", kept, "a new job has them")
-        return [Problem("Start", text, WARNING)]
+        return [Problem("older-book", "Start", text, WARNING)]
 
     def read(self) -> Values:
         """Everything that the office typed."""
         for name in CONTROL:
             if self.model.results and self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "Record carries it", RESTORE)
-                self.problem(None, "Record", text)
+                self.problem("lost", None, "Record", text)
         for constant in self.model.constants:
             self.values.names[constant.name] = Value(
                 constant.name, constant.name, "factor", "×", constant.value, "Lists"
@@ -137,7 +137,7 @@ class Inputs:
         if cell is not None and not cell.formula:
             found = f"{held(cell)} stands where a live formula belongs"
             mend = "undo what was typed, or start from a new job"
-            self.problem(cell, "", sentence(found, "the formula must stand", mend))
+            self.problem("formula-gone", cell, "", sentence(found, "the formula must stand", mend))
 
     def _kept(self, name: str) -> Value:
         """A value as it was accepted; blank where no quote was."""
@@ -155,7 +155,7 @@ class Inputs:
             text = sentence(
                 f"{item.label} is {typed_text(cell)}", "it was written once as a number", RESTORE
             )
-            found = Problem(cell.where, text, position=cell.position)
+            found = Problem("accepted-damaged", cell.where, text, position=cell.position)
             self.values.problems.append(found)
             return self._refused(base, found)
         return base.but(si=cell.value)
@@ -170,14 +170,14 @@ class Inputs:
                 found += f", and {len(gone) - 1} more"
             text = sentence(found, "a quote is kept whole when it is accepted", RESTORE)
             cell = self.book.named(f"{gone[0].name}_si")
-            self.problem(cell, "Accepted", text)
+            self.problem("accepted-damaged", cell, "Accepted", text)
 
     def _filled_table(self, study: Study) -> None:
         read = self.book.tables.get(study.name)
         for item in study.columns:
             if read is None or item.label not in read.columns:
                 text = sentence(f"the column '{item.label}' is lost", "it is filled", RESTORE)
-                self.problem(None, study.label, text)
+                self.problem("lost", None, study.label, text)
 
     def typed_cells(self) -> dict[tuple[str, int, int], CellRead]:
         """Every input cell, by its place; nothing of ours may be written there."""
@@ -191,10 +191,10 @@ class Inputs:
                 cells += [self.book.cell(read.area.sheet, row, column) for column in columns]
         return {(c.sheet, c.row, c.column): c for c in cells if c is not None}
 
-    def problem(self, cell: CellRead | None, where: str, text: str) -> Problem:
+    def problem(self, code: str, cell: CellRead | None, where: str, text: str) -> Problem:
         """Note a problem at a cell."""
         position = cell.position if cell else (0, 0, 0)
-        found = Problem(cell.where if cell else where, text, PROBLEM, position)
+        found = Problem(code, cell.where if cell else where, text, PROBLEM, position)
         self.values.problems.append(found)
         return found
 
@@ -204,7 +204,7 @@ class Inputs:
         base = Value(item.name, item.label, item.kind, unit, None, f"the value {item.label}")
         if cell is None:
             text = sentence(f"the name {item.name} is lost", "one cell carries it", RESTORE)
-            return self._refused(base, self.problem(None, item.label, text))
+            return self._refused(base, self.problem("lost", None, item.label, text))
         return self._value(item, item.name, cell, unit)
 
     def unit(self, item: Field | Cell | Column, key: str, cell: CellRead | None) -> str:
@@ -222,7 +222,7 @@ class Inputs:
             self.bad_units.add(key)
             text = sentence(f"the name {key}_unit is lost", "one cell carries it", RESTORE)
             if isinstance(item, Field):
-                self.problem(None, item.label, text)
+                self.problem("lost", None, item.label, text)
             else:
                 self.lacks(item.label, item.label, text)
             return item.unit("metric")
@@ -232,7 +232,7 @@ class Inputs:
                 return text
         self.bad_units.add(key)
         typed = "blank" if cell.kind == "blank" else f"'{cell.value}'"
-        self.problem(cell, "", sentence(f"unit is {typed}", kind.wanted()))
+        self.problem("unknown-unit", cell, "", sentence(f"unit is {typed}", kind.wanted()))
         return item.unit("metric")
 
     def _value(self, item: Field, key: str, cell: CellRead, unit: str) -> Value:
@@ -242,10 +242,12 @@ class Inputs:
         if cell.kind == "blank":
             return self._blank(item, base, cell)
         if cell.kind == "error":
-            return self._refuse(base, cell, f"is the error {cell.value}", self._wanted(item, key))
+            return self._refuse(
+                "no-result", base, cell, f"is the error {cell.value}", self._wanted(item, key)
+            )
         if cell.kind == "uncalculated":
             found = "holds a formula without a result"
-            return self._refuse(base, cell, found, self._wanted(item, key), RESAVE)
+            return self._refuse("no-result", base, cell, found, self._wanted(item, key), RESAVE)
         if item.kind == "text":
             return self._text(item, key, base, cell)
         if item.kind in self.model.choices:
@@ -253,7 +255,9 @@ class Inputs:
         if not isinstance(cell.value, float) or cell.kind != "number":
             typed = f"the text '{cell.value}'" if cell.kind == "text" else str(cell.value).upper()
             mend = self._typing_mend(item, key, str(cell.value))
-            return self._refuse(base, cell, f"is {typed}", self._wanted(item, key), mend)
+            return self._refuse(
+                "no-number", base, cell, f"is {typed}", self._wanted(item, key), mend
+            )
         if item.kind == "date":
             return self._date(item, base, cell)
         if item.kind == "clock":
@@ -265,19 +269,23 @@ class Inputs:
         text = typed_text(cell)
         if cell.kind == "bool":
             found = f"is {text.upper()}, a truth value"
-            return self._refuse(base, cell, found, "a text is wanted", f"type '{text.upper()}")
+            return self._refuse(
+                "no-text", base, cell, found, "a text is wanted", f"type '{text.upper()}"
+            )
         if text in ERROR_TEXTS:
-            return self._refuse(base, cell, f"is the text {text}", "a text is wanted")
+            return self._refuse("no-text", base, cell, f"is the text {text}", "a text is wanted")
         if not text.strip() and not cell.formula:
             found = "is a text of blanks only"
-            return self._refuse(base, cell, found, "a text or nothing is wanted", "delete it")
+            return self._refuse(
+                "no-text", base, cell, found, "a text or nothing is wanted", "delete it"
+            )
         return base.but(si=text)
 
     def _refuse(
-        self, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
+        self, code: str, base: Value, cell: CellRead, found: str, expected: str, mend: str = ""
     ) -> Value:
         text = sentence(f"{base.label} {found}", expected, mend)
-        return self._refused(base, self.problem(cell, "", text))
+        return self._refused(base, self.problem(code, cell, "", text))
 
     def _refused(self, base: Value, problem: Problem, blank: bool = False) -> Value:
         return base.but(why=str(problem), roots=(problem.where,), blank=blank)
@@ -349,7 +357,7 @@ class Inputs:
             return base.but(si=item.default, assumed=item.reason, blank=True)
         if item.required:
             text = sentence(f"{base.label} is blank", self._expected_range(item, base.unit))
-            return self._refused(base, self.problem(cell, "", text), blank=True)
+            return self._refused(base, self.problem("missing", cell, "", text), blank=True)
         return base.but(blank=True)
 
     def _expected_range(self, item: Field, unit: str) -> str:
@@ -365,7 +373,11 @@ class Inputs:
             return base.but(si=word)
         words = self.model.choices[item.kind]
         return self._refuse(
-            base, cell, f"is '{typed_text(cell)}'", f"it must be one of: {', '.join(words)}"
+            "unknown-word",
+            base,
+            cell,
+            f"is '{typed_text(cell)}'",
+            f"it must be one of: {', '.join(words)}",
         )
 
     def _date(self, item: Field, base: Value, cell: CellRead) -> Value:
@@ -373,14 +385,16 @@ class Inputs:
         serial = cell.value + (1462 if self.book.date_1904 else 0)
         if item.least <= serial <= item.most:
             return base.but(si=cell.value)
-        return self._refuse(base, cell, f"is {cell.value:g}", f"it must be a date {_lowered(item)}")
+        return self._refuse(
+            "out-of-range", base, cell, f"is {cell.value:g}", f"it must be a date {_lowered(item)}"
+        )
 
     def _clock(self, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
         # A date with a time of day is taken for its time; 8 or 830 is no time of day.
         if 0 <= cell.value < 1 or FIRST_DATE <= cell.value <= LAST_DATE:
             return base.but(si=cell.value % 1)
-        return self._refuse(base, cell, f"is {cell.value:g}", TIME_OF_DAY)
+        return self._refuse("out-of-range", base, cell, f"is {cell.value:g}", TIME_OF_DAY)
 
     def _number(self, item: Field, key: str, base: Value, cell: CellRead) -> Value:
         assert isinstance(cell.value, float)
@@ -394,7 +408,7 @@ class Inputs:
             expected, mend = self._wanted(item, key), as_seen.mend
             if as_seen.number is not None:
                 mend = f"have the cell hold {as_seen.number:g}, in a plain number format"
-            return self._refuse(base, cell, found, expected, mend)
+            return self._refuse("shown-otherwise", base, cell, found, expected, mend)
         add, times = UNIT_TABLE[item.kind][base.unit]
         # The same comparison as the live formula: in the unit typed, bounds converted to it.
         low, high = bounds(item, add, times)
@@ -403,17 +417,21 @@ class Inputs:
             found = f"is {said(cell.value, base.unit)}"
             mend = f"write {cell.value * 100:g} for {cell.value * 100:g} %"
             mend += f", or pick fraction and write {cell.value / 100:g} for {cell.value:g} %"
-            return self._refuse(base, cell, found, "less than 1 % is surely not meant", mend)
+            return self._refuse(
+                "tiny-percent", base, cell, found, "less than 1 % is surely not meant", mend
+            )
         if item.kind in WHOLE and cell.value != int(cell.value):
             found = f"is {said(cell.value, base.unit)}"
-            return self._refuse(base, cell, found, "it must be a whole number")
+            return self._refuse("not-whole", base, cell, found, "it must be a whole number")
         if low <= cell.value <= high:
             return base.but(si=(cell.value + add) * times)
         mend = ""
         if item.kind == "share" and base.unit == "fraction" and cell.value > 1:
             mend = f"write {cell.value:g} with the unit %, or {cell.value / 100:g}"
         found = f"is {said(cell.value, base.unit)}"
-        return self._refuse(base, cell, found, self._expected_range(item, base.unit), mend)
+        return self._refuse(
+            "out-of-range", base, cell, found, self._expected_range(item, base.unit), mend
+        )
 
     def _orders(self, orders: tuple[Order, ...], row: dict[str, Value]) -> None:
         for order in orders:
@@ -424,7 +442,9 @@ class Inputs:
             if order.limit:
                 wanted = f"it must not be above {high.label}, {shown(high.si, high.kind, low.unit)}"
                 label = f"{low.label} is {shown(low.si, low.kind, low.unit)}"
-                found = Problem(low.where, sentence(label, wanted), PROBLEM, low.position)
+                found = Problem(
+                    "wrong-order", low.where, sentence(label, wanted), PROBLEM, low.position
+                )
                 self.values.problems.append(found)
                 row[order.low] = self._refused(low.but(si=None), found)
                 continue
@@ -432,7 +452,7 @@ class Inputs:
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
                 f"it must not be below {low.label}, {shown(low.si, low.kind, low.unit)}",
             )
-            found = Problem(high.where, text, PROBLEM, high.position)
+            found = Problem("wrong-order", high.where, text, PROBLEM, high.position)
             self.values.problems.append(found)
             row[order.high] = self._refused(high.but(si=None), found)
 
@@ -442,7 +462,7 @@ class Inputs:
         read = self.book.tables.get(table.name)
         if read is None:
             text = sentence(f"the table {table.name} is lost", "it holds the rows", RESTORE)
-            self.problem(None, table.label, text)
+            self.problem("lost", None, table.label, text)
             return
         columns = self._columns(table, read)
         for item in table.fields:
@@ -477,7 +497,7 @@ class Inputs:
                     "its heading must stand as in the template",
                     RESTORE,
                 )
-                self.problem(head, "", text)
+                self.problem("lost", head, "", text)
         return found
 
     def _row(self, table: Table, cells: Mapping[str, CellRead]) -> dict[str, Value]:
@@ -512,7 +532,7 @@ class Inputs:
             found = f"{count} rows down to row {last} stand below the table {read.name}"
         expected = "only rows inside the table are read"
         mend = "drag the corner of the table down over it, or insert a row inside"
-        self.problem(first, "", sentence(found, expected, mend))
+        self.problem("below-table", first, "", sentence(found, expected, mend))
 
     def _formulas(self, table: Table, read: TableRead) -> None:
         """Tell every row in which a live formula was typed over or never copied down."""
@@ -553,7 +573,7 @@ class Inputs:
             found = f"{held(first)} stands where a live formula belongs"
         mend = "copy the cells of another row over " + ("them" if len(run) > 1 else "it")
         self._break(table, first.where)
-        self.problem(first, "", sentence(found, "the formula must stand", mend))
+        self.problem("formula-gone", first, "", sentence(found, "the formula must stand", mend))
 
     def _break(self, table: Table, where: str) -> None:
         values = self.values.tables[table.name]
@@ -563,7 +583,9 @@ class Inputs:
         rows = self.values.tables[table.name].rows
         head = self.book.cell(read.area.sheet, read.area.first_row, read.area.first_column)
         if table.at_least_one and not rows:
-            self.problem(head, "", sentence(f"{table.label} has no row", "at least one is wanted"))
+            self.problem(
+                "no-row", head, "", sentence(f"{table.label} has no row", "at least one is wanted")
+            )
         seen: dict[str, Value] = {}
         for row in rows:
             value = row[table.key_field.name]
@@ -578,11 +600,13 @@ class Inputs:
                     "each may stand in one row only",
                     f"the first is in {first.where}",
                 )
-                self.values.problems.append(Problem(value.where, text, PROBLEM, value.position))
+                self.values.problems.append(
+                    Problem("repeated", value.where, text, PROBLEM, value.position)
+                )
         for word in table.must_have:
             if word not in seen:
                 text = sentence(f"{table.label} has no row for {word}", "one row is wanted")
-                self.problem(head, "", text)
+                self.problem("no-row", head, "", text)
 
     def _keyed(self, table: Table) -> None:
         rows = self.values.tables.setdefault(table.name, TableValues()).rows
@@ -594,7 +618,7 @@ class Inputs:
         read = self.book.tables.get(table.name)
         if read is None:
             text = sentence(f"the table {table.name} is lost", "it holds results", RESTORE)
-            self.problem(None, table.label, text)
+            self.problem("lost", None, table.label, text)
         else:
             self._formulas(table, read)
         first = read.area.first_row if read else 0
@@ -620,7 +644,7 @@ class Inputs:
                     wanted = f"{content:g}" if isinstance(content, float) else content
                     mend = f"type {wanted} there"
                     text = sentence(f"{held(cell)} stands here", f"it must be {wanted}", mend)
-                    self.problem(cell, "", text)
+                    self.problem("label-changed", cell, "", text)
                     self._break(table, cell.where)
 
 

@@ -129,7 +129,7 @@ def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Probl
             continue
         trouble = _trouble(book, cell, write)
         if trouble:
-            found[address] = Problem(cell.where, trouble, position=cell.position)
+            found[address] = Problem("not-free", cell.where, trouble, position=cell.position)
     return found
 
 
