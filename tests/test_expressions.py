@@ -9,6 +9,7 @@ import pytest
 
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.core.inputs import InputError
 from twodrum.engine.expressions import Expression, expression, is_expression
 from twodrum.engine.model import function_of
 from twodrum.engine.references import Agg, Lookup, Name, Row
@@ -85,6 +86,7 @@ def test_references_are_read_from_the_text() -> None:
     [
         *("a + 2", "a ** b", "a // b", "open(a)", "lambda: a", "a.b", "[a]", "a < b"),
         *("a if b else c", "a if b == c else d", "first_known(a)"),
+        *("a if b >= a else refuse", "a if b + 1 <= a else refuse", "refuse if b <= a else a"),
         *("sum(areas.film, blank=b)", 'sum(areas.film, of="b")'),
     ],
 )
@@ -92,6 +94,20 @@ def test_what_is_not_of_the_grammar_is_refused_when_it_is_read(text: str) -> Non
     assert is_expression(text)
     with pytest.raises(ValueError, match="is no part of an expression"):
         expression(text, "number")
+
+
+def test_a_value_above_its_bound_is_refused_and_named__live_and_in_the_engine() -> None:
+    line = expression("(a - b) / c if b <= a else refuse", "number")
+    assert (line.native, line.guards) == ("({a1}-{a0})/{a2}", ("{a0}<={a1}",))
+    assert line.references == (Name("b"), Name("a"), Name("c"))
+    assert line.run({"a0": 1.0, "a1": 4.0, "a2": 2.0}) == 1.5
+    with pytest.raises(InputError) as refused:
+        line.run({"a0": 5.0, "a1": 4.0, "a2": 2.0})
+    error = refused.value
+    assert (error.argument, error.requirement, error.bound) == ("a0", "at most", 4.0)
+    strict = expression("a if b < a else refuse", "number")
+    with pytest.raises(InputError):
+        strict.run({"a0": 4.0, "a1": 4.0})
 
 
 def test_money_is_exact_and_all_else_a_float() -> None:
@@ -103,6 +119,30 @@ def test_money_is_exact_and_all_else_a_float() -> None:
     # Half a cent goes away from zero, as in a worksheet.
     rounded = run("round_money(a * b)", "money", a=2.675, b=1.0, money_decimals=2)
     assert rounded == Decimal("2.68")
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "given", "expected"),
+    [
+        # Reference MIX-05g, n*(drum-heel)-V, and REC-02a, m/rho with the package uncertainties.
+        (
+            "order",
+            "left_over",
+            {"stock_volume": 0, "drums_to_buy": 3, "usable_volume": 0.2, "needed_volume": 0.5},
+            0.1,
+        ),
+        ("order", "usable_volume", {"drum_volume": 0.205, "heel_volume": 0.005}, 0.2),
+        ("drums", "by_weight", {"drum_mass": 450, "drum_density": 1100}, 0.409090909090909),
+    ],
+)
+def test_lines_of_the_job__reference_values(
+    table: str, column: str, given: dict[str, float], expected: float
+) -> None:
+    line = function_of(JOB.column_item(table, column))  # type: ignore[arg-type]
+    assert isinstance(line, Expression)
+    names = [reference.column for reference in line.references if isinstance(reference, Row)]
+    values = {a.name: given[name] for a, name in zip(line.arguments, names, strict=True)}
+    assert line.run(values) == pytest.approx(expected, rel=1e-8)
 
 
 def lines() -> list[tuple[str, Any, Expression]]:
@@ -183,6 +223,10 @@ def reckoned(node: ast.expr, kinds: list[str]) -> Any:
         return reckoned(node.operand, kinds)
     if isinstance(node, ast.IfExp):
         then = reckoned(node.body, kinds)
+        if isinstance(node.orelse, ast.Name) and node.orelse.id == "refuse":
+            # What is compared is of one kind.
+            same([UNITS.Unit(unit_of(kinds.pop(0))) for _ in range(2)], node)
+            return then
         kinds.pop(0)
         return same([then, reckoned(node.orelse, kinds)], node)
     if isinstance(node, ast.BinOp):
@@ -206,7 +250,7 @@ def in_order(text: str, where: Any) -> list[str]:
     model, item = where
     found = []
     for node in ast.walk(ast.parse(text, mode="eval")):
-        inner = isinstance(node, ast.Name) and node.id not in (*ALIKE, "row", "sum")
+        inner = isinstance(node, ast.Name) and node.id not in (*ALIKE, "row", "sum", "refuse")
         if inner or isinstance(node, ast.Attribute):
             found.append(node)
     texts = sorted(

@@ -129,7 +129,6 @@ def test_what_needs_no_computing() -> None:
     with pytest.raises(InputError):
         takeoff.surface_area("known area", None)
     assert takeoff.sizes_needed("known area") == "Known area"
-    assert takeoff.billed_area(80.0, 90.0) == 80.0
     assert mix.own_coat_film("iso", 0.0) == 0.0
     with pytest.raises(InputError):
         exact("amount", Decimal("NaN"))

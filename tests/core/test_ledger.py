@@ -7,22 +7,15 @@ import pytest
 from scipy.optimize import curve_fit
 
 from twodrum.core.inputs import InputError
-from twodrum.core.ledger import (
-    drum_content,
-    mass_drawn,
-    volume_drawn,
-)
+from twodrum.core.ledger import drum_content
 from twodrum.core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
 from twodrum.core.spots import spot_mean
-from twodrum.core.used_volume import volume_from_weight
 from twodrum.core.warm_up_fit import fit_warm_up, fit_warm_up_and_start
 
 
 def test_a_drum_by_weight__by_hand() -> None:
-    # 248.5 kg on, 26.5 kg off, 1110 kg/m³: 222 kg, 200 L. Empty drum 18.1 kg: 7.5676 L are left.
-    assert volume_from_weight(mass_drawn(248.5, 26.5), 1110.0) == pytest.approx(0.2)
+    # 26.5 kg off, 1110 kg/m³, empty drum 18.1 kg: 7.5676 L are left.
     assert drum_content(26.5, 18.1, 1110.0) == pytest.approx(0.0075676, abs=1e-7)
-    assert volume_drawn(0.205, 0.205) == 0.0
 
 
 def test_off_ratio__by_hand_and_its_doubt__reference_pp_rat_lu() -> None:

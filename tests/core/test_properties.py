@@ -80,15 +80,6 @@ def test_drums_cover_the_need_and_one_fewer_would_not(
     assert count == 0 or (count - 1) * usable < need
 
 
-@given(volume, st.floats(0, 3), st.floats(0.05, 0.3), st.floats(0, 0.02))
-def test_need_and_left_over_are_stock_and_drums_bought(
-    need: float, stock: float, drum: float, heel: float
-) -> None:
-    bought = drums.drums_to_buy(need, stock, drum, heel, 1e-9)
-    left = drums.left_over(need, stock, bought, drum, heel)
-    assert math.isclose(need + left, stock + bought * (drum - heel), rel_tol=1e-6, abs_tol=1e-6)
-
-
 @given(st.floats(230, 330), st.floats(0.02, 0.99))
 def test_dew_point_lies_below_the_air_and_rises_with_humidity(air_k: float, rh: float) -> None:
     assert air.dew_point(air_k, rh) < air_k

@@ -36,10 +36,6 @@ def test_used_volumes__200_cases__written_out() -> None:
         expected = math.pi / 4 * diameter**2 * drop
         found = used_volume.volume_from_level(diameter, drop)
         assert found == pytest.approx(expected, rel=1e-12)
-        mass, density = DRAW.uniform(10, 900), DRAW.uniform(900, 1300)
-        found = used_volume.volume_from_weight(mass, density)
-        assert found == pytest.approx(mass / density, rel=1e-12)
-
         strokes, stroke = DRAW.uniform(10, 3000), DRAW.uniform(5e-5, 4e-4)
         assert used_volume.volume_from_strokes(strokes, stroke) == pytest.approx(strokes * stroke)
 

@@ -1,9 +1,12 @@
 """A study reads what it declares and nothing else; a hand-worked plan."""
 
+from typing import get_args, get_type_hints
+
 import pytest
 
 from tests.workbook.typing import plain_cells, typed
 from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
 from twodrum.commands.fill import check_file
 from twodrum.commands.new import template
 from twodrum.engine.evaluate import Reader, Value, Values
@@ -17,6 +20,18 @@ def test_study_reads_the_names_that_it_declares(study: Study, tmp_path) -> None:
     reader = Reader(values)
     study.run(reader)
     assert reader.seen == set(study.reads)
+
+
+@pytest.mark.parametrize(
+    "study",
+    [study for model in (JOB, MONTH) for study in model.studies if study.columns],
+    ids=lambda study: study.name,
+)
+def test_rows_of_a_study_are_records_whose_fields_are_the_columns_of_its_block(
+    study: Study,
+) -> None:
+    (row,) = get_args(get_type_hints(study.run)["return"])
+    assert row._fields == tuple(column.name for column in study.columns)
 
 
 class Told(Reader):

@@ -97,20 +97,14 @@ def _working(name: str, label: str, kind: str, function: str, *args: Row | Name 
     return Column("drums", name, label, kind, function, args, working=True)
 
 
-WEIGHTS, LEVELS = ("opening_weight", "closing_weight"), ("opening_level", "closing_level")
+DRAWN = "row.opening_{0} - row.closing_{0} if row.closing_{0} <= row.opening_{0} else refuse"
 DENSITY = Lookup("order", Row("holds"), "density", True)
 
 DRUM_COLUMNS = (
     _working("drum_density", "Density", "density", "", DENSITY),
-    _working("drum_mass", "Mass drawn", "mass", "mass_drawn", *_rows(*WEIGHTS)),
-    _working(
-        "by_weight",
-        "By weight",
-        "volume",
-        "volume_from_weight",
-        *_rows("drum_mass", "drum_density"),
-    ),
-    _working("by_level", "By level", "volume", "volume_drawn", *_rows(*LEVELS)),
+    _working("drum_mass", "Mass drawn", "mass", DRAWN.format("weight")),
+    _working("by_weight", "By weight", "volume", "row.drum_mass / row.drum_density"),
+    _working("by_level", "By level", "volume", DRAWN.format("level")),
     Column(
         "drums",
         "drawn",

@@ -59,22 +59,6 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
     ),
     Function(
-        "TD_VOLUME_FROM_WEIGHT",
-        CATEGORY,
-        used_volume.volume_from_weight,
-        arguments("mass:mass density:density"),
-        "volume",
-        "{mass}/{density}",
-        guards=("{density}>0", "{mass}>=0"),
-        example=(
-            (
-                "450 kg",
-                "1100 kg/m³",
-            ),
-            "409.090909090909 L",
-        ),
-    ),
-    Function(
         "TD_VOLUME_FROM_STROKES",
         CATEGORY,
         used_volume.volume_from_strokes,

@@ -86,16 +86,6 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("60 m²", "5.04 m²", "1", "1"), "54.96 m²"),
     ),
     Function(
-        "TD_BILLED_AREA",
-        CATEGORY,
-        takeoff.billed_area,
-        arguments("agreed_area:area? measured_area:area"),
-        "area",
-        'IF({agreed_area}="",{measured_area},{agreed_area})',
-        guards=("ISNUMBER({measured_area})",),
-        example=(("", "54.96 m²"), "54.96 m²"),
-    ),
-    Function(
         "TD_TORISPHERICAL_HEAD_DEPTH",
         CATEGORY,
         heads.torispherical_head_depth,

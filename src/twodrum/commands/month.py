@@ -204,7 +204,7 @@ def assumed(path: Path, crew: str, surface: str) -> Assumed:
     if filled.problem_count:
         raise PackageError(f"{path}: {filled.first_problem}; mend it, or make the month anew")
     rows = {
-        (str(row[0]).casefold(), str(row[1]).casefold()): row
+        (str(row.assume_crew).casefold(), str(row.assume_surface).casefold()): row
         for row in filled.values.studies["month_assume"]
     }
     wanted = [(crew, surface), (crew, ANY), (ANY, surface), (ANY, ANY)]

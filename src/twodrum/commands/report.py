@@ -19,18 +19,6 @@ from .month import Rolled
 
 # Control and format characters: they move the cursor, or turn the direction of words.
 CONTROL = ("Cc", "Cf")
-SHOWN = (
-    "measured_area_total",
-    "billed_area_total",
-    "lining_volume",
-    "drum_sets",
-    "working_days",
-    "cost_total",
-    "net_price",
-    "total_price",
-    "switch_on",
-    "used_per_area",
-)
 
 
 def in_words(value: Value, currency: str = "") -> str:
@@ -75,7 +63,7 @@ def as_json(filled: Filled) -> dict[str, Any]:
         "results": results,
         "tables": tables,
         "studies": {
-            name: [[_number(one) for one in row] for row in rows]
+            name: [{key: _number(one) for key, one in row._asdict().items()} for row in rows]
             for name, rows in filled.values.studies.items()
         },
     }
@@ -139,7 +127,7 @@ def print_filled(filled: Filled, did: str) -> None:
     table.add_column()
     table.add_column(justify="right")
     currency = str(filled.values.names["currency"].si or "")
-    for name in SHOWN:
+    for name in JOB.headlines:
         value = filled.values.names[name]
         if value.si is None and not value.refused:
             continue

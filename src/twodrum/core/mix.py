@@ -4,38 +4,6 @@ from __future__ import annotations
 
 from .inputs import require, require_one_of
 
-
-def ratio_total(iso_part: float, resin_part: float) -> float:
-    """Sum of the parts of a mixing ratio by volume.
-
-        n = a + b
-
-    Parameters
-    ----------
-    iso_part : float
-        Parts of iso by volume, above 0. [1]
-    resin_part : float
-        Parts of resin by volume, above 0. [1]
-
-    Returns
-    -------
-    float
-        Parts of the mix. [1]
-
-    Source
-    ------
-    Volume balance.
-
-    Example
-    -------
-    >>> ratio_total(1.0, 1.0)
-    2.0
-    """
-    require("iso_part", iso_part, above=0)
-    require("resin_part", resin_part, above=0)
-    return iso_part + resin_part
-
-
 COMPONENTS = ("iso", "resin", "primer", "top coat")
 LINING = ("iso", "resin")
 OTHER_SIDE = {"iso": "resin", "resin": "iso"}
@@ -141,7 +109,7 @@ def mixed_density(
     """
     require("iso_density", iso_density, above=0)
     require("resin_density", resin_density, above=0)
-    total = ratio_total(iso_part, resin_part)
+    total = _parts(iso_part, resin_part)
     return (iso_part * iso_density + resin_part * resin_density) / total
 
 
@@ -179,7 +147,7 @@ def mixed_volume_solids(
     """
     require("iso_solids", iso_solids, above=0, at_most=1)
     require("resin_solids", resin_solids, above=0, at_most=1)
-    total = ratio_total(iso_part, resin_part)
+    total = _parts(iso_part, resin_part)
     return (iso_part * iso_solids + resin_part * resin_solids) / total
 
 
@@ -217,5 +185,11 @@ def mixed_yield(
     """
     require("iso_volume", iso_volume, at_least=0)
     require("resin_volume", resin_volume, at_least=0)
-    total = ratio_total(iso_part, resin_part)
+    total = _parts(iso_part, resin_part)
     return total * min(iso_volume / iso_part, resin_volume / resin_part)
+
+
+def _parts(iso_part: float, resin_part: float) -> float:
+    require("iso_part", iso_part, above=0)
+    require("resin_part", resin_part, above=0)
+    return iso_part + resin_part

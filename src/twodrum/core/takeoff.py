@@ -268,36 +268,3 @@ def measured_area(
     require("piece_count", piece_count, at_least=0)
     require("profile_factor", profile_factor, at_least=1)
     return max(0.0, unit_area - opening_area) * piece_count * profile_factor
-
-
-def billed_area(agreed_area: float | None, measured_area: float) -> float:
-    """Area that the customer pays: the agreed one where there is one, else the measured one.
-
-        A_billed = A_agreed, or A_measured where none was agreed
-
-    Parameters
-    ----------
-    agreed_area : float or None
-        Area agreed with the customer, 0 or more. [m²]
-    measured_area : float
-        Measured area, 0 or more. [m²]
-
-    Returns
-    -------
-    float
-        Billed area. [m²]
-
-    Source
-    ------
-    Definition.
-
-    Example
-    -------
-    >>> billed_area(None, 54.96)
-    54.96
-    """
-    require("measured_area", measured_area, at_least=0)
-    if agreed_area is None:
-        return measured_area
-    require("agreed_area", agreed_area, at_least=0)
-    return agreed_area

@@ -43,37 +43,6 @@ def volume_from_level(drum_diameter: float, level_drop: float) -> float:
     return math.pi / 4 * drum_diameter**2 * level_drop
 
 
-def volume_from_weight(mass: float, density: float) -> float:
-    """Volume of a liquid from its weight.
-
-        V = m/ρ
-
-    Parameters
-    ----------
-    mass : float
-        0 or more. [kg]
-    density : float
-        At the temperature at which the volume is wanted, above 0. [kg/m³]
-
-    Returns
-    -------
-    float
-        Volume. [m³]
-
-    Source
-    ------
-    Definition of density.
-
-    Example
-    -------
-    >>> round(volume_from_weight(450.0, 1100.0) * 1000, 3)
-    409.091
-    """
-    require("mass", mass, at_least=0)
-    require("density", density, above=0)
-    return mass / density
-
-
 def volume_from_strokes(strokes: float, stroke_volume: float) -> float:
     """Volume that a pump delivered.
 

@@ -48,6 +48,8 @@ class Value:
     origin: Value | None = None
     # Nothing was typed.
     blank: bool = False
+    # Whether it has a cell of its own; a working value has none.
+    placed: bool = True
     # The cells that have to be mended before there can be a value.
     roots: tuple[str, ...] = ()
     position: tuple[int, int, int] = (0, 0, 0)
@@ -78,7 +80,7 @@ class Values:
 
     names: dict[str, Value] = field(default_factory=dict)
     tables: dict[str, TableValues] = field(default_factory=dict)
-    studies: dict[str, list[tuple[Any, ...]]] = field(default_factory=dict)
+    studies: dict[str, Sequence[Any]] = field(default_factory=dict)
     # What the studies gave for cells and columns: one value, or a list of a value for each row.
     given: dict[str, Any] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -140,8 +142,8 @@ def run_function(
         text = sentence(f"{target.label} is too large to compute", "a finite number is wanted")
         problem = Problem("too-large", target.where, text, PROBLEM, target.position)
         return target.but(why=f"not computed: {problem}", roots=(target.where,)), problem
-    if target.where == target.label:
-        # A working value has no cell of its own: where it is only passed on, its input has.
+    if not target.placed:
+        # Where it is only passed on, its input has a cell.
         for arg in args:
             if arg.kind == target.kind and arg.si == si:
                 return target.but(si=si, origin=arg.origin or arg), None
@@ -382,7 +384,12 @@ class Targets:
     """Where each result stands; the workbook layer says it, plain evaluation need not."""
 
     def cell(self, item: Cell) -> Value:
-        return Value(item.name, item.label, item.kind, item.unit("metric"), None, item.label)
+        return unplaced(item, item.unit("metric"))
 
     def row(self, item: Column, index: int) -> Value:
-        return Value(item.name, item.label, item.kind, item.unit("metric"), None, item.label)
+        return unplaced(item, item.unit("metric"))
+
+
+def unplaced(item: Cell | Column, unit: str) -> Value:
+    """A result without a value, and without a cell that it stands in."""
+    return Value(item.name, item.label, item.kind, unit, None, item.label, placed=False)

@@ -11,6 +11,7 @@
     zero_if_blank(a)                       a value that may stay blank
     first_known(a, b)                      alone: the second counts where the first is blank
     a if tax_rule == "on the total" else b
+    a - b if b <= a else refuse            refused at b, which must be at most a
 
 Every other name is needed: a blank one leaves the result blank, else a refused one refuses it.
 Amounts of money are kept exact; all else is a float.
@@ -19,6 +20,7 @@ Amounts of money are kept exact; all else is a float.
 from __future__ import annotations
 
 import ast
+import operator
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -206,6 +208,8 @@ class _Parser:
 
     def _choice(self, node: ast.IfExp) -> _Part:
         test = node.test
+        if isinstance(node.orelse, ast.Name) and node.orelse.id == "refuse":
+            return self._bounded(node)
         if not isinstance(test, ast.Compare) or [type(op) for op in test.ops] != [ast.Eq]:
             raise self._wrong(test)
         word = _word(test.comparators[0])
@@ -220,6 +224,24 @@ class _Parser:
             f"{then.words} where {says.words} is '{word}', else {other.words}",
             said=0,
         )
+
+    def _bounded(self, node: ast.IfExp) -> _Part:
+        """A value that is refused where one that it reads stands above another."""
+        test = node.test
+        if not isinstance(test, ast.Compare) or type(test.ops[0]) not in _BOUNDS:
+            raise self._wrong(test)
+        wanted, said, holds = _BOUNDS[type(test.ops[0])]
+        what, most = (self._leaf(self._reference(one)) for one in (test.left, *test.comparators))
+        part = self._part(node.body)
+        self.guards.append(f"{what.native}{said}{most.native}")
+
+        def run(given: Sequence[Any]) -> Any:
+            found, bound = what.run(given), most.run(given)
+            if not holds(found, bound):
+                raise InputError(what.alone, found, wanted, bound)
+            return part.run(given)
+
+        return _Part(run, part.native, part.words, part.binds, part.said)
 
     def _call(self, node: ast.Call, name: str) -> _Part:
         if name == "sum" and len(node.args) == 1 and isinstance(node.args[0], ast.Attribute):
@@ -293,6 +315,11 @@ _STEPS: dict[str, Callable[[Any, Any], Any]] = {
     "-": _both(lambda a, b: a - b, EXACT.subtract),
     "*": _both(lambda a, b: a * b, EXACT.multiply),
     "/": _both(lambda a, b: a / b, EXACT.divide),
+}
+# What a value must be against its bound: in words, in a live formula, for the engine.
+_BOUNDS: dict[type[ast.cmpop], tuple[str, str, Callable[[Any, Any], bool]]] = {
+    ast.LtE: ("at most", "<=", operator.le),
+    ast.Lt: ("less than", "<", operator.lt),
 }
 # How a value is rounded, by which other value, its live formula and its words.
 _ROUNDED: dict[str, tuple[Callable[[Any, Any], Any], Name, str, str]] = {

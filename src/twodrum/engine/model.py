@@ -8,7 +8,7 @@ whole column) or a `Lookup` (a row found by its key).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from graphlib import TopologicalSorter
@@ -229,7 +229,8 @@ class Study:
     """What one function can't say: named values and columns in, results and a block of rows out.
 
     ``reads`` are names and "table.column"s; ``run`` gets a `Reader`, gives it the results of
-    the cells and columns that name this study, and returns the rows of the block. ``units``
+    the cells and columns that name this study, and returns the rows of the block: records
+    whose fields are the columns. ``units``
     says whose unit a column of the block takes; without it the office picks one.
     """
 
@@ -238,7 +239,7 @@ class Study:
     reads: tuple[str, ...]
     columns: tuple[Field, ...]
     capacity: int
-    run: Callable[[Any], list[tuple[Any, ...]]]
+    run: Callable[[Any], Sequence[Any]]
     source: str = ""
     sheet: str = "Order"
     units: Mapping[str, str] = field(default_factory=dict)

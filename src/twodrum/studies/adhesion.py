@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.adhesion import characteristic_value_factor
 from ..core.comparison import sample_deviation
@@ -20,7 +20,18 @@ COLUMNS = ("pull_surface", "stress", "broke")
 READS = (*(f"pulls.{name}" for name in COLUMNS), "least_adhesion", "areas.surface")
 
 
-def adhesion(reader: Reader) -> list[tuple[Any, ...]]:
+class Tested(NamedTuple):
+    """The pull-off tests of one surface."""
+
+    tested_surface: Any
+    tested_words: Any
+    tested_count: Any
+    tested_mean: Any
+    tested_low: Any
+    tested_five: Any
+
+
+def adhesion(reader: Reader) -> list[Tested]:
     """Rows of (surface, words, tests, mean, lowest, 5 % value); a verdict beside each test."""
     rows = reader.rows("pulls", COLUMNS)
     least = reader.cell("least_adhesion")
@@ -55,13 +66,13 @@ def _verdict(reader: Reader, row: dict[str, Value], least: Value) -> Any:
     return NOTHING if least.si is not None else f"{NOTHING}; no least strength on Job"
 
 
-def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> tuple[Any, ...]:
+def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> Tested:
     tests = [row for row in rows if row["stress"].si is not None]
     values = [row["stress"].si for row in tests]
     waiting = sum(row["stress"].refused for row in rows)
     mend = f" {waiting} rows have something to mend." if waiting else ""
     if not values:
-        return (name, f"No test with a stress.{mend}", 0, None, None, None)
+        return Tested(name, f"No test with a stress.{mend}", 0, None, None, None)
     like = tests[0]["stress"]
     mean = math.fsum(values) / len(values)
     low = None
@@ -81,4 +92,4 @@ def _surface(name: str, rows: list[dict[str, Value]], least: Value) -> tuple[Any
             words += f", {len(silent)} came off in the glue below it and say nothing: repeat"
     if glued:
         words += f". {len(glued)} came off in the glue: each is a lower bound"
-    return (name, f"{words}.{mend}", len(values), mean, min(values), low)
+    return Tested(name, f"{words}.{mend}", len(values), mean, min(values), low)

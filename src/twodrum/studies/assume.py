@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..engine.evaluate import Reader
 from .month_jobs import NOBODY, READS, Expected, Job, expected, jobs, jobs_said, loss_told
@@ -29,6 +29,23 @@ Key = tuple[str, str]
 __all__ = ["ANY", "CAPACITY", "READS", "SOURCE", "assume"]
 
 
+class Assumed(NamedTuple):
+    """What the next quote of a crew should assume."""
+
+    assume_crew: Any
+    assume_surface: Any
+    assume_jobs: Any
+    assume_loss: Any
+    assume_loss_low: Any
+    assume_loss_high: Any
+    assume_doubt: Any
+    assume_spread_jobs: Any
+    assume_spread: Any
+    assume_spread_low: Any
+    assume_spread_high: Any
+    assume_words: Any
+
+
 def _loss(job: Job) -> float | None:
     loss = loss_told(job)
     return loss if loss is not None and 0 <= loss < 1 else None
@@ -39,7 +56,7 @@ def _spread(job: Job) -> float | None:
     return math.log(spread) if spread else None
 
 
-def assume(reader: Reader) -> list[tuple[Any, ...]]:
+def assume(reader: Reader) -> list[Assumed]:
     """Rows of (crew, surface, jobs, loss, low, high, scatter, jobs, spread, low, high, words)."""
     all_jobs = jobs(reader)
     losses, scatter = _by_key(all_jobs, _loss)
@@ -50,7 +67,7 @@ def assume(reader: Reader) -> list[tuple[Any, ...]]:
             continue
         loss, spread = losses.get(key), spreads.get(key)
         rows.append(
-            (
+            Assumed(
                 *key,
                 loss.jobs if loss else 0,
                 *_ends(loss, lambda value: min(0.95, max(0.0, value))),

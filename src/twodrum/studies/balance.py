@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.balance import viscosity_difference
 from ..core.flow import LAMINAR_UP_TO
@@ -33,11 +33,19 @@ READS = (
     "readings.difference",
 )
 
-Row = tuple[str, Any, str, Any, str]
+
+class Finding(NamedTuple):
+    """One thing that the pressures tell."""
+
+    finding: Any
+    finding_pressure: Any
+    finding_side: Any
+    finding_temperature: Any
+    finding_words: Any
 
 
-def balance(reader: Reader) -> list[Row]:
-    """Rows of (finding, pressure, side, temperature, words)."""
+def balance(reader: Reader) -> list[Finding]:
+    """What the pressures tell, and what to do about it."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     phases, differences = (reader.cells("readings", name) for name in ("phase", "difference"))
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
@@ -52,7 +60,7 @@ def balance(reader: Reader) -> list[Row]:
     return rows
 
 
-def _unequal(reader: Reader, parts: list[Value]) -> Row:
+def _unequal(reader: Reader, parts: list[Value]) -> Finding:
     """What is said where one port can't stand for both sides."""
     iso, resin = (f"{part.si:g}" for part in parts)
     found = f"the lining is mixed {iso} to {resin}"
@@ -61,7 +69,7 @@ def _unequal(reader: Reader, parts: list[Value]) -> Row:
     reader.warn(
         "outside-model", parts[0], sentence(found, words, "the machine manual says what to expect")
     )
-    return ("Not worked out", None, "both", None, f"{with_capital(found)}; {words}.")
+    return Finding("Not worked out", None, "both", None, f"{with_capital(found)}; {words}.")
 
 
 def _after(values: dict[str, Value], side: str, temperature: float) -> float:
@@ -78,7 +86,7 @@ def _after(values: dict[str, Value], side: str, temperature: float) -> float:
     )
 
 
-def _why(values: dict[str, Value]) -> list[Row]:
+def _why(values: dict[str, Value]) -> list[Finding]:
     total, viscous = values["gauge_difference"], values["viscosity_part"]
     dense = values["density_part"]
     higher = "iso" if total.si >= 0 else "resin"
@@ -86,11 +94,11 @@ def _why(values: dict[str, Value]) -> list[Row]:
     words += f"{higher} side higher."
     if abs(total.si) < SAME:
         words = "The gauges are expected to stand level."
-    rows: list[Row] = [("Difference to expect", total.si, higher, None, words)]
+    rows: list[Finding] = [Finding("Difference to expect", total.si, higher, None, words)]
     thicker = "iso" if viscous.si >= 0 else "resin"
     words = f"{rounded(abs(viscous.si), viscous)} because the {thicker} side takes more pressure "
     words += "through hose, whip and bore: viscosity and flow."
-    rows.append(("By viscosity", viscous.si, thicker, None, words))
+    rows.append(Finding("By viscosity", viscous.si, thicker, None, words))
     heavier = "iso" if dense.si >= 0 else "resin"
     words = f"About {rounded(abs(dense.si), dense)} stay because the {heavier} side is denser or "
     words += "flows faster at its orifice"
@@ -104,11 +112,11 @@ def _why(values: dict[str, Value]) -> list[Row]:
         words += f"{rounded(high, dense)}"
     words += ". A prediction for two equal orifices: do not trim it away, judge the change from "
     words += "the baseline of a good panel."
-    rows.append(("Stays, by density", dense.si, heavier, None, words))
+    rows.append(Finding("Stays, by density", dense.si, heavier, None, words))
     return rows
 
 
-def _last_read(phases: list[Value], differences: list[Value], total: Value) -> list[Row]:
+def _last_read(phases: list[Value], differences: list[Value], total: Value) -> list[Finding]:
     read = [d for phase, d in zip(phases, differences) if phase.si == "spraying"]
     known = [value for value in read if value.si is not None]
     if not known:
@@ -116,28 +124,30 @@ def _last_read(phases: list[Value], differences: list[Value], total: Value) -> l
     higher = "iso" if known[-1].si >= 0 else "resin"
     words = f"The last reading while spraying has {rounded(abs(known[-1].si), total)}, the "
     words += f"{higher} side higher; {rounded(abs(total.si), total)} were expected."
-    return [("Read last", known[-1].si, higher, None, words)]
+    return [Finding("Read last", known[-1].si, higher, None, words)]
 
 
-def _trim_row(values: dict[str, Value], side: str) -> Row:
+def _trim_row(values: dict[str, Value], side: str) -> Finding:
     other, trim = OTHER_SIDE[side], values[f"{side}_trim"].si
     title = f"Trim {side}, leave {other}"
     if trim is None:
         words = f"Needs the viscosity points of both sides and the spray window of {side}."
-        return title, None, side, None, words
+        return Finding(title, None, side, None, words)
     viscous, now = values["viscosity_part"], values[f"{side}_spray_temperature"]
     if abs(viscous.si) < SAME:
-        return title, None, side, None, "Nothing to trim: viscosity is level on both sides."
+        return Finding(
+            title, None, side, None, "Nothing to trim: viscosity is level on both sides."
+        )
     left = _after(values, side, trim)
     at = to_a_tenth(now, trim)
     if abs(left) < SAME:
         words = f"{side.capitalize()} at {at} instead of {said(now)} takes the part by viscosity "
         words += "away, inside the data sheet's window. This trim or the other, never both."
-        return title, None, side, trim, words
+        return Finding(title, None, side, trim, words)
     end = "lower" if trim <= values[f"{side}_spray_low"].si else "upper"
     words = f"The window of the data sheet ends first: at its {end} end, {at}, viscosity still "
     words += f"makes {rounded(abs(left), viscous)}. This trim or the other, never both."
-    return title, left, side, trim, words
+    return Finding(title, left, side, trim, words)
 
 
 def _fastest(values: dict[str, Value], side: str) -> tuple[str, float] | None:
@@ -152,7 +162,7 @@ def _fastest(values: dict[str, Value], side: str) -> tuple[str, float] | None:
     return max(numbers.items(), key=lambda pair: pair[1])
 
 
-def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Row]:
+def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Finding]:
     """A spray temperature outside the points of the data sheet is told: a curve guesses there."""
     spray = values[f"{side}_spray_temperature"]
     known = [values[f"{side}_temperature_{n}"].si for n in (1, 2, 3)]
@@ -166,11 +176,11 @@ def _points_left(reader: Reader, values: dict[str, Value], side: str) -> list[Ro
         "outside-model", spray, sentence(found, words, "what viscosity makes is a guess there")
     )
     told = f"{with_capital(found)}; {words}: what viscosity makes is a guess there."
-    return [("Outside the points", None, side, spray.si, told)]
+    return [Finding("Outside the points", None, side, spray.si, told)]
 
 
-def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
-    rows: list[Row] = []
+def _outside(reader: Reader, values: dict[str, Value]) -> list[Finding]:
+    rows: list[Finding] = []
     for side in LINING:
         reynolds, gauge = values[f"{side}_reynolds"], values[f"{side}_gauge"]
         fastest = _fastest(values, side)
@@ -178,7 +188,9 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             found = f"the {side} flow in the {fastest[0]} has a Reynolds number of {fastest[1]:.0f}"
             words = f"the pressures here hold below {LAMINAR_UP_TO:.0f}"
             reader.warn("outside-model", reynolds, sentence(found, words))
-            rows.append(("Not laminar", None, side, None, f"{with_capital(found)}; {words}."))
+            rows.append(
+                Finding("Not laminar", None, side, None, f"{with_capital(found)}; {words}.")
+            )
         low, high = values[f"{side}_pressure_low"], values[f"{side}_pressure_high"]
         below = low.si is not None and gauge.si < low.si
         if not below and high.si is not None and gauge.si > high.si:
@@ -192,10 +204,10 @@ def _outside(reader: Reader, values: dict[str, Value]) -> list[Row]:
             words += (
                 f"{said(gauge, window.si)} of the data sheet: other output, tip or coefficient."
             )
-            rows.append(("Outside the window", gauge.si, side, None, words))
+            rows.append(Finding("Outside the window", gauge.si, side, None, words))
     limit, total = values["difference_limit"], values["gauge_difference"]
     if limit.si is not None and abs(total.si) > limit.si:
         words = f"More than the {said(total, limit.si)} that the office allows, whatever explains "
         words += "it: ask the supplier of the material before spraying so."
-        rows.append(("Over the limit", total.si, "both", None, words))
+        rows.append(Finding("Over the limit", total.si, "both", None, words))
     return rows

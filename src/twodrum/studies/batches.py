@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..engine.evaluate import Reader, Value, waits_for
@@ -38,7 +38,27 @@ LONGEST_ON = 0.75
 RESIN_UNSTIRRED = "resin that settled sprays off its ratio"
 
 
-def ledger(reader: Reader) -> list[tuple[Any, ...]]:
+class Lasting(NamedTuple):
+    """How long the drum of a side lasts."""
+
+    lasting_side: Any
+    lasting_left: Any
+    lasting_rate: Any
+    lasting_until: Any
+    lasting_words: Any
+
+
+class Sprayed(NamedTuple):
+    """From which drums a surface was sprayed."""
+
+    batch_place: Any
+    batch_from: Any
+    batch_to: Any
+    batch_iso: Any
+    batch_resin: Any
+
+
+def ledger(reader: Reader) -> list[Lasting]:
     """Rows of (side, left, rate, until, words); a verdict beside each drum."""
     drums = reader.rows("drums", DRUM_COLUMNS)
     values = {name: reader.cell(name) for name in LASTING_READS if "." not in name}
@@ -183,7 +203,7 @@ def _lasting(
     side: str,
     heel: float,
     pause: Value,
-) -> tuple[Any, ...] | None:
+) -> Lasting | None:
     """How long the drum of a side lasts, at the rate since its last change."""
     levels: list[tuple[float, float]] = []
     like: Value | None = None
@@ -219,7 +239,7 @@ def _lasting(
             words += " and stirred" if side == "resin" else ", its dryer ready"
         elif stop >= now:
             words += f", past the break at {at}"
-    return (side, left, rate, until / DAY % 1, words + ".")
+    return Lasting(side, left, rate, until / DAY % 1, words + ".")
 
 
 @dataclass
@@ -231,7 +251,7 @@ class Stretch:
     end: float
 
 
-def batches(reader: Reader) -> list[tuple[Any, ...]]:
+def batches(reader: Reader) -> list[Sprayed]:
     """Rows of (surface, from, to, iso drums, resin drums)."""
     drums = reader.rows("drums", ("drum_number", "holds", "batch", "on_at", "off_at"))
     rows = reader.rows("readings", ("time", "phase", "place"))
@@ -248,10 +268,10 @@ def batches(reader: Reader) -> list[tuple[Any, ...]]:
     for stretch in _stretches(rows, times):
         told = [_told(drums, side, stretch, first) for side in LINING]
         ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
-        found.append((stretch.place, *ends, *told))
+        found.append(Sprayed(stretch.place, *ends, *told))
     if not found:
         told = [_told(drums, side, None, None) for side in LINING]
-        found.append(("The day, no surface noted on Readings", None, None, *told))
+        found.append(Sprayed("The day, no surface noted on Readings", None, None, *told))
     return found
 
 

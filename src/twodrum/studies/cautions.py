@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Any, NamedTuple
 
 from ..core.hose import trapped_pressure_rise
 from ..core.mix import LINING
@@ -76,7 +77,15 @@ READS = (
     "readings.resin_pressure",
 )
 
-Row = tuple[str, str, str, str, str]
+
+class Row(NamedTuple):
+    """One caution: what, raised by, why, precaution, source."""
+
+    caution: Any
+    raised_by: Any
+    caution_reason: Any
+    precaution: Any
+    caution_source: Any
 
 
 @dataclass
@@ -105,7 +114,9 @@ def cautions(reader: Reader) -> list[Row]:
     values = {name: reader.cell(name) for name in SINGLES}
     columns = {key: reader.cells(*key.split(".")) for key in READS if "." in key}
     job = Job(values, columns)
-    rows: list[Row] = [("Who decides", "every job", "It stands above all others.", FIRST, SOURCE)]
+    rows: list[Row] = [
+        Row("Who decides", "every job", "It stands above all others.", FIRST, SOURCE)
+    ]
     for find in (
         *(_not_known, PEOPLE_FIRST, _confined, _injection, ISOCYANATE, BREATHING_AIR, LEAVING),
         *(FIRE, _solvent, _electricity, _hose, _drums, _wet_iso, _hot, FIRST_AID, HEALTH),
@@ -117,7 +128,7 @@ def cautions(reader: Reader) -> list[Row]:
 
 def _usual(job: Job, caution: Usual) -> Row:
     by = _iso(job) if caution.of_iso else _always(job)
-    return caution.what, by, caution.why, caution.precaution, caution.source
+    return Row(caution.what, by, caution.why, caution.precaution, caution.source)
 
 
 def _not_known(job: Job) -> list[Row]:
@@ -129,7 +140,7 @@ def _not_known(job: Job) -> list[Row]:
     where = ", ".join(roots[:6]) + (f" and {len(roots) - 6} more" if len(roots) > 6 else "")
     why = "These cells are refused: cautions that follow from them may be missing."
     precaution = "Mend them; until then take the worst for true."
-    return [("Not all could be looked at", where, why, precaution, "our choice")]
+    return [Row("Not all could be looked at", where, why, precaution, "our choice")]
 
 
 def at(value: Value) -> str:
@@ -152,13 +163,13 @@ def _limits(job: Job) -> list[Row]:
     if country.si in EXPOSURE_LIMITS:
         limit, source = EXPOSURE_LIMITS[country.si]
         words, why = f"{limit}. {COUNTED}", f"{country.si} is picked."
-        return [(f"Exposure limit, {country.si}", at(country), why, words, source)]
+        return [Row(f"Exposure limit, {country.si}", at(country), why, words, source)]
     why = "The country is not on the list: ask its authority."
     if country.si is None:
         why = "No country is picked: those known here are told."
     words = " ".join(f"{name}: {limit}." for name, (limit, _) in EXPOSURE_LIMITS.items())
     source = "; ".join(source for _, source in EXPOSURE_LIMITS.values())
-    return [("Exposure limits", at(country), why, f"{words} {COUNTED}", source)]
+    return [Row("Exposure limits", at(country), why, f"{words} {COUNTED}", source)]
 
 
 def _confined(job: Job) -> list[Row]:
@@ -193,7 +204,7 @@ def _confined(job: Job) -> list[Row]:
         precaution += " Digesters, sewers and sumps make hydrogen sulphide and methane again and "
         precaution += "again: gas comes back after it was tested."
     where, why = (" and ".join(r[0] for r in raised), " ".join(r[1] for r in raised))
-    return [("Confined space", where, why, precaution, source)]
+    return [Row("Confined space", where, why, precaution, source)]
 
 
 def _says(name: Value, words: tuple[str, ...]) -> bool:
@@ -221,7 +232,7 @@ def _injection(job: Job) -> list[Row]:
     source = (
         "100 psi, 7 bar, may breach skin: hand-surgery outlines; 29 CFR 1910.147 and 1926.302(b)"
     )
-    return [("Injection under the skin", by, why, precaution, source)]
+    return [Row("Injection under the skin", by, why, precaution, source)]
 
 
 def _hot(job: Job) -> list[Row]:
@@ -234,7 +245,7 @@ def _hot(job: Job) -> list[Row]:
     source = (
         "ISO 13732-1: 43 °C (109 °F) for hours, 51 °C (124 °F) a minute (memory), 65 °C (149 °F)"
     )
-    return [("Hot liquid and surfaces", at(hottest), why, precaution, source)]
+    return [Row("Hot liquid and surfaces", at(hottest), why, precaution, source)]
 
 
 def _hose(job: Job) -> list[Row]:
@@ -266,7 +277,7 @@ def _hose(job: Job) -> list[Row]:
         "day; never heat a hose that is shut and full; pressure off before leaving it."
     )
     source = "Work of compression and expansion at a bulk modulus of about 1.6 GPa (from memory)"
-    return [("Hose: whip, burst, trapped pressure", by, why, precaution, source)]
+    return [Row("Hose: whip, burst, trapped pressure", by, why, precaution, source)]
 
 
 def _drums(job: Job) -> list[Row]:
@@ -283,7 +294,7 @@ def _drums(job: Job) -> list[Row]:
         "supplier says, never with a flame."
     )
     source = "DGUV information 213-078, 10.11 and 10.15.1; safety data sheets"
-    return [("Drums: bulged, warm, cold", by, why, precaution, source)]
+    return [Row("Drums: bulged, warm, cold", by, why, precaution, source)]
 
 
 def _cooling(job: Job, warmest: Value) -> str:
@@ -325,7 +336,7 @@ def _solvent(job: Job) -> list[Row]:
     if acetone:
         precaution += f" {_of_acetone(job)}"
         source = "NIOSH and OSHA pages of acetone; general dilution law"
-    return [("Solvent vapour", by, " ".join(why), precaution, source)]
+    return [Row("Solvent vapour", by, " ".join(why), precaution, source)]
 
 
 def _thinned(job: Job) -> list[Value]:
@@ -374,7 +385,7 @@ def _dew(job: Job) -> list[Row]:
         "exhaust; measure again."
     )
     source = "ISO 8502-4:2017, 3 K at least (from memory); WMO-No. 8 for the dew point"
-    return [("Too near the dew point", at(lowest), why, precaution, source)]
+    return [Row("Too near the dew point", at(lowest), why, precaution, source)]
 
 
 def _at(margin: Value, surface: Value, time: Value) -> Value:
@@ -405,7 +416,7 @@ def _moisture(job: Job) -> list[Row]:
         "not spray from a drum that is in doubt."
     )
     source = "DGUV information 213-078 on iso and water; sections 7 and 10 of safety data sheets"
-    return [("Signs of moisture", where, why, precaution, source)]
+    return [Row("Signs of moisture", where, why, precaution, source)]
 
 
 def _wet_iso(job: Job) -> list[Row]:
@@ -418,7 +429,7 @@ def _wet_iso(job: Job) -> list[Row]:
         "says; keep a dryer on every iso drum in use; dips open it to moist air."
     )
     source = "Stoichiometry and gas law; DGUV information 213-078, 10.15.1"
-    return [("Wet iso drum never resealed", by, why, precaution, source)]
+    return [Row("Wet iso drum never resealed", by, why, precaution, source)]
 
 
 def _spills(job: Job) -> list[Row]:
@@ -433,7 +444,7 @@ def _spills(job: Job) -> list[Row]:
     )
     why = "Both components are on site."
     source = "ISOPA and safety data sheets, section 6 (from memory); DGUV information 213-078"
-    return [("Spills and waste", by, why, precaution, source)]
+    return [Row("Spills and waste", by, why, precaution, source)]
 
 
 def _electricity(job: Job) -> list[Row]:
@@ -451,7 +462,7 @@ def _electricity(job: Job) -> list[Row]:
     )
     if over:
         precaution = f"Do not switch all on until an electrician has cleared it. {precaution}"
-    return [(what, by, why, precaution, "local electrical code; 29 CFR 1926 subpart K")]
+    return [Row(what, by, why, precaution, "local electrical code; 29 CFR 1926 subpart K")]
 
 
 def _body(job: Job) -> list[Row]:
@@ -467,7 +478,7 @@ def _body(job: Job) -> list[Row]:
         "emergency: call, cool with cold water at once."
     )
     source = "29 CFR 1926 subparts L and M; NIOSH 2016-106 on heat (2016)"
-    return [("Lifting, heights, heat", at(air), why, precaution, source)]
+    return [Row("Lifting, heights, heat", at(air), why, precaution, source)]
 
 
 def _noise(job: Job) -> list[Row]:
@@ -476,4 +487,4 @@ def _noise(job: Job) -> list[Row]:
     why += f"full after {at_100[0]:.0f} minutes by NIOSH, {at_100[1]:.0f} by OSHA."
     precaution = "Hearing protection at machine, compressor and gun; measure where in doubt."
     source = "NIOSH 98-126 (1998); 29 CFR 1910.95 Appendix A, construction 1926.52"
-    return [("Noise", _always(job), why, precaution, source)]
+    return [Row("Noise", _always(job), why, precaution, source)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.inputs import InputError
 from ..core.mix import LINING
@@ -20,8 +20,18 @@ READS = (
 )
 
 
-def curves(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (temperature, iso, resin, iso where sprayed, resin where sprayed)."""
+class Point(NamedTuple):
+    """Viscosity of both sides at one temperature."""
+
+    curve_temperature: Any
+    curve_iso: Any = None
+    curve_resin: Any = None
+    curve_iso_sprayed: Any = None
+    curve_resin_sprayed: Any = None
+
+
+def curves(reader: Reader) -> list[Point]:
+    """Both curves over the temperatures, and the two points that are sprayed at."""
     values = {name: reader.value(name) for name in READS}
     points = {side: [values[f"{side}_{name}"] for name in POINTS] for side in LINING}
     if any(None in side[:4] for side in points.values()):
@@ -30,18 +40,17 @@ def curves(reader: Reader) -> list[tuple[Any, ...]]:
     known = [t for side in points.values() for t in side[::2] if t is not None]
     known += [t for t in sprayed.values() if t is not None]
     low, high = min(known), max(known)
-    rows: list[tuple[Any, ...]] = []
+    rows: list[Point] = []
     for index in range(STEPS + 1):
         temperature = low + (high - low) * index / STEPS
         try:
-            both = [viscosity_at(temperature, *points[side]) for side in LINING]
+            both = {f"curve_{side}": viscosity_at(temperature, *points[side]) for side in LINING}
         except InputError:
             # The points themselves are told where they stand.
             return []
-        rows.append((temperature, *both, None, None))
-    for place, side in enumerate(LINING):
+        rows.append(Point(temperature, **both))
+    for side in LINING:
         if sprayed[side] is not None and values[f"{side}_viscosity"] is not None:
-            at: list[Any] = [None, None]
-            at[place] = values[f"{side}_viscosity"]
-            rows.append((sprayed[side], None, None, *at))
+            at = {f"curve_{side}_sprayed": values[f"{side}_viscosity"]}
+            rows.append(Point(sprayed[side], **at))
     return rows

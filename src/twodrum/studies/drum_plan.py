@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..engine.evaluate import Reader
@@ -30,8 +30,17 @@ READS = (
 )
 
 
-def drum_plan(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (component, surface in work, number of the drum, area finished by then).
+class Opened(NamedTuple):
+    """Where one drum of a component is opened."""
+
+    plan_component: Any
+    opened_at: Any
+    drum_number: Any
+    finished_area: Any
+
+
+def drum_plan(reader: Reader) -> list[Opened]:
+    """Every drum of iso and resin, in the order in which they are opened.
 
     Empty while a value that it needs is blank or refused.
     """
@@ -53,15 +62,15 @@ def drum_plan(reader: Reader) -> list[tuple[Any, ...]]:
         return []
     gross = (lining - fixed) / placed
     volumes = [(film + profile) * gross for film, profile in zip(films, profiles)]
-    rows: list[tuple[Any, ...]] = []
+    rows: list[Opened] = []
     for name in LINING:
         part, drum, heel, opened_before, count = drums[name]
         share = part / total
         # One row too many is enough to tell that there is no room for all.
         for number in range(1, min(int(count), CAPACITY + 1) + 1):
             before = (opened_before + (number - 1) * (drum - heel)) / share
-            rows.append((name, *_place(before - fixed, volumes, surfaces, areas, number)))
-    rows.sort(key=lambda row: (row[3], row[2], row[0]))
+            rows.append(Opened(name, *_place(before - fixed, volumes, surfaces, areas, number)))
+    rows.sort(key=lambda row: (row.finished_area, row.drum_number, row.plan_component))
     return rows
 
 

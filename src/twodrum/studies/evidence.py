@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.density import density_at_temperature
 from ..core.mix import LINING
@@ -48,6 +48,16 @@ READS = (
 )
 
 
+class Source(NamedTuple):
+    """What one source says of the volume used."""
+
+    evidence_source: Any
+    evidence_volume: Any
+    evidence_doubt: Any
+    evidence_weight: Any
+    evidence_words: Any
+
+
 @dataclass(frozen=True)
 class Told:
     """What one source says of a side: volume and its standard uncertainty."""
@@ -57,12 +67,12 @@ class Told:
     doubt: float
 
 
-def evidence(reader: Reader) -> list[tuple[Any, ...]]:
+def evidence(reader: Reader) -> list[Source]:
     """Rows of (source, volume, known to within, counts for, words), iso before resin."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     rows = reader.rows("readings", READINGS)
     drums = list(zip(*(reader.column("drums", name) for name in DRUMS)))
-    table: list[tuple[Any, ...]] = []
+    table: list[Source] = []
     for side in LINING:
         needed = [values[f"{side}_{name}"] for name in ("scaled", "levels", "taken", "returned")]
         refused = waits_for(*needed, *(values[name] for name in SHARED)) or _more_came_back(
@@ -80,9 +90,11 @@ def evidence(reader: Reader) -> list[tuple[Any, ...]]:
         name = side.capitalize()
         for told, weight in zip(found, weights):
             counts = weight / math.fsum(weights)
-            row = (f"{name}: {told.source.lower()}", told.volume, told.doubt * REACH, counts, "")
+            row = Source(
+                f"{name}: {told.source.lower()}", told.volume, told.doubt * REACH, counts, ""
+            )
             table.append(row)
-        last = (f"{name}, all together", together.volume, together.doubt * REACH, None, words)
+        last = Source(f"{name}, all together", together.volume, together.doubt * REACH, None, words)
         table.append(last)
     return table
 

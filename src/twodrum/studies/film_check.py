@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core import acceptance, spots
 from ..core.adhesion import (
@@ -42,6 +42,35 @@ READS = (
     *(f"areas.{name}" for name in AREAS),
     *("film_rule", "low_readings", "restriction_level", "profile_grade", "film_most", "film_basis"),
 )
+
+
+class Checked(NamedTuple):
+    """The film of one surface against its rule."""
+
+    checked_surface: Any
+    checked_words: Any
+    checked_count: Any
+    checked_mean: Any
+    checked_low: Any
+    checked_high: Any
+    checked_spread: Any
+    checked_owed: Any
+
+
+class Again(NamedTuple):
+    """One place that asks for work."""
+
+    again_surface: Any
+    again_words: Any
+    again_place: Any
+
+
+class Voltage(NamedTuple):
+    """One published rule for the voltage of a holiday test."""
+
+    voltage_rule: Any
+    voltage_words: Any
+    voltage: Any
 
 
 @dataclass(frozen=True)
@@ -113,7 +142,7 @@ class Rule:
         return acceptance.film_is_accepted(values, film, self.most, self.strict)
 
 
-def film_check(reader: Reader) -> list[tuple[Any, ...]]:
+def film_check(reader: Reader) -> list[Checked]:
     """Rows of (surface, words, count, mean, lowest, highest, spread, owed).
 
     A verdict stands beside each row of Film.
@@ -210,13 +239,13 @@ def _judged(values: list[float], film: float, rule: Rule, like: Value) -> str:
 
 def _surface(
     reader: Reader, area: dict[str, Value], rows: list[dict[str, Value]], rule: Rule
-) -> tuple[Any, ...]:
+) -> Checked:
     name, film, size = (area[key] for key in ("surface", "film_here", "measured_area"))
     usable = [row for row in rows if not waits_for(*row.values())]
     values = [value for row in usable for value in rule.values(row)]
     above = film.si is not None and rule.most is not None and rule.most < film.si
     if not values or film.si is None or above or min(values, default=0.0) < 0:
-        return (name.si, "Not judged: see the rows on Film.", len(values), *[None] * 5)
+        return Checked(name.si, "Not judged: see the rows on Film.", len(values), *[None] * 5)
     like = rows[0]["reading_1"]
     mean = math.fsum(values) / len(values)
     spread = None
@@ -241,7 +270,7 @@ def _surface(
         words = f"Passes: {words}"
     if owed:
         words += f" {owed} {what} are still to be taken."
-    return (name.si, words, len(values), mean, min(values), max(values), spread, owed)
+    return Checked(name.si, words, len(values), mean, min(values), max(values), spread, owed)
 
 
 def _said(values: list[float], mean: float, film: Value, rule: Rule, like: Value) -> str:
@@ -282,7 +311,7 @@ def _areas_said(values: list[float], film: Value, rule: Rule, like: Value) -> li
     return told
 
 
-def spray_again(reader: Reader) -> list[tuple[Any, ...]]:
+def spray_again(reader: Reader) -> list[Again]:
     """Rows of (surface, words, place): where the film is too thin or too thick."""
     columns = {
         name: reader.cells("film", name) for name in ("film_surface", "film_place", "verdict")
@@ -290,7 +319,7 @@ def spray_again(reader: Reader) -> list[tuple[Any, ...]]:
     found = []
     for surface, place, verdict in zip(*columns.values()):
         if str(verdict.si or "").startswith(("Too thin", "Too thick")):
-            found.append((surface.si, f"{verdict.si}.", place.si))
+            found.append(Again(surface.si, f"{verdict.si}.", place.si))
     return found
 
 
@@ -305,7 +334,7 @@ DANGER = (
 )
 
 
-def voltages(reader: Reader) -> list[tuple[Any, ...]]:
+def voltages(reader: Reader) -> list[Voltage]:
     """Rows of (rule, words, voltage): candidates of a holiday test at the film of the job."""
     film, volts = reader.cell("film_thickness"), reader.cell("volts_per_thickness")
     if film.si is None:
@@ -316,13 +345,13 @@ def voltages(reader: Reader) -> list[tuple[Any, ...]]:
         pipeline = spark_voltage_of_pipeline(film.si)
     nothing = "Between 1.016 and 1.041 mm this rule says nothing."
     return [
-        ("Root of the film, as SP0274", CONFIRM, spark_voltage_by_root(film.si)),
-        (
+        Voltage("Root of the film, as SP0274", CONFIRM, spark_voltage_by_root(film.si)),
+        Voltage(
             "Older pipelines, as ASTM G62",
             CONFIRM if pipeline is not None else nothing,
             pipeline,
         ),
-        ("Volts for each thickness", UNKNOWN if each is None else CONFIRM, each),
-        ("Practice for line pipe", CONFIRM, spark_voltage_of_line_pipe(film.si)),
-        ("Before any of them", DANGER, None),
+        Voltage("Volts for each thickness", UNKNOWN if each is None else CONFIRM, each),
+        Voltage("Practice for line pipe", CONFIRM, spark_voltage_of_line_pipe(film.si)),
+        Voltage("Before any of them", DANGER, None),
     ]

@@ -30,7 +30,7 @@ READS = (
 RESULTS = ("measured_build", "build_doubt", "mean_film", "found_spread", "read_area")
 
 
-def film_found(reader: Reader) -> list[tuple[Any, ...]]:
+def film_found(reader: Reader) -> list[Any]:
     """No rows; mean film, its doubt and spread over the surfaces that were read."""
     names = ("profile_grade", "film_spread", "gauge_doubt", "film_doubt")
     grade, spread, gauge, apart = map(reader.cell, names)

@@ -32,7 +32,7 @@ READS = (
 )
 
 
-def hints(reader: Reader) -> list[tuple[Any, ...]]:
+def hints(reader: Reader) -> list[Any]:
     """No rows; every hint is a warning at the cell that raised it."""
     basis = reader.cell("film_basis")
     if basis.si == "minimum":

@@ -63,7 +63,7 @@ class Log:
     refused: Refused | None = None
 
 
-def learn(reader: Reader) -> list[tuple[Any, ...]]:
+def learn(reader: Reader) -> list[Any]:
     """No rows; what each side's warm-up taught."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     names = (*COLUMNS, *(f"{side}_{what}" for side in LINING for what in ("drum", "left")))

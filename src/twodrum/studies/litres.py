@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..core.odds import left_over_expected, mix_of_sets, volume_suffices
@@ -21,7 +21,17 @@ DOUBTS = (
 READS = (*DOUBTS, "drum_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
 
 
-def litres(reader: Reader) -> list[tuple[Any, ...]]:
+class Sets(NamedTuple):
+    """So many drum sets, and how sure their litres are."""
+
+    litres_sets: Any
+    litres_volume: Any
+    litres_chance: Any
+    litres_left: Any
+    litres_words: Any
+
+
+def litres(reader: Reader) -> list[Sets]:
     """Rows of (drum sets, mixed volume, chance, left over, words)."""
     doubts = [reader.value(name) for name in DOUBTS]
     sets, ratios = reader.value("drum_sets"), [reader.value(f"{side}_ratio") for side in LINING]
@@ -31,13 +41,13 @@ def litres(reader: Reader) -> list[tuple[Any, ...]]:
     if None in (*doubts, sets, *ratios, *sides) or not all(ratios) or doubts[0] <= 0:
         return []
     iso, resin = ((*drums[side], ratio) for side, ratio in zip(LINING, ratios))
-    rows: list[tuple[Any, ...]] = []
+    rows: list[Sets] = []
     first = max(0, int(sets) - 2)
     for count in range(first, first + CAPACITY):
         volume = mix_of_sets(count, *iso, *resin)
         chance = volume_suffices(volume, *doubts)
         left = left_over_expected(volume, *doubts)
-        rows.append((count, volume, chance, left, _words(count, chance, int(sets))))
+        rows.append(Sets(count, volume, chance, left, _words(count, chance, int(sets))))
     return rows
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..engine.evaluate import Reader
 from .words import rounded
@@ -15,16 +15,23 @@ READS = (
 )
 
 
-def missing(reader: Reader) -> list[tuple[Any, ...]]:
+class Missing(NamedTuple):
+    """What is missing before a job can be held against its quote."""
+
+    missing_what: Any
+    missing_words: Any
+
+
+def missing(reader: Reader) -> list[Missing]:
     """Rows of (what, in words)."""
     values = {name: reader.cell(name) for name in READS}
     rows = []
     if values["accepted_lining_volume"].si is None:
         words = "No quote was accepted: run twodrum fill --accept-quote when the customer says yes."
-        rows.append(("Accepted quote", words))
+        rows.append(Missing("Accepted quote", words))
     if values["used_volume"].si is None:
         words = "Nothing is known of the litres used: type levels on Readings, or weights on Job."
-        rows.append(("Litres used", words))
+        rows.append(Missing("Litres used", words))
     over, share = values["volume_over_quote"], values["use_over_quote"]
     if over.si is not None and share.si is not None:
         more = "more" if over.si > 0 else "less"
@@ -32,5 +39,5 @@ def missing(reader: Reader) -> list[tuple[Any, ...]]:
         more = "more" if share.si > 0 else "less"
         words += f"that is {abs(share.si) * 100:.1f} % {more}. Litres of an unfinished job say "
         words += "nothing yet."
-        rows.append(("Against the quote", words))
+        rows.append(Missing("Against the quote", words))
     return rows

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
@@ -46,6 +46,16 @@ READS = (
 Sides = dict[str, tuple[float, float]]
 
 
+class Told(NamedTuple):
+    """What one way of measuring says of the mix."""
+
+    mix_period: Any
+    mix_off: Any
+    mix_doubt: Any
+    mix_least: Any
+    mix_words: Any
+
+
 @dataclass(frozen=True)
 class Period:
     """What was drawn between two moments, and how well it is known."""
@@ -54,7 +64,7 @@ class Period:
     sides: Sides
 
 
-def mix(reader: Reader) -> list[tuple[Any, ...]]:
+def mix(reader: Reader) -> list[Told]:
     """Rows of (period, off the ratio, doubt, could not show, words)."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     rows = reader.rows("readings", COLUMNS)
@@ -62,7 +72,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
     drums = [reader.column("drums", name) for name in DRUMS]
     day = _day(list(zip(*drums)), values, rows)
     parts = [values[f"{side}_ratio"].si for side in LINING]
-    found: list[tuple[Any, ...]] = []
+    found: list[Told] = []
     waiting = waits_for(*(values[f"{side}_measured"] for side in LINING))
     given: dict[str, Any] = dict.fromkeys(RESULTS, waiting)
     if None not in parts and isinstance(day, Period):
@@ -77,7 +87,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
             at = values["iso_measured"]
             reader.warn("off-ratio", at, sentence(judged.words, "see Mix; the data sheet decides"))
     elif isinstance(day, str):
-        found.append(("The day", None, None, None, day))
+        found.append(Told("The day", None, None, None, day))
     for key, result in given.items():
         reader.give(key, result)
     if None in parts:
@@ -87,7 +97,7 @@ def mix(reader: Reader) -> list[tuple[Any, ...]]:
     if untrue:
         # What one level of the day gets wrong, the others of it may too.
         words = f"Not judged: see {', '.join(untrue.roots[:4])}."
-        found.append(("By levels", None, None, None, words))
+        found.append(Told("By levels", None, None, None, words))
         level_doubt = None
     for period in _periods(rows, times, level_doubt):
         found.append(Judged(period, parts, values).row())
@@ -130,12 +140,12 @@ class Judged:
             return f"{told}: inside {allowed}, not proved; less than {shown} could not show"
         return f"{told}: inside the {allowed} allowed"
 
-    def row(self) -> tuple[Any, ...]:
+    def row(self) -> Told:
         amounts = (
             f"{rounded(self.period.sides[side][0], self.like[side])} of {side}" for side in LINING
         )
         words = f"{' and '.join(amounts)}: {self.words}."
-        return (self.period.words, self.off, self.doubt, self.least, words)
+        return Told(self.period.words, self.off, self.doubt, self.least, words)
 
 
 SCALE, BY_LEVELS = "by scale or drums", "by levels"
@@ -222,7 +232,7 @@ def _by_strokes(
     values: dict[str, Value],
     rows: list[dict[str, Value]],
     parts: list[float],
-) -> list[tuple[Any, ...]]:
+) -> list[Told]:
     volume, drive = values["stroke_volume"].si, values["pump_drive"].si
     if volume is None or drive is None:
         return []
@@ -239,7 +249,7 @@ def _by_strokes(
     # The litres are those of the whole day: strokes of a part of it tell nothing of them.
     if not count or not counted.whole:
         return []
-    found: list[tuple[Any, ...]] = []
+    found: list[Told] = []
     for side in LINING:
         used = values[f"{side}_measured"]
         if not used.si:
@@ -248,5 +258,5 @@ def _by_strokes(
         words += f"{in_percent(used.si / (count * volume))} of a stroke, if the day's litres were "
         words += "drawn by them. One drive: this tells no ratio; a side far from the other hints "
         words += "at slip, air or a worn pump."
-        found.append((f"{side.capitalize()}, by strokes", None, None, None, words))
+        found.append(Told(f"{side.capitalize()}, by strokes", None, None, None, words))
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.comparison import difference_of_means
 from ..engine.evaluate import Reader
@@ -55,10 +55,17 @@ NO_BATCH = "no batch typed"
 FEWEST_JOBS = 3
 # So many jobs that stand out are named; the others stand on Odd ones.
 NAMED = 8
-Finding = tuple[str, str, Any]
 
 
-def month_findings(reader: Reader) -> list[tuple[Any, ...]]:
+class Finding(NamedTuple):
+    """One line of the front page."""
+
+    finding: Any
+    finding_words: Any
+    finding_money: Any
+
+
+def month_findings(reader: Reader) -> list[Finding]:
     """Rows of (what, words, money): coverage and sum first, then causes, then single jobs."""
     all_jobs = jobs(reader)
     unit = currency(reader)
@@ -69,19 +76,19 @@ def month_findings(reader: Reader) -> list[tuple[Any, ...]]:
     rows += _sum(all_jobs, unit)
     culprits, drifts = _different(all_jobs), drifting_machines(all_jobs)
     causes = [*_groups_that_differ(culprits, unit), *_drifts(drifts, unit)]
-    rows += sorted(causes, key=lambda row: -(row[2] or 0.0))
+    rows += sorted(causes, key=lambda row: -(row.finding_money or 0.0))
     rows += _batches(reader)
-    rows += [(UNREAD, f"{file}: {why}", None) for file, why in unread]
+    rows += [Finding(UNREAD, f"{file}: {why}", None) for file, why in unread]
     rows += _not_told(all_jobs)
     # What a machine that drifts or a crew that differs has told already is not told again.
     told = _explained(culprits, drifts)
     odd = [one for one in odd_jobs(all_jobs) if not told & _reasons(one)]
     rows += [
-        ("Stands out", f"{one.job.name}: {one.words}.", one.job.numbers.get("over_money"))
+        Finding("Stands out", f"{one.job.name}: {one.words}.", one.job.numbers.get("over_money"))
         for one in odd[:NAMED]
     ]
     if len(odd) > NAMED:
-        rows.append(("Stands out", f"{len(odd) - NAMED} more stand on Odd ones.", None))
+        rows.append(Finding("Stands out", f"{len(odd) - NAMED} more stand on Odd ones.", None))
     return rows
 
 
@@ -109,14 +116,14 @@ def _covered(all_jobs: Sequence[Job], unread: int) -> Finding:
     if unread:
         files = f"{unread} files" if unread > 1 else "1 file"
         words += f" {files} could not be read: in no sum."
-    return ("Covered", words, None)
+    return Finding("Covered", words, None)
 
 
 def _sum(all_jobs: Sequence[Job], unit: str) -> list[Finding]:
     quoted = [job for job in all_jobs if job.known("over_money", "quoted_money")]
     material = sum_of(quoted, "quoted_money")
     if not quoted or not material:
-        return [("Money", "No job has both an accepted quote and litres used.", None)]
+        return [Finding("Money", "No job has both an accepted quote and litres used.", None)]
     over = math.fsum(job.of("over_money") for job in quoted)
     way = "more" if over > 0 else "less"
     words = f"Iso and resin of {jobs_said(len(quoted))} cost {amount(abs(over), unit)} {way} "
@@ -129,7 +136,7 @@ def _sum(all_jobs: Sequence[Job], unit: str) -> list[Finding]:
     ]
     if largest:
         words += f": {', '.join(largest)}"
-    return [("Money", f"{words}.", over)]
+    return [Finding("Money", f"{words}.", over)]
 
 
 @dataclass(frozen=True)
@@ -219,7 +226,7 @@ def _groups_that_differ(found: Sequence[Culprit], unit: str) -> Iterator[Finding
             words += f": {amount(cost, unit)} above the quotes"
         for other in same[1:]:
             words += f"; always with {other.kind} {other.name}: which of them it is, is not told"
-        yield (f"{who}: {difference.what}", f"{words}.", cost)
+        yield Finding(f"{who}: {difference.what}", f"{words}.", cost)
 
 
 def _drifts(drifts: Sequence[Drift], unit: str) -> Iterator[Finding]:
@@ -231,7 +238,7 @@ def _drifts(drifts: Sequence[Drift], unit: str) -> Iterator[Finding]:
         words += f"jobs, there is too much {side} now; look at its pumps and their inlets"
         if cost is not None:
             words += f"; {amount(cost, unit)} went beyond the ratio"
-        yield ("Machine: off its ratio", f"{words}.", cost)
+        yield Finding("Machine: off its ratio", f"{words}.", cost)
 
 
 def _batches(reader: Reader) -> Iterator[Finding]:
@@ -249,7 +256,7 @@ def _batches(reader: Reader) -> Iterator[Finding]:
         words += (
             f"{cell.unit} less than is printed on them, {in_percent(short)}; tell the supplier."
         )
-        yield ("Batch: short", words, None)
+        yield Finding("Batch: short", words, None)
 
 
 def _not_told(all_jobs: Sequence[Job]) -> list[Finding]:
@@ -262,5 +269,5 @@ def _not_told(all_jobs: Sequence[Job]) -> list[Finding]:
     for why, own in found.items():
         named = ", ".join(f"{job.texts['file']} ({job.name})" for job in own[:NAMED])
         more = f" and {len(own) - NAMED} more" if len(own) > NAMED else ""
-        rows.append(("Not told", f"{named}{more}: {why}.", None))
+        rows.append(Finding("Not told", f"{named}{more}: {why}.", None))
     return rows

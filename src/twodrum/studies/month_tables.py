@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..engine.evaluate import Reader
 from ..problems import with_small
@@ -42,7 +42,56 @@ KINDS_OF_GROUP = (
 __all__ = ["READS"]
 
 
-def totals(reader: Reader) -> list[tuple[Any, ...]]:
+class OddOne(NamedTuple):
+    """One job that stands out."""
+
+    odd_job: Any
+    odd_what: Any
+    odd_words: Any
+    odd_score: Any
+
+
+class Total(NamedTuple):
+    """One cause over all jobs."""
+
+    month_cause: Any
+    month_cause_money: Any
+    month_cause_jobs: Any
+    month_cause_largest: Any
+    month_cause_words: Any
+
+
+class Trend(NamedTuple):
+    """One job in the order of the dates."""
+
+    trend_number: Any
+    trend_day: Any
+    trend_job: Any
+    trend_used: Any
+    trend_quoted: Any
+    trend_loss: Any
+    trend_allowed: Any
+    trend_build: Any
+    trend_off: Any
+    trend_money: Any
+
+
+class Group(NamedTuple):
+    """The jobs of one crew, machine, material or surface."""
+
+    group_kind: Any
+    group_name: Any
+    group_jobs: Any
+    group_area: Any
+    group_per_area: Any
+    group_build: Any
+    group_loss: Any
+    group_off: Any
+    group_money: Any
+    group_words: Any
+
+
+def totals(reader: Reader) -> list[Total]:
     """Rows of (cause, money, jobs, the largest, words), the most money first."""
     all_jobs = jobs(reader)
     used = [job for job in all_jobs if job.known("used_volume", "billed_area")]
@@ -81,8 +130,8 @@ def totals(reader: Reader) -> list[tuple[Any, ...]]:
             words += f"; most on {most.name}, {amount(most.of(cause), currency(reader))}"
         if cause == "excess_money":
             words += "; small amounts come from noise alone"
-        rows.append((labels[cause], total, len(told), most.of(cause), f"{words}."))
-    return sorted(rows, key=lambda row: -abs(row[1]))
+        rows.append(Total(labels[cause], total, len(told), most.of(cause), f"{words}."))
+    return sorted(rows, key=lambda row: -abs(row.month_cause_money))
 
 
 MONEY_WORDS = (
@@ -100,7 +149,7 @@ MONEY_WORDS = (
 )
 
 
-def groups(reader: Reader) -> list[tuple[Any, ...]]:
+def groups(reader: Reader) -> list[Group]:
     """Rows of (by, name, jobs, area, litres for each, film, loss, off ratio, money, words)."""
     all_jobs = jobs(reader)
     unit = currency(reader)
@@ -109,7 +158,7 @@ def groups(reader: Reader) -> list[tuple[Any, ...]]:
         for name, own in grouped(all_jobs, kind).items():
             used = [job for job in own if job.known("used_volume", "billed_area")]
             rows.append(
-                (
+                Group(
                     words,
                     name,
                     len(own),
@@ -136,14 +185,14 @@ def _group_words(own: list[Job], used: int, unit: str) -> str:
     return f"{words}."
 
 
-def trend(reader: Reader) -> list[tuple[Any, ...]]:
+def trend(reader: Reader) -> list[Trend]:
     """Rows of (number, day, job, used, quoted, loss, allowed, film, off ratio, money so far)."""
     rows = []
     so_far = 0.0
     for number, job in enumerate(jobs(reader), 1):
         so_far += job.numbers.get("over_money", 0.0)
         rows.append(
-            (
+            Trend(
                 number,
                 job.numbers.get("worked"),
                 job.name,
@@ -159,11 +208,11 @@ def trend(reader: Reader) -> list[tuple[Any, ...]]:
     return rows
 
 
-def odd_ones(reader: Reader) -> list[tuple[Any, ...]]:
+def odd_ones(reader: Reader) -> list[OddOne]:
     """Rows of (job, what, words, score); a verdict stands beside each row of Jobs."""
     all_jobs = jobs(reader)
     odd = odd_jobs(all_jobs)
-    rows = [(one.job.name, one.measure.label, f"{one.words}.", one.score) for one in odd]
+    rows = [OddOne(one.job.name, one.measure.label, f"{one.words}.", one.score) for one in odd]
     said: dict[str, list[str]] = {}
     for one in odd:
         said.setdefault(one.job.at.where, []).append(one.words)

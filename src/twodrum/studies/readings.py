@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.balance import friction_pressure
 from ..core.inputs import InputError
@@ -89,6 +89,25 @@ READS = (
 )
 
 
+class Moment(NamedTuple):
+    """One reading while spraying as its charts draw it."""
+
+    day_time: float
+    day_iso: Any = None
+    day_resin: Any = None
+    day_difference: Any = None
+    day_limit: Any = None
+    day_limit_below: Any = None
+    day_iso_low: Any = None
+    day_resin_low: Any = None
+    day_iso_high: Any = None
+    day_resin_high: Any = None
+    day_change: Any = None
+    day_worth: Any = None
+    day_worth_below: Any = None
+    day_warned: Any = None
+
+
 @dataclass
 class Given:
     """What the rows are judged by."""
@@ -171,19 +190,20 @@ class Judged:
     issues: list[Issue]
 
 
-def judge(reader: Reader) -> list[tuple[Any, ...]]:
-    """Rows of (time, iso, resin, difference, limits, windows) for the charts.
-
-    Judgements stand beside each row.
-    """
+def judge(reader: Reader) -> list[Moment]:
+    """Every reading while spraying for the charts; judgements stand beside each row."""
     rows = reader.rows("readings", COLUMNS)
     given = Given({name: reader.cell(name) for name in READS if "." not in name})
     limit, most = (given.values[f"{name}_limit"].si for name in ("difference", "change"))
-    windows = [given.values[f"{side}_pressure_{end}"].si for end in ENDS for side in LINING]
+    windows = {
+        f"day_{side}_{end}": given.values[f"{side}_pressure_{end}"].si
+        for end in ENDS
+        for side in LINING
+    }
     weather, baseline, levels = Weather(), Baseline(), Levels(given)
     drift = Drift(given.values["gauge_scatter"].si or 0.0)
     judged: list[Judged] = []
-    day: list[tuple[Any, ...]] = []
+    day: list[Moment] = []
     running: set[str] = set()
     times = moments(reader, rows)
     warned: list[tuple[float, float | None]] = []
@@ -196,17 +216,23 @@ def judge(reader: Reader) -> list[tuple[Any, ...]]:
         _tell(reader, one.issues, running)
         pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
         if now is not None and None not in pressures:
-            limits = (limit, None if limit is None else -limit)
-            change = one.change if isinstance(one.change, float) else None
-            worth = (most, None if most is None else -most)
             # Counted on past midnight, or a line would run back.
-            day.append((now / DAY, *pressures, *limits, *windows, change, *worth, None))
+            moment = Moment(
+                now / DAY,
+                *pressures,
+                day_limit=limit,
+                day_limit_below=None if limit is None else -limit,
+                day_change=one.change if isinstance(one.change, float) else None,
+                day_worth=most,
+                day_worth_below=None if most is None else -most,
+                **windows,
+            )
+            day.append(moment)
     reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
     reach = next((when for _, when in reversed(warned)), None)
     reader.give("drift_reaches", None if reach is None else reach / DAY % 1)
     if warned and most is not None:
-        nothing = (None,) * (len(day[0]) - 2)
-        day += [(warned[0][0] / DAY, *nothing, end) for end in (-most, most)]
+        day += [Moment(warned[0][0] / DAY, day_warned=end) for end in (-most, most)]
     for name in RESULTS:
         reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
     return day

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..engine.evaluate import Reader
 
@@ -11,7 +11,17 @@ READS = ("scenarios.scenario", "scenarios.scenario_price", "net_price", "swing")
 LESS, MORE = "less ", "more "
 
 
-def swings(reader: Reader) -> list[tuple[Any, ...]]:
+class Swing(NamedTuple):
+    """What one doubt does to the price."""
+
+    swing_of: Any
+    swing_low: Any
+    swing_high: Any
+    swing_width: Any
+    swing_words: Any
+
+
+def swings(reader: Reader) -> list[Swing]:
     """Rows of (input, change when less, change when more, width, words)."""
     names = reader.column("scenarios", "scenario")
     prices = dict(zip(names, reader.column("scenarios", "scenario_price")))
@@ -31,5 +41,5 @@ def swings(reader: Reader) -> list[tuple[Any, ...]]:
         words += f"{high:,.2f}."
         if width == 0:
             words = f"{swing * 100:g} % more or less {what} leaves the price as it is."
-        found.append((what, low - net, high - net, width, words))
-    return sorted(found, key=lambda row: -row[3])
+        found.append(Swing(what, low - net, high - net, width, words))
+    return sorted(found, key=lambda row: -row.swing_width)

@@ -30,7 +30,7 @@ READS = (
 )
 
 
-def usage(reader: Reader) -> list[tuple[Any, ...]]:
+def usage(reader: Reader) -> list[Any]:
     """No rows; the volume used of each side by its levels."""
     typed = reader.cells("readings", "event")
     events = [str(event.si or "") for event in typed]

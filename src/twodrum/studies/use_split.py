@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..core.used_volume import accounted_volume
@@ -87,7 +87,20 @@ MAY_LACK = (
 Found = dict[str, float]
 
 
-def use_split(reader: Reader) -> list[tuple[Any, ...]]:
+class Cause(NamedTuple):
+    """One cause of the difference to the quote."""
+
+    cause: Any
+    cause_money: Any
+    cause_money_low: Any
+    cause_money_high: Any
+    cause_words: Any
+    cause_volume: Any
+    cause_volume_low: Any
+    cause_volume_high: Any
+
+
+def use_split(reader: Reader) -> list[Cause]:
     """Rows of (cause, money, from, to, words, litres, from, to), the most money first."""
     values = {name: reader.cell(name) for name in READS}
     needed = (*VOLUMES, *VOLUMES.values(), "price_money")
@@ -101,7 +114,7 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
     known["film_per_area"] = known["film_volume_total"] / known["measured_area_total"]
     doubts = _doubts(known)
     price, decimals = known["quoted_mix_price"], int(known["money_decimals"])
-    rows: list[tuple[Any, ...]] = []
+    rows: list[Cause] = []
     labels = {name: values[name].label for name in needed}
     for name, money in VOLUMES.items():
         volume, amount = known[name], float(values[money].si)
@@ -114,12 +127,12 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
             f"{_litres(values['used_volume'], volume, low, high)} {_words(name, values)}".strip()
         )
         ends = (round(low_money, decimals), round(high_money, decimals))
-        rows.append((labels[name], amount, *ends, words, volume, low, high))
+        rows.append(Cause(labels[name], amount, *ends, words, volume, low, high))
     amount = float(values["price_money"].si)
     reach = _price_doubt(known)
     words = "Prices on Materials now against the accepted ones."
     rows.append(
-        (
+        Cause(
             labels["price_money"],
             amount,
             round(amount - reach, decimals),
@@ -128,7 +141,7 @@ def use_split(reader: Reader) -> list[tuple[Any, ...]]:
             *(None, None, None),
         )
     )
-    return sorted(rows, key=lambda row: -abs(row[1]))
+    return sorted(rows, key=lambda row: -abs(row.cause_money))
 
 
 def _litres(like: Value, volume: float, low: float, high: float) -> str:

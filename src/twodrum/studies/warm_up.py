@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.heating import drum_heat_capacity, warm_up_temperature, warm_up_time
 from ..core.inputs import InputError
@@ -41,7 +41,29 @@ COURSE_READS = (
 
 # More than this share of the supply leaves no room for a lamp or a fan.
 NEARLY_ALL = 0.95
-Step = tuple[str, Any, str, Any, str]
+
+
+class Step(NamedTuple):
+    """One step of the plan, or what stands against it."""
+
+    step: Any
+    step_time: Any
+    step_side: Any
+    step_temperature: Any
+    step_words: Any
+
+
+class Point(NamedTuple):
+    """Both drums at one time, beside what they are warmed to."""
+
+    course_time: float
+    course_iso: Any = None
+    course_resin: Any = None
+    course_iso_target: Any = None
+    course_resin_target: Any = None
+    course_iso_set: Any = None
+    course_resin_set: Any = None
+    course_ready: Any = None
 
 
 def warm_up(reader: Reader) -> list[Step]:
@@ -54,14 +76,16 @@ def warm_up(reader: Reader) -> list[Step]:
             if drums.of(side, "warm_up_time").refused and not drums.waits(side):
                 never = str(drums.time_or_why(side))
                 hand_back = drums.of(side, "hand_back")
-                steps.append(("Never reached", None, side, hand_back.si, with_capital(never)))
+                steps.append(Step("Never reached", None, side, hand_back.si, with_capital(never)))
     _power(reader, drums, steps)
     on = drums.values["switch_on"]
     if on.si is not None:
         steps += _times_of_day(drums, on.si)
     elif on.refused:
         where = ", ".join(on.roots[:4])
-        steps.append(("No plan", None, "both", None, f"No plan before this is mended: {where}."))
+        steps.append(
+            Step("No plan", None, "both", None, f"No plan before this is mended: {where}.")
+        )
     return steps
 
 
@@ -74,7 +98,7 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
             found = f"{value.label} is {said(value)}"
             words = f"the data sheet allows {said(value, limit.si)} at most"
             reader.warn("outside-data-sheet", value, sentence(found, words, "lower it"))
-            steps.append(("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
+            steps.append(Step("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
     warmest = max((hand_back, start), key=lambda value: value.si)
     if spray.si is not None and warmest.si > spray.si:
         found = f"{warmest.label} is {said(warmest)}"
@@ -84,7 +108,7 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
             "outside-data-sheet", warmest, sentence(found, words, "hand back at or below it")
         )
         words = f"The {side} drum{words[2:]}: hand back at or below it."
-        steps.append(("Passes its set point", None, side, spray.si, words))
+        steps.append(Step("Passes its set point", None, side, spray.si, words))
     for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
         window = drums.of(side, end)
         if window.si is None or hand_back.si is None:
@@ -93,7 +117,7 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
             found = f"{hand_back.label} is {said(hand_back)}"
             words = f"it is {how} the {said(hand_back, window.si)} of the data sheet"
             reader.warn("outside-data-sheet", hand_back, sentence(found, words))
-            steps.append(("Outside the window", None, side, window.si, f"{found}; {words}."))
+            steps.append(Step("Outside the window", None, side, window.si, f"{found}; {words}."))
 
 
 def _power(reader: Reader, drums: Drums, steps: list[Step]) -> None:
@@ -105,7 +129,7 @@ def _power(reader: Reader, drums: Drums, steps: list[Step]) -> None:
     if supply.si is None and not supply.refused:
         words = "Voltage and current on Equipment are blank: whether the supply carries "
         words += f"{_power_said(drawn.si, unit)} was not looked at."
-        steps.append(("Supply unknown", None, "both", None, words))
+        steps.append(Step("Supply unknown", None, "both", None, words))
     if supply.si is not None and drawn.si > supply.si:
         found = f"all loads together are {_power_said(drawn.si, unit)}"
         words = f"the supply carries {_power_said(supply.si, unit)}"
@@ -119,11 +143,11 @@ def _power(reader: Reader, drums: Drums, steps: list[Step]) -> None:
         text += "all on at once: ask a licensed electrician. Times below hold only where the "
         text += "machine itself shares the power between its heaters."
         text += _one_after_the_other(drums) if fits else ""
-        steps.append(("Supply too small", None, "both", None, text))
+        steps.append(Step("Supply too small", None, "both", None, text))
     elif supply.si is not None and drawn.si > NEARLY_ALL * supply.si:
         words = f"All loads together are {_power_said(drawn.si, unit)} of the "
         words += f"{_power_said(supply.si, unit)} that the supply carries: next to nothing is left."
-        steps.append(("Supply nearly used up", None, "both", None, words))
+        steps.append(Step("Supply nearly used up", None, "both", None, words))
 
 
 def _one_after_the_other(drums: Drums) -> str:
@@ -199,7 +223,7 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
         at = on - days_before + after / DAY
         day = _which_day(at)
         told = f"{day and f'{day}, '}{clock(at % 1)}: {words}"
-        steps.append((after, (step, at % 1, side, temperature, with_capital(told))))
+        steps.append((after, Step(step, at % 1, side, temperature, with_capital(told))))
 
     for side in LINING:
         time = drums.of(side, "warm_up_time").si
@@ -261,7 +285,7 @@ def _afterwards(drums: Drums, side: str, time: float, ready: float) -> str:
     return words
 
 
-def course(reader: Reader) -> list[tuple[Any, ...]]:
+def course(reader: Reader) -> list[Point]:
     """Rows for the chart: time, both drums, what they are warmed to, both set points, ready."""
     drums = Drums({name: reader.cell(name) for name in COURSE_READS})
     ends = {side: drums.of(side, "warm_up_time").si for side in LINING}
@@ -276,24 +300,31 @@ def course(reader: Reader) -> list[tuple[Any, ...]]:
     last_shown = max(longest, ready)
     steps = [last_shown * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
     times = sorted({*steps, *ends.values()})
-    targets = [drums.of(side, "hand_back").si for side in LINING]
-    rows: list[tuple[Any, ...]] = []
+    targets = {f"course_{side}_target": drums.of(side, "hand_back").si for side in LINING}
+    rows: list[Point] = []
     for time, temperatures in zip(times, _drums_at(drums, times)):
         # A drum that is warm is left alone from then on.
-        shown_now = [
-            temperature if time <= ends[side] * (1 + 1e-12) else _left_alone(drums, side, time)
+        shown_now = {
+            f"course_{side}": temperature
+            if time <= ends[side] * (1 + 1e-12)
+            else _left_alone(drums, side, time)
             for side, temperature in zip(LINING, temperatures)
-        ]
-        before = [_set_point(drums, side, time <= ends[side]) for side in LINING]
-        after = [_set_point(drums, side, time < ends[side]) for side in LINING]
-        rows.append((time, *shown_now, *targets, *before, None))
+        }
+        before, after = (
+            {f"course_{side}_set": _set_point(drums, side, on[side]) for side in LINING}
+            for on in (
+                {side: time <= end for side, end in ends.items()},
+                {side: time < end for side, end in ends.items()},
+            )
+        )
+        rows.append(Point(time, **shown_now, **targets, **before))
         if after != before:
-            rows.append((time, None, None, *targets, *after, None))
+            rows.append(Point(time, **targets, **after))
     if known:
-        last = rows[-1][3:-1]
-        lowest = min(drums.values["drum_start"].si, *last)
-        highest = max(value for row in rows for value in row[3:-1])
-        rows += [(ready, None, None, *last, end) for end in (lowest, highest)]
+        last = {**targets, **after}
+        lowest = min(drums.values["drum_start"].si, *last.values())
+        levels = [getattr(row, name) for row in rows for name in last]
+        rows += [Point(ready, **last, course_ready=end) for end in (lowest, max(levels))]
     return rows
 
 

@@ -121,7 +121,7 @@ class Drums:
         return f"the set point of {at} then only covers what the drum loses to the air"
 
 
-def warm_up_times(reader: Reader) -> list[tuple[Any, ...]]:
+def warm_up_times(reader: Reader) -> list[Any]:
     """The times of both drums and of the hose; no rows."""
     drums = Drums({name: reader.cell(name) for name in READS})
     for side in LINING:

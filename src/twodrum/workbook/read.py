@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
-from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed
+from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed, unplaced
 from ..engine.model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
 from ..engine.references import Name
 from ..problems import PROBLEM, WARNING, Problem, sentence
@@ -67,6 +67,8 @@ class Inputs:
         # The older version that made the book, and what of today it has no place for.
         self.older = older_version(book)
         self.not_there: list[str] = []
+        # Every result by its key, without a value: its unit, and its cell where it has one.
+        self.results: dict[str, Value] = {}
         # Tables of results that keep what the older version put there.
         self.behind: set[str] = set()
 
@@ -113,7 +115,28 @@ class Inputs:
             self._filled_table(study)
         for name in self._live_names():
             self.formula_stands(self.book.named(name))
+        for cell in self.model.cells:
+            self.results[cell.name] = self._result(cell)
+        for column in self.model.columns:
+            key = f"{column.table}.{column.name}"
+            unit = self.unit(column, key, self.book.named(f"{column.table}_{column.name}_unit"))
+            self.results[key] = unplaced(column, unit)
         return self.values
+
+    def _result(self, item: Cell) -> Value:
+        """Where a result stands; a lost name, or one typed over its formula, is told."""
+        live = item.name not in filled(self.model)
+        for name in (item.name, f"{item.name}_si") if live else (item.name,):
+            self.formula_stands(self.book.named(name))
+        for name in (item.name, f"{item.name}_si"):
+            if self.book.area(name) is None:
+                text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
+                self.lacks(item.label, item.label, text)
+        base = unplaced(item, self.unit(item, item.name, self.book.named(f"{item.name}_unit")))
+        cell = self.book.named(item.name)
+        if cell is None:
+            return base
+        return base.but(where=cell.where, position=cell.position, placed=True)
 
     def _live_names(self) -> Iterator[str]:
         """Cells beside inputs and on pages in which a live formula belongs."""
@@ -689,38 +712,20 @@ def written_headers(model: Model, table: str) -> list[str]:
 
 
 class BookTargets(Targets):
-    """Where results stand in a book, and the unit that the office picked for each."""
+    """Where results stand in a book, as `Inputs.read` found them."""
 
     def __init__(self, inputs: Inputs) -> None:
         self.inputs = inputs
-        self.book = inputs.book
-        self.filled = filled(inputs.model)
-        self._units: dict[str, str] = {}
 
     def cell(self, item: Cell) -> Value:
-        live = item.name not in self.filled
-        for name in (item.name, f"{item.name}_si") if live else (item.name,):
-            self.inputs.formula_stands(self.book.named(name))
-        cell = self.book.named(item.name)
-        for name in (item.name, f"{item.name}_si"):
-            if self.book.area(name) is None:
-                text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
-                self.inputs.lacks(item.label, item.label, text)
-        unit = self._unit(item, item.name, f"{item.name}_unit")
-        base = Value(item.name, item.label, item.kind, unit, None, item.label)
-        return base.but(where=cell.where, position=cell.position) if cell else base
+        return self.inputs.results[item.name]
 
     def row(self, item: Column, index: int) -> Value:
-        unit = self._unit(item, f"{item.table}.{item.name}", f"{item.table}_{item.name}_unit")
-        base = Value(item.name, item.label, item.kind, unit, None, item.label)
-        read = self.book.tables.get(item.table)
+        key = f"{item.table}.{item.name}"
+        base = self.inputs.results[key]
+        read = self.inputs.book.tables.get(item.table)
         if read is None or item.working or item.label not in read.columns:
             return base
         row = self.inputs.rows[item.table][index]
-        cell = self.book.cell(read.area.sheet, row, read.columns[item.label])
-        return base.but(where=cell.where, position=cell.position)
-
-    def _unit(self, item: Cell | Column, key: str, name: str) -> str:
-        if key not in self._units:
-            self._units[key] = self.inputs.unit(item, key, self.book.named(name))
-        return self._units[key]
+        cell = self.inputs.book.cell(read.area.sheet, row, read.columns[item.label])
+        return base.but(where=cell.where, position=cell.position, placed=True)
