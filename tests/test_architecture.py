@@ -35,6 +35,7 @@ MAY_IMPORT = {
         "build/control.py",
         "build/gallery.py",
         "build/pages.py",
+        "build/save.py",
         "build/styles.py",
     },
     "xlwings": {"hosts/excel.py"},
@@ -69,6 +70,53 @@ def imports(path: Path) -> list[str]:
 def layer(module: str) -> str:
     parts = module.split(".")
     return parts[1] if len(parts) > 1 and parts[0] == "twodrum" else ""
+
+
+# A longer file says in one line why it is not split.
+LONGEST = 300
+DECLARED = "declarations in the order of their sheets, nothing to follow"
+FORMULAS = "formulas of one topic, half of it their docstrings"
+LONGER = {
+    **dict.fromkeys(("books/inputs.py", "books/month.py", "books/plan.py"), DECLARED),
+    **dict.fromkeys(("books/process.py", "books/quote.py", "books/readings.py"), DECLARED),
+    **dict.fromkeys(("books/results.py", "books/use.py", "books/whatif.py"), DECLARED),
+    "books/drums.py": DECLARED,
+    "catalogue/heating.py": DECLARED,
+    **dict.fromkeys(("core/acceptance.py", "core/air.py", "core/heating.py"), FORMULAS),
+    **dict.fromkeys(("core/odds.py", "core/supply.py", "core/warm_up_fit.py"), FORMULAS),
+    "build/builder.py": "one class, one method for each thing that it lays out",
+    "build/control.py": "the sheets that steer a workbook, one function each",
+    "cli.py": "one function for each command",
+    "commands/new.py": "one command: what is picked from the office, and where it is typed",
+    "engine/derive.py": "one walk along the chain",
+    "engine/evaluate.py": "one run over the declarations, with what a study sees of it",
+    "engine/expressions.py": "one grammar: parsed, run, written as a formula, said in words",
+    "engine/model.py": "what a workbook is declared with, a dataclass each",
+    "studies/batches.py": "drums: their verdicts, how long they last, which surface they gave",
+    "studies/cautions.py": "one function for each caution",
+    "studies/film_check.py": "one judgement with its rules",
+    "studies/month_jobs.py": "one reader of the rows of a month",
+    "studies/readings.py": "one judgement of a reading, all that it is held against",
+    "studies/warm_up.py": "one plan and its chart",
+    "units.py": "one table of kinds and units, with what converts by it",
+    "workbook/contents.py": "one class: all cells that a fill writes, block by block",
+    "workbook/layout.py": "one map of what stands where",
+    "workbook/mend.py": "one class: what is put right, kind by kind",
+    "workbook/read.py": "one reader: every input with all that may be wrong with it",
+    "workbook/validations.py": "one kind of part: the rules of what may be typed",
+    "worksheet/call.py": "one call, from raw cells to rows of values",
+    "xlsx/book.py": "one reader of a file",
+    "xlsx/write.py": "one writer of cells into the bytes of a part",
+}
+
+
+def test_a_file_is_short_or_says_why_it_is_not() -> None:
+    long = {
+        path.relative_to(SOURCE).as_posix()
+        for path in SOURCE.rglob("*.py")
+        if path.read_text(encoding="utf-8").count("\n") > LONGEST
+    }
+    assert long == set(LONGER)
 
 
 FILES = sorted(SOURCE.rglob("*.py"))

@@ -11,7 +11,7 @@ from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.core.inputs import InputError
 from twodrum.engine.expressions import Expression, expression, is_expression
-from twodrum.engine.model import function_of
+from twodrum.engine.order import function_of
 from twodrum.engine.references import Agg, Lookup, Name, Row
 from twodrum.units import UNIT_TABLE
 

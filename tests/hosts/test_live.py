@@ -15,7 +15,8 @@ from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.engine.evaluate import Values
-from twodrum.engine.model import Cell, filled, function_of
+from twodrum.engine.model import Cell
+from twodrum.engine.order import filled, function_of
 from twodrum.engine.references import Name
 from twodrum.studies.learn import RESULTS
 from twodrum.workbook.contents import si_content

@@ -15,7 +15,7 @@ from twodrum.commands.new import template
 from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.engine.evaluate import Value, Values, evaluate
 from twodrum.engine.model import Field
-from twodrum.engine.model import filled as filled_keys
+from twodrum.engine.order import filled as filled_keys
 from twodrum.resources import resource
 from twodrum.units import KINDS, from_si
 from twodrum.workbook.contents import shown_content, si_content

@@ -5,11 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.workbook.day import day_cells
-from tests.workbook.spoiling import (
-    Spoiled,
-    judge,
-    spoil,
-)
+from tests.workbook.spoiling import Spoiled, judge, spoil
 
 SPOILED = (
     Spoiled(

@@ -13,7 +13,8 @@ from tests.workbook.typing import LINING, PLAIN, ROWS
 from twodrum.books.job import JOB
 from twodrum.books.quote import LINES
 from twodrum.engine.evaluate import Values
-from twodrum.engine.model import depends, result_key
+from twodrum.engine.model import result_key
+from twodrum.engine.order import depends
 from twodrum.units import KINDS
 
 COMPONENTS = ("iso", "resin", "primer", "top coat")

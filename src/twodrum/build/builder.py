@@ -21,15 +21,8 @@ from openpyxl.worksheet.table import TableColumn, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..engine.expressions import Expression
-from ..engine.model import (
-    Cell,
-    Column,
-    Field,
-    Model,
-    Study,
-    Table,
-    function_of,
-)
+from ..engine.model import Cell, Column, Field, Model, Study, Table
+from ..engine.order import function_of
 from ..engine.references import (
     Agg,
     Lookup,
@@ -69,6 +62,7 @@ from ..workbook.layout import (
     unit_choices,
 )
 from ..workbook.native import Native
+from .save import save_book
 from .styles import MARK, add_styles, mark_rule, number_format
 from ..workbook.validations import mark_condition
 
@@ -579,47 +573,6 @@ def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:
     cell.style = "td_link"
 
 
-def save(builder: Builder, path: Path) -> None:
-    """Save a template."""
-    # Drawings are numbered in the order of the sheets that have any.
-    save_book(builder.book, builder.date, [t for t in builder.words.values() if t], path)
-
-
-def save_book(book: Workbook, date: str, words: list[list[str]], path: Path) -> None:
-    """Save so that the same declarations give the same file: every date is the changelog's."""
-    memory = BytesIO()
-    book.save(memory)
-    moment = datetime.fromisoformat(date)
-    with zipfile.ZipFile(memory) as made, zipfile.ZipFile(path, "w") as kept:
-        for name in made.namelist():
-            data = made.read(name)
-            drawing = re.fullmatch(r"xl/drawings/drawing(\d+)\.xml", name)
-            if drawing:
-                data = charts.with_words(data, words[int(drawing.group(1)) - 1])
-            if name == "xl/styles.xml":
-                data = FONT.sub(_in_order, data)
-            if name == "docProps/core.xml":
-                # openpyxl 3.1 writes the time of saving whatever the properties say.
-                data = re.sub(rb"\d{4}-\d\d-\d\dT[\d:]+Z", f"{date}T00:00:00Z".encode(), data)
-            entry = zipfile.ZipInfo(name, (moment.year, moment.month, moment.day, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            kept.writestr(entry, data)
-
-
-# Parts of a font in the order of the standard (ECMA-376 part 1, 18.8.22); openpyxl 3.1 has its own.
-FONT = re.compile(rb"<font>(.*?)</font>", re.DOTALL)
-FONT_PARTS = (
-    *(b"b", b"i", b"strike", b"condense", b"extend", b"outline", b"shadow", b"u", b"vertAlign"),
-    *(b"sz", b"color", b"name", b"family", b"charset", b"scheme"),
-)
-
-
-def _in_order(font: re.Match[bytes]) -> bytes:
-    parts = re.findall(rb"<(\w+)[^>]*/>", font[1]), re.findall(rb"<\w+[^>]*/>", font[1])
-    ordered = sorted(zip(*parts), key=lambda part: FONT_PARTS.index(part[0]))
-    return b"<font>" + b"".join(text for _, text in ordered) + b"</font>"
-
-
 def main(folder: Path | None = None) -> None:
     """Write every template into a folder."""
     from ..changelog import newest
@@ -633,6 +586,8 @@ def main(folder: Path | None = None) -> None:
     for model in (JOB, OFFICE, MONTH):
         builder = Builder(model, version, date)
         builder.build()
-        save(builder, target / f"{model.name}.xlsx")
+        # Drawings are numbered in the order of the sheets that have any.
+        words = [texts for texts in builder.words.values() if texts]
+        save_book(builder.book, date, words, target / f"{model.name}.xlsx")
     save_book(build_gallery(version, date), date, [], target / "functions.xlsx")
 

@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-from ..core import (
-    comparison,
-    control,
-    quantiles,
-    reconcile,
-    trend,
-)
+from ..core import comparison, control, quantiles, reconcile, trend
 from .declaration import Function, arguments
 
 CATEGORY = "Statistics"

@@ -11,18 +11,8 @@ from typing import Any
 from ..core.inputs import InputError
 from ..problems import PROBLEM, WARNING, Problem, sentence
 from ..units import KINDS, shown
-from .model import (
-    Cell,
-    Column,
-    Formula,
-    Model,
-    Study,
-    depends,
-    function_of,
-    order,
-    result_key,
-    takes_turns,
-)
+from .model import Cell, Column, Model, Study, result_key
+from .order import Formula, depends, function_of, order, takes_turns
 from .references import Agg, Lookup, Name, Reference, Row
 
 

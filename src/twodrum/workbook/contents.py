@@ -8,20 +8,8 @@ from decimal import Decimal
 
 from .. import __version__
 from ..engine.evaluate import Value, Values, not_computed
-from ..engine.model import (
-    Cell,
-    Column,
-    Field,
-    Grid,
-    Line,
-    Listing,
-    Model,
-    Page,
-    Study,
-    declared,
-    depends,
-    filled,
-)
+from ..engine.model import Cell, Column, Field, Grid, Line, Listing, Model, Page, Study, declared
+from ..engine.order import depends, filled
 from ..engine.references import Name
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown

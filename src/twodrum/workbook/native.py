@@ -3,17 +3,8 @@
 from __future__ import annotations
 
 from ..catalogue import Function
-from ..engine.model import (
-    Cell,
-    Column,
-    Constant,
-    Field,
-    filled,
-    function_of,
-    may_be_absent,
-    result_key,
-    takes_turns,
-)
+from ..engine.model import Cell, Column, Constant, Field, result_key
+from ..engine.order import filled, function_of, may_be_absent, takes_turns
 from ..engine.references import Agg, Lookup, Name, Reference, Row
 from ..units import KINDS, WHOLE
 from ..worksheet.call import SI

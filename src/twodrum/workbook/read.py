@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
 from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed, unplaced
-from ..engine.model import Cell, Column, Field, Line, Model, Order, Study, Table, filled
+from ..engine.model import Cell, Column, Field, Line, Model, Order, Study, Table
+from ..engine.order import filled
 from ..engine.references import Name
 from ..problems import PROBLEM, WARNING, Problem, sentence
 from ..units import (
