@@ -1,0 +1,1 @@
+"""Templates, made from the declarations with openpyxl: ``python -m twodrum.build``."""
