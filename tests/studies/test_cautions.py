@@ -1,5 +1,7 @@
 """Cautions: each is raised by its own condition, names its cell, and defers to what comes first."""
 
+import ast
+import inspect
 from pathlib import Path
 from typing import Any
 
@@ -7,6 +9,9 @@ import pytest
 
 from tests.workbook.day import SPRAYING, WEATHER, cell_of, day
 from twodrum.core.takeoff import SHAPE_NAMES
+from twodrum.studies import caution_words
+from twodrum.studies import cautions as cautions_module
+from twodrum.studies.caution_words import Usual
 from twodrum.studies.cautions import CAPACITY, ENCLOSED, EXPOSURE_LIMITS, FIRST
 
 ALWAYS = {
@@ -333,3 +338,20 @@ def test_a_refused_cell_hides_no_caution_in_silence(tmp_path: Path, key: str) ->
     assert "may be missing" in why
     assert precaution.startswith("Mend them; until then take the worst for true.")
     assert "Not all could be looked at" not in found(tmp_path, {})
+
+
+def titles() -> list[str]:
+    """What every caution is called, as the source says it; before what a value adds."""
+    found = [value.what for value in vars(caution_words).values() if isinstance(value, Usual)]
+    for node in ast.walk(ast.parse(inspect.getsource(cautions_module))):
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Row":
+            first = node.args[0]
+            first = first.values[0] if isinstance(first, ast.JoinedStr) else first
+            found += [first.value] if isinstance(first, ast.Constant) else []
+    return [str(title) for title in found]
+
+
+def test_every_caution_is_raised_by_a_test() -> None:
+    own = Path(__file__).read_text(encoding="utf-8")
+    assert len(titles()) > 20
+    assert not [title for title in titles() if title not in own]

@@ -1,0 +1,42 @@
+"""What the office types is read by something, or is known to be kept for people only."""
+
+from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.engine.model import Line, Listing, Model
+from twodrum.engine.order import depends
+from twodrum.engine.references import Name
+
+# Words for people, and names by which a month or the office groups and finds.
+KEPT = {
+    *("currency", "substrate", "crew_name", "machine_name", "shelf.component", "drums.received"),
+    *(f"{table}.remark" for table in ("materials", "shelf", "readings", "drums", "film", "pulls")),
+    "pulls.pull_place",
+    *("folder", "batches.drawn", "batches.last_job", "jobs.problem_count", "unread.unread_size"),
+}
+
+
+def read(model: Model) -> set[str]:
+    found = {key for item in model.outcomes() for key in depends(item)}
+    found.update(key for study in model.studies for key in study.reads)
+    for line in (line for page in model.pages for line in page.lines):
+        if isinstance(line, Line):
+            found.update((line.name, line.words[1:], *line.needs, *line.any_of, *line.lacks))
+        elif isinstance(line, Listing):
+            found.update(f"{line.table}.{column}" for column in line.columns)
+    fields = [*model.fields(), *(item for table in model.tables for item in table.fields)]
+    found.update(item.default.name for item in fields if isinstance(item.default, Name))
+    for table in model.tables:
+        for order in table.orders:
+            found.update((f"{table.name}.{order.low}", f"{table.name}.{order.high}"))
+    return found
+
+
+def typed(model: Model) -> set[str]:
+    found = {item.name for item in model.fields()}
+    tables = [table for table in model.tables if not table.keys]
+    return found | {f"{table.name}.{item.name}" for table in tables for item in table.fields}
+
+
+def test_every_input_is_read_or_kept_for_people() -> None:
+    unread = (typed(JOB) - read(JOB)) | (typed(MONTH) - read(MONTH))
+    assert unread == KEPT
