@@ -8,10 +8,13 @@ from typing import Any
 
 from tests.workbook.typing import address, plain_cells
 from twodrum.books.job import JOB
+from twodrum.commands.fill import Filled
 from twodrum.commands.new import template
 from twodrum.engine.evaluate import Values, evaluate
+from twodrum.problems import in_order
 from twodrum.workbook.read import BookTargets, Inputs
 from twodrum.xlsx.book import Book, CellRead
+from twodrum.xlsx.write import Error
 
 
 class TypedBook(Book):
@@ -26,14 +29,28 @@ class TypedBook(Book):
         if (sheet, row, column) not in self.typed:
             return found
         value = self.typed[sheet, row, column]
-        kind = "blank" if value is None else "text" if isinstance(value, str) else "number"
-        value = float(value) if kind == "number" else value
-        return replace(found, kind=kind, value=value)
+        typed_over: dict[str, Any] = {"formula": False, "formula_text": ""}
+        if isinstance(value, Error):
+            return replace(found, kind="error", value=value.text, **typed_over)
+        if value is None:
+            return replace(found, kind="blank", value=None, **typed_over)
+        if isinstance(value, bool):
+            return replace(found, kind="bool", value=value, **typed_over)
+        if isinstance(value, str):
+            return replace(found, kind="text", value=value, **typed_over)
+        return replace(found, kind="number", value=float(value), **typed_over)
 
 
 @lru_cache(maxsize=1)
 def job_template() -> Book:
     return template(JOB)
+
+
+def checked(cells: dict[tuple[str, int, int], Any]) -> Filled:
+    """A job of these cells, evaluated in memory: its values and its problems."""
+    inputs = Inputs(JOB, TypedBook(job_template(), cells))
+    values = evaluate(JOB, inputs.read(), BookTargets(inputs))
+    return Filled(None, values, in_order(values.problems))
 
 
 def evaluated(

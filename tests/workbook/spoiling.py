@@ -1,10 +1,12 @@
 """Spoil a good job in one way, and demand that the right cell is told and nothing else lost."""
 
 from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 from zlib import crc32
 
+from tests.workbook.job_values import checked
 from tests.workbook.typing import Cells, address, typed
 from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
@@ -81,10 +83,27 @@ def filling_again_changes_nothing(path: Path) -> None:
     assert path.read_bytes() == first
 
 
-def judge(path: Path, spoiled: Spoiled) -> None:
-    """Check changes no byte and names the cell; fill refuses, fills the rest, and comes to rest."""
-    check_names_the_cell(path, spoiled)
-    fill_refuses_and_fills_the_rest(path, spoiled)
-    # One in three is enough to see that a fill comes to rest.
-    if crc32(spoiled.name.encode()) % 3 == 0:
+def refuses_in_memory(cells: Cells, spoiled: Spoiled) -> None:
+    found = checked(cells)
+    assert [str(problem) for problem in found.problems] == list(spoiled.told)
+    for name in spoiled.refused:
+        assert found.values.names[name].refused, name
+    for name in spoiled.kept:
+        assert name not in spoiled.refused
+        assert isinstance(found.values.names[name].si, (int, float, Decimal)), name
+
+
+# One in so many goes the whole way as a file too, and each whose state is another one.
+ON_FILES = 8
+
+
+def judge(cells: Cells, spoiled: Spoiled, folder: Path) -> None:
+    """The cell is named, what depends on it refused, the rest kept; a file comes to rest."""
+    book = template(JOB)
+    spoilt = {**cells, **{where(book, key): value for key, value in spoiled.cells.items()}}
+    refuses_in_memory(spoilt, spoiled)
+    if spoiled.state != "CHECK" or crc32(spoiled.name.encode()) % ON_FILES == 0:
+        path = spoil(cells, spoiled, folder)
+        check_names_the_cell(path, spoiled)
+        fill_refuses_and_fills_the_rest(path, spoiled)
         filling_again_changes_nothing(path)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.workbook.day import day_cells
-from tests.workbook.spoiling import Spoiled, judge, spoil
+from tests.workbook.spoiling import Spoiled, judge
 
 SPOILED = (
     Spoiled(
@@ -1113,7 +1113,7 @@ SPOILED = (
 def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
     spoiled: Spoiled, tmp_path: Path
 ) -> None:
-    judge(spoil(day_cells(), spoiled, tmp_path), spoiled)
+    judge(day_cells(), spoiled, tmp_path)
 
 
 def test_at_least_forty_more_workbooks_are_spoiled() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.workbook.spoiling import Spoiled, judge, spoil
+from tests.workbook.spoiling import Spoiled, judge
 from tests.workbook.test_spoiled_sheets import base_cells
 from tests.workbook.typing import address, typed
 from twodrum.books.job import JOB
@@ -122,7 +122,7 @@ SPOILED = (
 def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
     spoiled: Spoiled, tmp_path: Path
 ) -> None:
-    judge(spoil(base_cells(), spoiled, tmp_path), spoiled)
+    judge(base_cells(), spoiled, tmp_path)
 
 
 def test_an_accepted_quote_that_lost_a_part_is_told(tmp_path: Path) -> None:

@@ -599,7 +599,7 @@ def test_a_file_that_the_caller_may_not_write_is_left_though_its_folder_is_open(
     path.chmod(0o644)
     before = path.read_bytes()
     code = (
-        "import os, sys; from pathlib import Path; from twodrum.workbook import files\n"
+        "import os, sys; from pathlib import Path; from twodrum.xlsx import files\n"
         "path = Path(sys.argv[1]); os.setgroups([]); os.setgid(65534); os.setuid(65534)\n"
         "try:\n    files.refuse_open_file(path)\n"
         "except files.PackageError as error:\n    print(error)"
