@@ -6,6 +6,7 @@ from functools import lru_cache
 import pytest
 from xdist.scheduler import LoadScopeScheduling
 
+from tests.libreoffice import calc
 from twodrum.cli import FEW_LOOKS
 from twodrum.xlsx import book
 from twodrum.xlsx.scan import scan_sheet
@@ -38,3 +39,8 @@ class BySetUp(LoadScopeScheduling):
 @pytest.hookimpl
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> BySetUp:
     return BySetUp(config, log)
+
+
+def pytest_sessionfinish() -> None:
+    """What the tests started ends with them."""
+    calc.ended()

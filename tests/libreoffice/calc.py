@@ -4,6 +4,8 @@ import json
 import os
 import shutil
 import subprocess
+import tempfile
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -34,17 +36,43 @@ def require() -> str:
     return python
 
 
-def recalculate(path: Path, cases: list[dict[str, Any]], reset: bool = False) -> list[list[Any]]:
-    """Set cells, recalculate and read cells, case by case, in one LibreOffice process."""
-    task = {"path": str(path), "cases": cases, "reset": reset}
-    done = subprocess.run(
+@lru_cache(maxsize=1)
+def _driver() -> "subprocess.Popen[str]":
+    """One LibreOffice for all tests of a worker; it ends with its input, at the latest at exit."""
+    log = tempfile.TemporaryFile("w+")  # noqa: SIM115 (it is read when the driver is gone)
+    driver = subprocess.Popen(
         [require(), str(DRIVER)],
-        input=json.dumps(task),
-        capture_output=True,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=log,
         text=True,
-        timeout=900,
-        check=False,
     )
-    assert done.returncode == 0, done.stderr
-    answers: list[list[Any]] = json.loads(done.stdout)
+    driver.log = log  # type: ignore[attr-defined]
+    return driver
+
+
+def ended() -> None:
+    """Let LibreOffice go, where it runs."""
+    if _driver.cache_info().currsize:
+        driver = _driver()
+        _driver.cache_clear()
+        assert driver.stdin is not None
+        driver.stdin.close()
+        driver.wait(60)
+
+
+def recalculate(path: Path, cases: list[dict[str, Any]], reset: bool = False) -> list[list[Any]]:
+    """Set cells, recalculate and read cells, case by case, of a copy of a workbook."""
+    driver = _driver()
+    assert driver.stdin is not None and driver.stdout is not None
+    task = {"path": str(path), "cases": cases, "reset": reset}
+    driver.stdin.write(json.dumps(task) + "\n")
+    driver.stdin.flush()
+    line = driver.stdout.readline()
+    if not line:
+        _driver.cache_clear()
+        driver.wait(60)
+        driver.log.seek(0)  # type: ignore[attr-defined]
+        raise AssertionError(driver.log.read())  # type: ignore[attr-defined]
+    answers: list[list[Any]] = json.loads(line)
     return answers

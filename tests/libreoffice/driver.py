@@ -1,6 +1,7 @@
 """Drive one LibreOffice process over UNO; run by the Python that has the uno module.
 
-Reads one JSON task from standard input, writes one JSON answer to standard output:
+Reads JSON tasks from standard input, one a line, and writes a JSON answer to each; LibreOffice
+ends with the input:
 ``{"path": ..., "cases": [{"set": [[sheet, cell, value], ...], "read": [[sheet, cell], ...],
 "save": path or null}, ...], "reset": true}``. With "reset" the document is loaded anew
 for every case. A value of null clears the cell; numbers and texts are typed as such.
@@ -150,14 +151,22 @@ def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
     return answers
 
 
+def answer(task: dict, desktop, folder: str) -> list:  # type: ignore[no-untyped-def, type-arg]
+    # A copy: two programs at one file at a time keep each other out.
+    handle, task["path"] = tempfile.mkstemp(os.path.splitext(task["path"])[1], dir=folder)
+    os.close(handle)
+    shutil.copy(task["of"], task["path"])
+    try:
+        return run(task, desktop)
+    finally:
+        os.remove(task["path"])
+
+
 def main() -> None:
-    task = json.load(sys.stdin)
     with tempfile.TemporaryDirectory() as profile:
         os.makedirs(os.path.join(profile, "user"))
         with open(os.path.join(profile, "user", "registrymodifications.xcu"), "w") as settings:
             settings.write(RECALCULATE)
-        # A copy: two programs at one file at a time keep each other out.
-        task["path"] = shutil.copy(task["path"], profile)
         pipe = f"td{os.getpid()}"
         office = subprocess.Popen(
             [
@@ -176,7 +185,10 @@ def main() -> None:
             desktop = context.ServiceManager.createInstanceWithContext(
                 "com.sun.star.frame.Desktop", context
             )
-            answers = run(task, desktop)
+            for line in sys.stdin:
+                task = json.loads(line)
+                task["of"] = task["path"]
+                print(json.dumps(answer(task, desktop, profile)), flush=True)
             # The bridge closes under our feet: LibreOffice is gone, as asked.
             with contextlib.suppress(Exception):
                 desktop.terminate()
@@ -185,7 +197,6 @@ def main() -> None:
                 office.wait(20)
             except subprocess.TimeoutExpired:
                 office.kill()
-    json.dump(answers, sys.stdout)
 
 
 main()

@@ -590,4 +590,3 @@ def main(folder: Path | None = None) -> None:
         words = [texts for texts in builder.words.values() if texts]
         save_book(builder.book, date, words, target / f"{model.name}.xlsx")
     save_book(build_gallery(version, date), date, [], target / "functions.xlsx")
-

@@ -19,7 +19,10 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("component:component ratio_part:ratio"),
         "ratio",
         "{ratio_part}",
-        guards=('OR({component}="iso",{component}="resin",{ratio_part}=0)',),
+        guards=(
+            "{ratio_part}>=0",
+            '({ratio_part}>0)=OR({component}="iso",{component}="resin")',
+        ),
         example=(("iso", "1"), "1 parts"),
     ),
     Function(

@@ -19,7 +19,7 @@ def lining_ratio(component: str, ratio_part: float) -> float:
     component : str
         One of `COMPONENTS`.
     ratio_part : float
-        Parts by volume, 0 or more; 0 for primer and top coat. [1]
+        Parts by volume, more than 0; 0 for primer and top coat. [1]
 
     Returns
     -------
@@ -36,8 +36,10 @@ def lining_ratio(component: str, ratio_part: float) -> float:
     1.0
     """
     require_one_of("component", component, COMPONENTS)
-    most = None if component in LINING else 0
-    require("ratio_part", ratio_part, at_least=0, at_most=most)
+    if component in LINING:
+        require("ratio_part", ratio_part, above=0)
+    else:
+        require("ratio_part", ratio_part, at_least=0, at_most=0)
     return ratio_part
 
 
