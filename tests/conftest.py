@@ -1,7 +1,9 @@
 """What pytest leaves alone: scripts that are run, not imported."""
 
+import contextlib
 import gc
 from functools import lru_cache
+from pathlib import Path
 
 import pytest
 from xdist.scheduler import LoadScopeScheduling
@@ -41,6 +43,22 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> BySetUp:
     return BySetUp(config, log)
 
 
-def pytest_sessionfinish() -> None:
-    """What the tests started ends with them."""
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """What the tests started ends with them; what was left fails the run."""
     calc.ended()
+    scheduler = session.config.pluginmanager.getplugin("dsession")
+    left = _left_of(scheduler.nodemanager.testrunuid) if scheduler is not None else []
+    if left:
+        session.exitstatus = 1
+        print("\nstill running, started by a test: " + "; ".join(left))
+
+
+def _left_of(run: str) -> list[str]:
+    """Commands of the processes that a worker of this run started and that go on without it."""
+    mark, found = f"PYTEST_XDIST_TESTRUNUID={run}".encode(), []
+    for process in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):
+            command = (process / "cmdline").read_bytes().replace(b"\0", b" ").decode()
+            if mark in (process / "environ").read_bytes().split(b"\0") and command:
+                found.append(command)
+    return found

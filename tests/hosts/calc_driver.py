@@ -6,6 +6,7 @@ Reads a JSON task with "profile" and either "gallery", "first", "cells", "formul
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -154,6 +155,8 @@ def main():  # type: ignore[no-untyped-def]
         ],
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
+        # A group of its own: the program starts others, and all of them have to end.
+        start_new_session=True,
     )
     answer = {}
     try:
@@ -171,7 +174,8 @@ def main():  # type: ignore[no-untyped-def]
             desktop.terminate()
         with suppress(Exception):
             office.wait(20)
-        office.kill()
+        with suppress(ProcessLookupError):
+            os.killpg(office.pid, signal.SIGKILL)
     json.dump(answer, sys.stdout)
 
 

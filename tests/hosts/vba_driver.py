@@ -4,6 +4,7 @@ Run by the Python that has the uno module: ``vba_driver.py MODULE.bas PROFILE``.
 """
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -50,6 +51,8 @@ def main():  # type: ignore[no-untyped-def]
         ],
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
+        # A group of its own: the program starts others, and all of them have to end.
+        start_new_session=True,
     )
     try:
         local = uno.getComponentContext()
@@ -83,7 +86,8 @@ def main():  # type: ignore[no-untyped-def]
         )
         print(script.invoke((), (), ())[0])
     finally:
-        office.kill()
+        with suppress(ProcessLookupError):
+            os.killpg(office.pid, signal.SIGKILL)
 
 
 main()

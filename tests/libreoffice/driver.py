@@ -13,6 +13,7 @@ import contextlib
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -179,6 +180,8 @@ def main() -> None:
             ],
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
+            # A group of its own: the program starts others, and all of them have to end.
+            start_new_session=True,
         )
         try:
             context = connect(pipe)
@@ -193,10 +196,10 @@ def main() -> None:
             with contextlib.suppress(Exception):
                 desktop.terminate()
         finally:
-            try:
+            with contextlib.suppress(subprocess.TimeoutExpired):
                 office.wait(20)
-            except subprocess.TimeoutExpired:
-                office.kill()
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(office.pid, signal.SIGKILL)
 
 
 main()

@@ -28,7 +28,7 @@ from .process import (
 )
 from .quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
 from .readings import DRIFT, EVENTS, JUDGE, PHASES_OF_DAY, READING_COLUMNS, READINGS
-from .results import AREA_COLUMNS, CONSTANTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
+from .results import AREA_COLUMNS, CONSTANTS, DAY_HINTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
 from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .whatif import (
@@ -44,6 +44,7 @@ from .whatif import (
 
 JOB = Model(
     name="job",
+    parts=("quote", "day", "proof", "account"),
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(
@@ -149,7 +150,7 @@ JOB = Model(
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
     studies=(
-        *(DRUM_PLAN, HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+        *(DRUM_PLAN, HINTS, DAY_HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
         *(MIX, LASTING, BATCHES, *FILM_STUDIES),
         *(USE_SPLIT, MISSING, EVIDENCE, FILM_FOUND),
     ),

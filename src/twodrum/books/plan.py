@@ -47,7 +47,6 @@ def _drum(side: str) -> ResultBlock:
     return ResultBlock(
         f"{name} drum",
         (
-            _of_order(side, "drum_volume", f"{name} drum", "volume"),
             _of_order(side, "density", f"{name} density", "density"),
             Cell(
                 f"{side}_heat_capacity",

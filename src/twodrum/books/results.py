@@ -440,3 +440,6 @@ DRUM_PLAN = Study(
 )
 
 HINTS = Study("hints", "Hints", hints.READS, (), 0, hints.hints, hints.SOURCE)
+DAY_HINTS = Study(
+    "day_hints", "Hints for the day", hints.DAY_READS, (), 0, hints.day_hints, hints.SOURCE
+)

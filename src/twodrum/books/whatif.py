@@ -20,7 +20,7 @@ from ..engine.model import (
 from ..engine.references import Name, Row
 from ..studies import litres, swings
 from .inputs import BLOCKS, PRICING
-from .plan import ORDER_CARRIED, PLAN_RESULTS
+from .plan import ORDER_CARRIED
 from .quote import COST
 from .results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
 from .tables import AREAS, MATERIALS, ORDER
@@ -117,7 +117,7 @@ CARRIED, DERIVED = derived(
     Chain(
         (field for block in (*BLOCKS, *PRICING) for field in block.fields),
         (
-            *(cell for block in (*RESULTS, *COST, *PLAN_RESULTS) for cell in block.cells),
+            *(cell for block in (*RESULTS, *COST) for cell in block.cells),
             *AREA_COLUMNS,
             *ORDER_COLUMNS,
             *ORDER_CARRIED,

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import re
-import zipfile
 from datetime import datetime
-from io import BytesIO
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -32,8 +29,6 @@ from ..engine.references import (
 )
 from ..studies.readings import NOTHING
 from ..units import KINDS
-from . import charts, control, pages
-from ..xlsx.book import quoted
 from ..workbook.entry import (
     Rule,
     default_unit,
@@ -62,9 +57,11 @@ from ..workbook.layout import (
     unit_choices,
 )
 from ..workbook.native import Native
+from ..workbook.validations import mark_condition
+from ..xlsx.book import quoted
+from . import charts, control, pages
 from .save import save_book
 from .styles import MARK, add_styles, mark_rule, number_format
-from ..workbook.validations import mark_condition
 
 CHARTS_ON_A_PAGE = 3
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
@@ -575,15 +572,15 @@ def link(worksheet: Worksheet, address: str, target: str, text: str) -> None:
 
 def main(folder: Path | None = None) -> None:
     """Write every template into a folder."""
-    from ..changelog import newest
-    from .gallery import build_gallery
-    from ..books.job import JOB
     from ..books.month import MONTH
     from ..books.office import OFFICE
+    from ..books.parts import SETS, job_of
+    from ..changelog import newest
+    from .gallery import build_gallery
 
     target = folder or Path(__file__).parents[3] / "workbook_templates"
     version, date = newest()
-    for model in (JOB, OFFICE, MONTH):
+    for model in (*map(job_of, SETS), OFFICE, MONTH):
         builder = Builder(model, version, date)
         builder.build()
         # Drawings are numbered in the order of the sheets that have any.

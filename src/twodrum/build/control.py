@@ -17,7 +17,6 @@ from ..engine.model import (
     declared,
 )
 from ..units import KINDS, UNIT_TABLE
-from ..xlsx.book import quoted
 from ..workbook.brought import BLOCK as BROUGHT
 from ..workbook.checks import (
     BESIDE,
@@ -42,6 +41,7 @@ from ..workbook.layout import (
     FROM,
     GAP,
     HEADER_ROW,
+    PARTS_HERE,
     PROBLEM_ROWS,
     TO,
     UNIT,
@@ -53,6 +53,7 @@ from ..workbook.layout import (
     unit_choices,
     unit_list,
 )
+from ..xlsx.book import quoted
 from .styles import number_format
 
 if TYPE_CHECKING:
@@ -77,15 +78,19 @@ def add_start(builder: Builder) -> None:
     for letter, width in zip("ABCD", (36, 22, 14, 56)):
         worksheet.column_dimensions[letter].width = width
     row = 5
-    facts = (
+    facts: tuple[tuple[str, str], ...] = (
         ("Purpose", builder.model.purpose),
         ("Owner", "the office that uses it"),
         ("Template version", builder.version),
         ("Template date", builder.date),
     )
+    if builder.model.parts:
+        facts += (("Parts", ", ".join(builder.model.parts)),)
     for label, text in facts:
         builder.put(sheet, f"A{row}", label, "td_label")
         builder.put(sheet, f"B{row}", text, "td_guide")
+        if label == "Parts":
+            builder.name(PARTS_HERE, sheet, f"B{row}")
         row += 1
     row += 1
     if builder.model.headlines:
@@ -226,7 +231,7 @@ def _add_problems(builder: Builder, row: int) -> int:
     row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
     builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
     row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
-    if builder.model.name != "job":
+    if not builder.model.parts:
         return row
     builder.put(sheet, f"A{row}", "Values that came from the office with a name", "td_heading")
     heads = ("Value", "Came with", "In SI")

@@ -14,7 +14,6 @@ from ..engine.model import (
     Page,
 )
 from ..units import KINDS
-from ..xlsx.book import quoted
 from ..workbook.layout import (
     FIRST_ROW,
     GRID_HEADS,
@@ -30,6 +29,7 @@ from ..workbook.layout import (
     unit_choices,
     words_name,
 )
+from ..xlsx.book import quoted
 from .styles import mark_rule, number_format, page_format
 
 if TYPE_CHECKING:

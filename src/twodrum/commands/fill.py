@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from ..books.job import JOB
+from ..books.parts import PARTS, composed, job_of, with_needed
 from ..engine.evaluate import Values, evaluate
 from ..engine.model import ACCEPTED, Model
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
 from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
+from ..workbook.layout import PARTS_HERE
 from ..workbook.mend import put_right
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..worksheet.cells import serial
@@ -51,6 +53,8 @@ class Filled:
     refused: str = ""
     # Which other workbook of ours it is, where it is no job.
     left_alone: str = ""
+    # Of what it is made.
+    model: Model = JOB
 
     @property
     def assumed(self) -> int:
@@ -69,10 +73,26 @@ class Filled:
         return next(problem for problem in self.problems if problem.severity == PROBLEM)
 
 
-def check_file(path: Path, model: Model = JOB) -> Filled:
+def parts_of(book: Book) -> tuple[str, ...]:
+    """The parts that a job says it has; of an older one, those of which it has an input."""
+    cell = book.named(PARTS_HERE)
+    said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
+    if said and with_needed(said) == said:
+        return said
+    names = ((part, composed(JOB, (part,)).fields()) for part in PARTS)
+    there = (part for part, own in names if any(book.area(item.name) for item in own))
+    return with_needed(there) or PARTS
+
+
+def model_of(book: Book) -> Model:
+    """The model of the parts that a job has."""
+    return job_of(parts_of(book))
+
+
+def check_file(path: Path, model: Model | None = None) -> Filled:
     """Read and evaluate a workbook; nothing is written."""
     try:
-        book, put = opened(path, model)
+        book, put, model = opened(path, model)
         filled = fill_book(book, model, put=put)
     except PackageError as error:
         return _refused(path, error)
@@ -80,26 +100,33 @@ def check_file(path: Path, model: Model = JOB) -> Filled:
     return filled
 
 
-def opened(path: Path, model: Model) -> tuple[Book, list[Problem]]:
-    """The book of a file with everything of ours in its place, and what was put right."""
+def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]:
+    """The book of a file with everything of ours in its place, what was put right, its model.
+
+    Without a model it is a job, of the parts that it has.
+    """
     book = Book.open(path)
+    if model is None:
+        _refuse_others(book)
+        model = model_of(book)
     _refuse_unlike(model, book)
-    return put_right(book, model)
+    return *put_right(book, model), model
 
 
-def read_file(path: Path, model: Model = JOB) -> Filled:
+def read_file(path: Path, model: Model | None = None) -> Filled:
     """Read and evaluate a workbook without looking at what a fill would write."""
     try:
-        _, values = _evaluated(model, opened(path, model)[0])
+        book, _, model = opened(path, model)
+        _, values = _evaluated(model, book)
     except PackageError as error:
         return _refused(path, error)
-    return Filled(path, values, in_order(values.problems))
+    return Filled(path, values, in_order(values.problems), model=model)
 
 
 def fill_file(
     path: Path,
     out: Path | None = None,
-    model: Model = JOB,
+    model: Model | None = None,
     by_functions: bool = False,
     accepted_on: date | None = None,
 ) -> Filled:
@@ -116,7 +143,7 @@ def fill_file(
             refuse_target(target)
         refuse_open_file(target)
         with at_work(target) as removed:
-            book, put = opened(path, model)
+            book, put, model = opened(path, model)
             filled = fill_book(
                 book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
             )
@@ -167,8 +194,6 @@ def _refuse_others(book: Book) -> None:
 
 def _refuse_unlike(model: Model, book: Book) -> None:
     """Refuse a book that is another one of ours, of another version, or none of ours."""
-    if model is JOB:
-        _refuse_others(book)
     for table in model.tables:
         read = book.tables.get(table.name)
         rows = read.area.last_row - read.area.first_row + 1 if read else 0
@@ -201,7 +226,7 @@ Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]
 
 def fill_book(
     book: Book,
-    model: Model = JOB,
+    model: Model | None = None,
     write: Writer = splice_cells,
     by_functions: bool = False,
     accepted_on: date | None = None,
@@ -211,6 +236,7 @@ def fill_book(
 
     ``put`` tells what was put right in it beforehand.
     """
+    model = model or model_of(book)
     inputs, values = _evaluated(model, book)
     kept = _to_keep(book, model, values, accepted_on)
     if kept is not None:
@@ -231,7 +257,7 @@ def fill_book(
         contents = Contents(model, book, inputs, values, problems, by_functions, kept)
         writes = contents.writes()
     write(book, writes, {*typed, *barred})
-    return Filled(None, values, problems, contents.state)
+    return Filled(None, values, problems, contents.state, model=model)
 
 
 def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None) -> float | None:

@@ -28,6 +28,7 @@ RESULTS = {
     "heat_loss_low": "learned_loss_low",
     "heat_loss_high": "learned_loss_high",
 }
+NO_DAY = "nothing was learned; it has no part day"
 # Rows that say the same of one day.
 SAME = ("learned_machine", "learned_on", "learned_side")
 
@@ -60,7 +61,7 @@ def _keep(jobs: Sequence[Path], office: Path) -> Kept:
             kept.refused = True
             kept.lines.append(filled.refused)
             continue
-        found, why = taught(filled.values)
+        found, why = taught(filled.values) if "day" in filled.model.parts else ([], NO_DAY)
         told = [office_rows.take(row) for row in found]
         kept.lines.append(f"{job}: {why or '; '.join(told)}")
     kept.added = office_rows.write()

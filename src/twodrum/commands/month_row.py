@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..books.job import JOB
 from ..books.month import MONEY_LABELS
 from ..core.mix import LINING
-from ..engine.evaluate import Value
+from ..engine.evaluate import Value, unplaced
 from .fill import Filled
 
 # The money of a job behind each column of the month.
@@ -49,12 +50,18 @@ def known(value: Value) -> Any:
     return None if value.refused else value.si
 
 
+def _names(filled: Filled) -> dict[str, Value]:
+    """What a job says by name; a part that it does not have says nothing."""
+    blank = {item.name: unplaced(item, "") for item in JOB.cells}
+    return {**blank, **filled.values.names}
+
+
 def job_row(filled: Filled, name: str) -> dict[str, Any]:
     """The row of a job: what it tells; what is blank is not known."""
-    names = filled.values.names
+    names = _names(filled)
     row: dict[str, Any] = {"file": name, "problem_count": filled.problem_count}
     for key, own in {**TEXTS, **NUMBERS, **MONEY}.items():
-        value = known(names[own])
+        value = known(names[own]) if own in names else None
         if value is not None:
             row[key] = float(value) if key in MONEY else value
     materials = filled.values.tables["materials"].rows
@@ -85,7 +92,7 @@ def rounded(row: dict[str, Any]) -> dict[str, Any]:
 
 def _not_told(filled: Filled) -> str:
     """Why a job is not in every sum."""
-    names = filled.values.names
+    names = _names(filled)
     found = []
     if names["accepted_lining_volume"].si is None:
         found.append("no accepted quote, so no money")

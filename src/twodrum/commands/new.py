@@ -10,6 +10,7 @@ from typing import Any
 
 from ..books.job import JOB
 from ..books.office import OFFICE
+from ..books.parts import PARTS, job_of
 from ..core.mix import LINING
 from ..core.reconcile import combined
 from ..engine.evaluate import Value
@@ -58,17 +59,23 @@ def new_job(
     picks: Mapping[str, str] | None = None,
     system: str = "metric",
     also: Typed | None = None,
+    parts: tuple[str, ...] = PARTS,
 ) -> Typed:
-    """Write a new job; PackageError or PickError says why not. Returns what was typed."""
+    """Write a new job of these parts; PackageError or PickError says why not.
+
+    Returns what was typed.
+    """
     refuse_target(target)
     typed = pick(office, picks or {}) if office else Typed()
     if also is not None:
         typed.names.update(also.names)
         for table, rows in also.rows.items():
             typed.rows[table] = [*typed.rows.get(table, []), *rows]
-    book = template(JOB)
-    writes = dict(typed_writes(book, JOB, typed, system))
-    writes |= dict(brought_writes(book, typed.brought))
+    model = job_of(parts)
+    book = template(model)
+    writes = dict(typed_writes(book, model, typed, system))
+    here = {item.name for item in model.fields()}
+    writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))
     problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
     write_whole(target, book.package.to_bytes())
@@ -274,6 +281,9 @@ def typed_writes(
         if item.name in typed.names:
             put(item.name, in_unit(item, typed.names[item.name], system))
     for name, rows in typed.rows.items():
+        if name not in book.tables:
+            # Of a part that is not here.
+            continue
         read = book.tables[name]
         room = read.area.last_row - read.area.first_row + 1
         if len(rows) > room:

@@ -9,7 +9,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from ..books.job import JOB
 from ..engine.evaluate import Value
 from ..studies.month_findings import UNREAD
 from ..studies.words import clock
@@ -127,11 +126,11 @@ def print_filled(filled: Filled, did: str) -> None:
     table.add_column()
     table.add_column(justify="right")
     currency = str(filled.values.names["currency"].si or "")
-    for name in JOB.headlines:
+    for name in filled.model.headlines:
         value = filled.values.names[name]
         if value.si is None and not value.refused:
             continue
-        label = JOB.item(name).label
+        label = filled.model.item(name).label
         if name == "total_price" and filled.values.names["tax_share"].blank:
             label += ", no tax typed"
         table.add_row(label, in_words(value, currency))
@@ -145,8 +144,9 @@ def print_filled(filled: Filled, did: str) -> None:
         console.print(
             f"{filled.assumed} blank cells were taken at a usual value; fill lists them on Record."
         )
-    cautions = len(filled.values.studies["cautions"])
-    console.print(f"{cautions} cautions stand on the sheet Cautions: read them first.")
+    if "cautions" in filled.values.studies:
+        cautions = len(filled.values.studies["cautions"])
+        console.print(f"{cautions} cautions stand on the sheet Cautions: read them first.")
     count = filled.problem_count
     notes = len(filled.problems) - count
     said = f"{count} problem{'s' * (count > 1)}." if count else "No problem in what was typed."

@@ -323,6 +323,8 @@ class Model:
     steps: tuple[str, ...] = ()
     # Sheets in order, each with what it is for.
     sheets: tuple[tuple[str, str], ...] = ()
+    # The parts that it is composed from, where it is.
+    parts: tuple[str, ...] = ()
     # Results that stand on the first sheet too.
     headlines: tuple[str, ...] = ()
     blocks: tuple[Block, ...] = ()

@@ -23,13 +23,12 @@ OF_MATERIAL = (
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
     "film_basis",
-    "dew_margin",
-    "overlap",
     "film_most",
     "areas.film_override",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
 )
+DAY_READS = ("dew_margin", "overlap")
 
 
 def hints(reader: Reader) -> list[Any]:
@@ -39,16 +38,6 @@ def hints(reader: Reader) -> list[Any]:
         found = "the film asked for is a minimum"
         told = sentence(found, "the litres are for a mean of just that film; allow for spread")
         reader.warn("unusual", basis, told)
-    margin = reader.cell("dew_margin")
-    if margin.si is not None and margin.si < USUAL_DEW_MARGIN:
-        how = "above" if margin.si >= 0 else "below"
-        found = f"the surface is {rounded(abs(margin.si), margin)} {how} the dew point"
-        usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
-        reader.warn("unusual", margin, sentence(found, f"{usual} is usual; the data sheet decides"))
-    overlap = reader.cell("overlap")
-    if overlap.si is not None and overlap.si < USUAL_OVERLAP:
-        found = f"the overlap is {rounded(overlap.si, overlap)}"
-        reader.warn("unusual", overlap, sentence(found, "half is usual; the data sheet decides"))
     most = reader.cell("film_most")
     for own in reader.cells("areas", "film_override"):
         if most.si is not None and own.si is not None and own.si > most.si * (1 + 1e-12):
@@ -61,6 +50,21 @@ def hints(reader: Reader) -> list[Any]:
     _unused_sizes(reader)
     _materials(reader)
     _shelf(reader)
+    return []
+
+
+def day_hints(reader: Reader) -> list[Any]:
+    """The same for the day at the machine."""
+    margin = reader.cell("dew_margin")
+    if margin.si is not None and margin.si < USUAL_DEW_MARGIN:
+        how = "above" if margin.si >= 0 else "below"
+        found = f"the surface is {rounded(abs(margin.si), margin)} {how} the dew point"
+        usual = shown(USUAL_DEW_MARGIN, margin.kind, margin.unit)
+        reader.warn("unusual", margin, sentence(found, f"{usual} is usual; the data sheet decides"))
+    overlap = reader.cell("overlap")
+    if overlap.si is not None and overlap.si < USUAL_OVERLAP:
+        found = f"the overlap is {rounded(overlap.si, overlap)}"
+        reader.warn("unusual", overlap, sentence(found, "half is usual; the data sheet decides"))
     return []
 
 

@@ -88,6 +88,9 @@ class Layout:
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
 
 
+# The cell on Start that names the parts of a job.
+PARTS_HERE = "parts_here"
+
 # Sheets that keep the anchors of an older title, by which workbooks made before are read.
 ANCHORS = {"Film and loss": "scenarios", "Workings": "what_ifs"}
 
