@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from xdist.scheduler import LoadScopeScheduling
 
+from tests import made
 from tests.libreoffice import calc
 from twodrum.cli import FEW_LOOKS
 from twodrum.xlsx import book
@@ -46,6 +47,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> BySetUp:
 def pytest_sessionfinish(session: pytest.Session) -> None:
     """What the tests started ends with them; what was left fails the run."""
     calc.ended()
+    made.removed()
     scheduler = session.config.pluginmanager.getplugin("dsession")
     left = _left_of(scheduler.nodemanager.testrunuid) if scheduler is not None else []
     if left:

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from tests.libreoffice.calc import recalculate
+from tests.made import demo
 from twodrum.books.job import JOB
 from twodrum.books.use import USE
-from twodrum.commands.demo import make_demo, scenario
+from twodrum.commands.demo import scenario
 from twodrum.commands.fill import Filled, check_file
 from twodrum.commands.report import as_json
 from twodrum.xlsx.book import Book
@@ -17,9 +18,7 @@ from twodrum.xlsx.book import Book
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out: Path = tmp_path_factory.mktemp("demo")
-    make_demo(out)
-    return out
+    return demo(tmp_path_factory.mktemp("demo"))
 
 
 def results(filled: Filled) -> dict[str, float]:

@@ -99,16 +99,17 @@ def test_every_file_is_a_job_or_told_as_unread(month: Made) -> None:
     assert rolled.filled.state == "OK"
 
 
-def test_sums_are_those_of_the_jobs_one_by_one(month: Made) -> None:
+def test_rows_are_those_of_the_jobs_and_sums_those_of_the_rows(month: Made) -> None:
     folder, rolled, _, _ = month
-    over = used = billed = 0.0
-    for file in sorted(folder.glob("job-*.xlsx")):
-        filled = read_file(file)
-        if filled.refused:
-            continue
-        used += filled.values.names["used_volume"].si
-        billed += filled.values.names["billed_area_total"].si
-        over += float(filled.values.names["material_over_quote"].si or 0)
+    for row in rolled.jobs[::6]:
+        names = read_file(folder / row["file"]).values.names
+        assert row["used_volume"] == pytest.approx(names["used_volume"].si, abs=1e-6)
+        assert row["billed_area"] == pytest.approx(names["billed_area_total"].si, abs=1e-3)
+        over = float(names["material_over_quote"].si or 0)
+        assert float(row.get("over_money", 0)) == pytest.approx(over, abs=0.01)
+    used = sum(row["used_volume"] for row in rolled.jobs)
+    billed = sum(row["billed_area"] for row in rolled.jobs)
+    over = sum(float(row.get("over_money", 0)) for row in rolled.jobs)
     assert rolled.filled is not None
     names = rolled.filled.values.names
     assert names["used_total"].si == pytest.approx(used, abs=1e-4)

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 
 from tests.hosts.linked_office import linked_office
-from tests.workbook.day import day_cells
+from tests.workbook.day import day, day_cells
 from tests.workbook.typing import address, typed
 from twodrum import call
 from twodrum.books.job import JOB
-from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
 from twodrum.engine.evaluate import Values
 from twodrum.engine.model import Cell
@@ -115,7 +115,7 @@ SPOILED = [
 
 def engine(folder: Path, names: dict[str, Any]) -> Values:
     """The same book, typed and evaluated as the batch filler does."""
-    return check_file(typed(day_cells(names), folder / "checked.xlsx")).values
+    return day(folder, names).values
 
 
 def same(there: Any, here: Any) -> bool:

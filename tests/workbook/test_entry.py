@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from tests import made
 from tests.office import an_office
 from tests.workbook.typing import plain_cells, typed
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
-from twodrum.build import builder as build
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import new_job, template
 from twodrum.engine.model import Field, Model
@@ -196,9 +196,8 @@ def test_a_book_with_wrong_rules_is_mended_in_place_and_says_so(tmp_path: Path) 
     assert fill_file(job).problems == []
 
 
-def test_no_first_limit_is_the_name_of_an_operator_in_any_built_template(tmp_path: Path) -> None:
-    build.main(tmp_path)
-    for path in tmp_path.glob("*.xlsx"):
+def test_no_first_limit_is_the_name_of_an_operator_in_any_built_template() -> None:
+    for path in made.templates().glob("*.xlsx"):
         book = Book.open(path)
         for sheet, part in book.sheets.items():
             for rule in standing(book.package.read(part)):

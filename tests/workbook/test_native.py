@@ -26,7 +26,7 @@ from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Error
 
 # So many in every run; `TWODRUM_SEEDED_JOBS=150` and more before a release.
-CASES = int(os.environ.get("TWODRUM_SEEDED_JOBS", "60"))
+CASES = int(os.environ.get("TWODRUM_SEEDED_JOBS", "44"))
 AREA_ROWS, MATERIAL_ROWS, READING_ROWS = 6, 5, 4
 OTHER_TABLES, OTHER_ROWS = ("drums", "film", "pulls"), 3
 
@@ -381,5 +381,5 @@ def test_live_formulas_equal_the_engine__seeded_jobs(job_template: Book, half: i
     assert not unlike, f"{len(unlike)} of {compared}:\n" + "\n".join(unlike[:40])
     # The seeds must exercise both numbers and refusals, and jobs held against their quote.
     assert reconciled > CASES / 20
-    assert compared > 10_000
-    assert 500 < refused < compared / 2
+    assert compared > 200 * CASES
+    assert 10 * CASES < refused < compared / 2

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests import made
 from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day_cells, told
 from tests.workbook.recalculated import live_cells_that_change
@@ -15,7 +16,6 @@ from tests.workbook.typing import address, typed
 from twodrum.books.job import JOB
 from twodrum.books.quote import ACCEPTED_VALUES, LINES, QUOTE
 from twodrum.books.whatif import KEYS, SWUNG
-from twodrum.commands.demo import make_demo
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
@@ -341,9 +341,7 @@ def test_a_job_of_another_version_is_refused_whole(tmp_path: Path) -> None:
 
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out: Path = tmp_path_factory.mktemp("quote")
-    make_demo(out)
-    return out
+    return made.demo(tmp_path_factory.mktemp("quote"))
 
 
 @pytest.mark.parametrize("name", ["job-metric", "job-us", "job-to-mend"])
