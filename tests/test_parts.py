@@ -1,12 +1,17 @@
 """Parts of a job: each set of them is whole, fills, and is live as the engine says."""
 
+import zipfile
 from collections import Counter
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from tests import made
+from tests.office import an_office
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import PLAIN, ROWS, address
+from twodrum import __version__
 from twodrum.books.job import JOB
 from twodrum.books.parts import (
     ACCOUNT,
@@ -19,10 +24,16 @@ from twodrum.books.parts import (
     lacking,
     with_needed,
 )
+from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file, parts_of
 from twodrum.commands.new import new_job, template
+from twodrum.commands.remake import add, carried
 from twodrum.engine.model import Model, result_key
+from twodrum.workbook.brought import brought
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.files import workbooks_in
+from twodrum.xlsx.package import Package, PackageError
+from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
 
 BY_PARTS = pytest.mark.parametrize("parts", SETS, ids="-".join)
@@ -106,3 +117,179 @@ def test_a_job_that_lost_what_it_says_of_its_parts_is_known_by_its_inputs(tmp_pa
     write_cells(book, {(where.sheet, where.row, where.column): Write("quote, something")})
     job.write_bytes(book.package.to_bytes())
     assert parts_of(Book.open(job)) == (QUOTE, PROOF)
+
+
+def numbers(path: Path) -> dict[str, object]:
+    return {name: value.si for name, value in check_file(path).values.names.items()}
+
+
+def test_new_makes_the_quote_alone_and_with_names_more(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", str(tmp_path / "a.xlsx")]) == 0
+    assert main(["new", str(tmp_path / "b.xlsx"), "--with", "proof, day"]) == 0
+    assert main(["new", str(tmp_path / "c.xlsx"), "--with", "all"]) == 0
+    assert main(["new", str(tmp_path / "d.xlsx"), "--with", "account"]) == 0
+    found = [parts_of(Book.open(tmp_path / f"{name}.xlsx")) for name in "abcd"]
+    assert found == [(QUOTE,), (QUOTE, DAY, PROOF), PARTS, PARTS]
+    assert main(["new", str(tmp_path / "e.xlsx"), "--with", "days"]) == 2
+    said = "'days' is no part; there are: quote, day, proof, account, all\n"
+    assert capsys.readouterr().err == said
+    assert not (tmp_path / "e.xlsx").exists()
+
+
+def test_a_part_is_added_with_all_that_was_typed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    book = Book.open(job)
+    # A link and a unit of their own, a row with a gap above it, a formula by address.
+    first = book.tables["areas"].area.first_row
+    length = address(book, "areas.length")
+    writes = {
+        address(book, "pump_output_unit"): Write("US gal/min"),
+        address(book, "pump_output"): Write(1.0566882),
+        address(book, "areas.length"): Write(None),
+        address(book, "areas.surface", 4): Write("Late"),
+        address(book, "areas.shape", 4): Write("rectangle"),
+        address(book, "areas.width", 4): Write(2),
+    }
+    assert not write_cells(book, writes)
+    book = Book(Package(book.package.to_bytes()))
+    width = f"{column_letters(length[2] + 1)}{first}"
+    formulas = {
+        length: Write(12.0, formula=f"{width}*2+film_thickness", live=True),
+        address(book, "areas.length", 4): Write(7.0, formula=f"Areas!{width}+2", live=True),
+    }
+    assert not write_cells(book, formulas)
+    job.write_bytes(book.package.to_bytes())
+    before, bytes_before = numbers(job), job.read_bytes()
+    assert main(["add", str(job), "day"]) == 0
+    said = capsys.readouterr().out
+    copy = tmp_path / "tank before add.xlsx"
+    assert f"(quote, day); state OK; as it was: {copy}" in said
+    assert copy.read_bytes() == bytes_before
+    after = numbers(job)
+    assert {name: after[name] for name in before} == before
+    grown = Book.open(job)
+    assert grown.named("pump_output_unit").value == "US gal/min"  # type: ignore[union-attr]
+    assert grown.cell(*address(grown, "areas.length")).formula_text == f"${width[0]}${first}*2" + (
+        "+film_thickness"
+    )
+    assert grown.cell(*address(grown, "areas.length", 4)).formula
+    wrong, _ = live_cells_that_change(job)
+    assert wrong == []
+    # Once more there is nothing to do, and a folder leaves the copy alone.
+    assert main(["add", str(job), "day"]) == 0
+    assert "nothing was written" in capsys.readouterr().out
+    assert workbooks_in(tmp_path) == [job]
+    assert main(["add", str(job), "all"]) == 0
+    assert parts_of(Book.open(job)) == PARTS
+    whole = numbers(job)
+    assert {name: whole[name] for name in before} == before
+
+
+def test_an_accepted_quote_and_what_came_from_the_office_go_along(tmp_path: Path) -> None:
+    job = made.demo(tmp_path) / "job-metric.xlsx"
+    assert not fill_file(job, accepted_on=date(2026, 11, 28)).refused
+    old = Book.open(job)
+    fresh, notes = carried(old, JOB, JOB)
+    assert notes == []
+    (tmp_path / "fresh.xlsx").write_bytes(fresh.package.to_bytes())
+    filled, again = fill_file(job), fill_file(tmp_path / "fresh.xlsx")
+    assert again.values.names["accepted_lining_volume"].si is not None
+    for name, value in filled.values.names.items():
+        assert again.values.names[name].si == value.si, name
+    assert [str(p) for p in again.problems] == [str(p) for p in filled.problems]
+    for table in JOB.tables:
+        rows = zip(
+            filled.values.tables[table.name].rows,
+            again.values.tables[table.name].rows,
+            strict=True,
+        )
+        for before, after in rows:
+            assert {k: v.si for k, v in before.items()} == {k: v.si for k, v in after.items()}
+    area = old.area("record_brought")
+    assert area is not None
+    assert Book.open(tmp_path / "fresh.xlsx").named("record_brought") is not None
+
+
+def older(path: Path, version: str) -> None:
+    """Make a book say that an older version made it."""
+    book = Book.open(path)
+    start = book.area("state_start")
+    assert start is not None
+    for row in range(1, 20):
+        if book.cell(start.sheet, row, 1).value == "Template version":
+            write_cells(book, {(start.sheet, row, 2): Write(version)})
+    path.write_bytes(book.package.to_bytes())
+
+
+def test_a_folder_is_upgraded_and_says_what_changed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = plain(PARTS, tmp_path / "tank.xlsx")
+    office = an_office(tmp_path / "office.xlsx")
+    older(job, "0.10.0")
+    older(office, "0.10.0")
+    before = numbers(job)
+    assert main(["upgrade", str(tmp_path)]) == 0
+    said = capsys.readouterr().out
+    assert f"{job}: made anew by {__version__} (quote, day, proof, account); state OK" in said
+    assert f"{office}: made anew by {__version__}; as it was:" in said
+    assert "What changed since 0.10.0:\n  0.11.0: A job is made of parts" in said
+    assert "0.9.0:" not in said
+    assert numbers(job) == before
+    assert main(["upgrade", str(tmp_path)]) == 0
+    assert capsys.readouterr().out.count("nothing was written") == 2
+
+
+@pytest.mark.parametrize(
+    ("part", "word"),
+    [
+        ("xl/comments1.xml", "comments"),
+        ("xl/vbaProject.bin", "macros"),
+        ("xl/media/a.png", "pictures"),
+    ],
+)
+def test_what_would_be_lost_is_refused(part: str, word: str, tmp_path: Path) -> None:
+    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    with zipfile.ZipFile(job, "a") as file:
+        file.writestr(part, "<x/>")
+    before = job.read_bytes()
+    with pytest.raises(PackageError, match=f"it has {word}, which would be lost"):
+        add(job, (DAY,))
+    assert job.read_bytes() == before
+    assert workbooks_in(tmp_path) == [job]
+
+
+def test_a_note_typed_beside_ours_is_told_and_stays_in_the_copy(tmp_path: Path) -> None:
+    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    book = Book.open(job)
+    write_cells(book, {("Job", 40, 8): Write("ask Anna")})
+    job.write_bytes(book.package.to_bytes())
+    assert add(job, (PROOF,)).notes == ["left in the copy: Job!H40 'ask Anna'"]
+
+
+def test_an_added_part_is_in_the_units_of_the_job_with_the_machine_of_the_office(
+    tmp_path: Path,
+) -> None:
+    office = an_office(tmp_path / "office.xlsx")
+    job = tmp_path / "tank.xlsx"
+    picks = ["--office", str(office)]
+    assert main(["new", str(job), *picks, "--units", "us"]) in (0, 1)
+    all_at_once = ["new", str(tmp_path / "whole.xlsx"), *picks, "--units", "us", "--with", "all"]
+    assert main(all_at_once) in (0, 1)
+    assert main(["add", str(job), "all", *picks]) == 0
+    grown, whole = Book.open(job), Book.open(tmp_path / "whole.xlsx")
+    for item in JOB.fields():
+        for name in (item.name, f"{item.name}_unit"):
+            one, other = grown.named(name), whole.named(name)
+            if one is None or one.formula:
+                continue
+            assert other is not None and one.value == other.value, name
+    power = grown.named("iso_heater_power")
+    assert power is not None and power.kind == "number"
+    assert set(brought(grown)) == set(brought(whole))
+    # A machine that the office does not have is told, and nothing is written.
+    assert main(["add", str(job), "day", "--machine", "X"]) == 2

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-__version__ = "0.10.0"
+__version__ = "0.11.0"
 __all__ = ["call", "check", "fill", "functions", "month", "new"]
 
 
@@ -56,20 +56,29 @@ def fill(path: str, out: str | None = None) -> dict[str, Any]:
 
 
 def new(
-    path: str, office: str | None = None, units: str = "metric", **picks: str
+    path: str,
+    office: str | None = None,
+    units: str = "metric",
+    parts: tuple[str, ...] = (),
+    **picks: str,
 ) -> dict[str, Any]:
     """Make a job, with what was picked of an office: system, machine, crew, rates by name.
 
+    It has the quote, and of "day", "proof" and "account" the ``parts`` that are named.
     ValueError says why none was made: the file is there already, a name is not in the office.
     """
     from pathlib import Path
 
+    from .books.parts import PARTS, with_needed
     from .commands.new import new_job
 
     unknown = sorted(picks.keys() - {"system", "machine", "crew", "rates"})
     if unknown:
         raise TypeError(f"new() takes system, machine, crew and rates, not {', '.join(unknown)}")
-    typed = new_job(Path(path), None if office is None else Path(office), picks, units)
+    if not set(parts) <= set(PARTS):
+        raise ValueError(f"parts are of {', '.join(PARTS)}, not {', '.join(parts)}")
+    named = with_needed(("quote", *parts))
+    typed = new_job(Path(path), None if office is None else Path(office), picks, units, parts=named)
     return {
         "file": str(path),
         "picked": list(typed.picked),

@@ -67,6 +67,15 @@ def make_parser() -> argparse.ArgumentParser:
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
 
+    new.add_argument(
+        "--with",
+        dest="parts",
+        default="",
+        metavar="PARTS",
+        help="parts besides the quote: day, proof, account, or all",
+    )
+
+    _parser_of_parts(commands)
     office = commands.add_parser("office", help="make an office workbook to type once")
     office.add_argument("file", type=Path, help="the office workbook to make")
     office.add_argument(
@@ -144,6 +153,26 @@ def make_parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _parser_of_parts(commands: Any) -> None:
+    add = commands.add_parser(
+        "add",
+        help="give a job more parts: day, proof, account",
+        description="Adds parts to a job with all that was typed; a copy of it stays beside it.",
+    )
+    add.add_argument("file", type=Path, help="the job workbook, such as tank.xlsx")
+    add.add_argument("parts", nargs="+", metavar="PART", help="day, proof, account, or all")
+    add.add_argument("--office", type=Path, help="the office workbook to pick from")
+    add.add_argument("--system", default="", help="system of materials in the office workbook")
+    add.add_argument("--machine", default="", help="machine in the office workbook")
+
+    upgrade = commands.add_parser(
+        "upgrade",
+        help="bring workbooks of an older version to this one",
+        description="Carries over all that was typed; a copy of the old file stays beside it.",
+    )
+    upgrade.add_argument("files", type=Path, nargs="+", help="workbooks or folders")
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     if arguments is None:
@@ -162,6 +191,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if options.command == "new":
             return _new(options)
+        if options.command in ("add", "upgrade"):
+            return _add_or_upgrade(options)
         if options.command == "office":
             return _office(options)
         if options.command == "demo":
@@ -194,6 +225,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _new(options: argparse.Namespace) -> int:
+    from .books.parts import with_needed
     from .commands.new import PickError, Typed, new_job
     from .problems import count_problems
 
@@ -201,6 +233,10 @@ def _new(options: argparse.Namespace) -> int:
     if options.office is None and any(picks.values()):
         print("--system, --machine, --crew and --rates pick from --office FILE", file=sys.stderr)
         return COULD_NOT
+    named = _parts([options.parts])
+    if named is None:
+        return COULD_NOT
+    parts = with_needed(("quote", *named))
     also = Typed()
     if options.surface:
         also.names["substrate"] = _surface(options.surface)
@@ -214,7 +250,7 @@ def _new(options: argparse.Namespace) -> int:
         also.names.update(found.names)
         also.picked.append(found.words)
     try:
-        typed = new_job(options.file, options.office, picks, options.units, also)
+        typed = new_job(options.file, options.office, picks, options.units, also, parts)
     except PickError as error:
         print(f"{options.office}: {error}", file=sys.stderr)
         return COULD_NOT
@@ -224,6 +260,61 @@ def _new(options: argparse.Namespace) -> int:
     picked = f" with {', '.join(taken)}" if taken else ""
     print(f"{options.file}: made{picked}; type the job on Job, its surfaces on Areas")
     return PROBLEMS if count_problems(typed.problems) else DONE
+
+
+def _parts(typed: Sequence[str]) -> tuple[str, ...] | None:
+    """The parts that were named; None where there is no such part, which is told."""
+    from .books.parts import PARTS
+
+    words = [word.strip().casefold() for text in typed for word in text.split(",")]
+    unknown = [word for word in words if word and word not in (*PARTS, "all")]
+    if unknown:
+        print(f"'{unknown[0]}' is no part; there are: {', '.join(PARTS)}, all", file=sys.stderr)
+        return None
+    return PARTS if "all" in words else tuple(word for word in words if word)
+
+
+def _add_or_upgrade(options: argparse.Namespace) -> int:
+    from .commands import remake
+    from .commands.new import PickError
+    from .xlsx.package import PackageError
+
+    wanted: tuple[str, ...] = ()
+    picked = None
+    if options.command == "add":
+        named = _parts(options.parts)
+        if named is None:
+            return COULD_NOT
+        wanted = named
+        try:
+            picked = _picked(options)
+        except PickError as error:
+            print(f"{options.office}: {error}", file=sys.stderr)
+            return COULD_NOT
+    files = [options.file] if wanted else workbooks(options.files)
+    status = DONE if files else COULD_NOT
+    for file in files:
+        try:
+            made = remake.add(file, wanted, picked) if wanted else remake.upgrade(file)
+        except PackageError as error:
+            print(f"{file}: {error}", file=sys.stderr)
+            status = COULD_NOT
+            continue
+        for line in made.said():
+            print(line)
+    return status
+
+
+def _picked(options: argparse.Namespace) -> Any:
+    """What was named of an office for the parts that are added; None without an office."""
+    from .commands.new import PickError, Typed, pick
+
+    names = {name: getattr(options, name) for name in ("system", "machine")}
+    if options.office is None:
+        if any(names.values()):
+            raise PickError("--system and --machine pick from --office FILE")
+        return Typed()
+    return pick(options.office, names, ("machines",))
 
 
 def _surface(typed: str) -> str:
@@ -258,15 +349,13 @@ def _office(options: argparse.Namespace) -> int:
 
 
 def workbooks(paths: Sequence[Path]) -> list[Path]:
-    """The files that were named, and every .xlsx and .xlsm of the folders that were."""
+    """The files that were named, and the workbooks of the folders that were."""
+    from .xlsx.files import workbooks_in
+
     found: list[Path] = []
     for path in paths:
         if path.is_dir():
-            found += sorted(
-                file
-                for file in path.iterdir()
-                if file.suffix.lower() in (".xlsx", ".xlsm") and file.name[0] not in "~."
-            )
+            found += workbooks_in(path)
         else:
             found.append(path)
     return found
@@ -304,7 +393,8 @@ def _check_or_fill(options: argparse.Namespace) -> int:
             did += "; the quote is kept on Accepted" if options.accept_quote else ""
         if filled.left_alone == MONTHLY and file in options.files and options.command == "fill":
             filled = fill_file(file, target, model=MONTH)
-            print(f"{file}: filled, state {filled.state}")
+            said = sys.stderr if options.json else sys.stdout
+            print(f"{file}: filled, state {filled.state}", file=said)
             done.append(filled)
             continue
         if filled.left_alone and file not in options.files:

@@ -14,7 +14,7 @@ from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
 from ..studies.assume import ANY
 from ..xlsx.book import Book
-from ..xlsx.files import at_work, open_in, refuse_target, write_whole
+from ..xlsx.files import at_work, is_workbook, open_in, refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import write_cells
 from .fill import Filled, fill_book, is_month, read_file
@@ -22,7 +22,6 @@ from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock
 from .new import Typed, template, typed_writes
 
-SUFFIXES = (".xlsx", ".xlsm")
 Progress = Callable[[Sequence[Path]], Iterator[Path]]
 
 
@@ -61,7 +60,7 @@ def job_files(folder: Path, target: Path) -> tuple[list[Path], list[tuple[Path, 
         closed += [(path, LINKED) for path in linked]
         for name in files:
             path = Path(place, name)
-            if path.suffix.lower() not in SUFFIXES or name[0] in "~.":
+            if not is_workbook(path):
                 continue
             if path.resolve() == target.resolve():
                 continue

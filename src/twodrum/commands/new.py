@@ -91,8 +91,11 @@ def new_office(target: Path, system: str = "metric", typed: Typed | None = None)
     write_whole(target, book.package.to_bytes())
 
 
-def pick(office: Path, picks: Mapping[str, str]) -> Typed:
-    """The rows that were picked from an office workbook, as SI values."""
+def pick(office: Path, picks: Mapping[str, str], tables: Sequence[str] = tuple(PICKS)) -> Typed:
+    """The rows that were picked from an office workbook, as SI values.
+
+    ``tables`` are those of which one row is picked.
+    """
     try:
         book = Book.open(office)
     except PackageError as error:
@@ -129,6 +132,8 @@ def pick(office: Path, picks: Mapping[str, str]) -> Typed:
             )
         typed.picked.append(f"system {system}")
     for table, key in PICKS.items():
+        if table not in tables:
+            continue
         rows = values.tables[table].rows
         option = "rates" if table == "rates" else key
         name = _picked(rows, key, picks.get(option, ""), option)

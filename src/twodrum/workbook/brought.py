@@ -34,18 +34,19 @@ class Brought:
     si: float | str
 
 
-def brought_writes(book: Book, brought: Sequence[Brought]) -> Iterator[tuple[Address, Write]]:
+def brought_writes(book: Book, came: Sequence[Brought]) -> Iterator[tuple[Address, Write]]:
     """Cells of Record that remember what was brought."""
     area = book.area(BLOCK)
     if area is None:
         return
     room = area.last_row - area.first_row + 1
-    for row, one in enumerate(brought[:room], area.first_row):
+    for row, one in enumerate(came[:room], area.first_row):
         for column, content in enumerate((one.key, f"{one.what}: {one.name}", one.si)):
             yield (area.sheet, row, area.first_column + column), Write(content)
 
 
-def _read(book: Book) -> Iterator[Brought]:
+def brought(book: Book) -> Iterator[Brought]:
+    """What a book says that came with a name."""
     area = book.area(BLOCK)
     if area is None:
         return
@@ -60,7 +61,7 @@ def _read(book: Book) -> Iterator[Brought]:
 def still_of_another(model: Model, book: Book, values: Values) -> list[Problem]:
     """For each name that is another than the one brought, what still belongs to the old one."""
     found: dict[tuple[str, str], list[Value]] = {}
-    for one in _read(book):
+    for one in brought(book):
         now = values.names.get(one.key)
         if now is not None and now.si is not None and not now.blank and _same(now.si, one.si):
             found.setdefault((one.what, one.name), []).append(now)

@@ -11,16 +11,21 @@ from ..xlsx.book import Book
 HEAD = 20
 
 
-def older_version(book: Book) -> str:
-    """The version that made a book, as its first sheet says, where it is older; else ""."""
+def made_by(book: Book) -> str:
+    """The version that made a book, as its first sheet says; "" where it does not."""
     start = book.area("state_start")
     if start is None:
         return ""
     for row in range(1, HEAD):
         if book.cell(start.sheet, row, 1).value == "Template version":
-            found = str(book.cell(start.sheet, row, 2).value)
-            return found if _numbers(found) < _numbers(__version__) else ""
+            return str(book.cell(start.sheet, row, 2).value)
     return ""
+
+
+def older_version(book: Book) -> str:
+    """The version that made a book where it is older than this one; else ""."""
+    found = made_by(book)
+    return found if found and _numbers(found) < _numbers(__version__) else ""
 
 
 def _numbers(version: str) -> list[int]:

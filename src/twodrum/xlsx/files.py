@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import platform
+import re
 import shutil
 import stat
 import tempfile
@@ -145,6 +146,33 @@ def open_in(path: Path) -> str:
     """The spreadsheet program that holds a file open; "" where none does."""
     locks = {f"~${path.name}": "Excel", f".~lock.{path.name}#": "LibreOffice"}
     return next((name for lock, name in locks.items() if (path.parent / lock).exists()), "")
+
+
+# What a copy of a workbook is called that a command left beside it.
+COPY = " before {}{}"
+_COPIED = re.compile(r" before (add|upgrade)( \d+)?$")
+
+
+def workbooks_in(folder: Path) -> list[Path]:
+    """Every workbook in a folder; copies that a command left beside one are none."""
+    return sorted(file for file in folder.iterdir() if is_workbook(file))
+
+
+def is_workbook(file: Path) -> bool:
+    """Whether a file of a folder is a workbook of the office: no lock, and no copy of ours."""
+    known = file.suffix.lower() in (".xlsx", ".xlsm")
+    return known and file.name[0] not in "~." and not _COPIED.search(file.stem)
+
+
+def copy_beside(path: Path, command: str, data: bytes) -> Path:
+    """Write a workbook as it was, under a name that is free."""
+    for number in range(1, 1000):
+        name = path.stem + COPY.format(command, f" {number}" if number > 1 else "")
+        copy = path.with_name(name + path.suffix)
+        if not copy.exists():
+            write_whole(copy, data)
+            return copy
+    raise PackageError("there are a thousand copies of it beside it; move them away")
 
 
 def refuse_target(path: Path) -> None:
