@@ -102,7 +102,7 @@ def test_run_python__fills_the_caller_and_says_so(
     excel.fill_open_book()
     (said,) = book.impl.app.said
     assert said.startswith("job.xlsx is filled: ")
-    assert "to mend, see the sheet Record" in said
+    assert "to mend, see the sheet Start" in said
 
 
 def test_another_workbook_is_left_alone(tmp_path: Path) -> None:

@@ -82,10 +82,14 @@ def first_sheet_says_purpose_owner_version_and_every_sheet(template: Template) -
 
 
 def nothing_is_hidden(template: Template) -> list[str]:
+    """But for sheets of which Start says so, and how to see them."""
     breaches = []
+    start = template.book["Start"]
+    told = {row[0].value: str(row[1].value) for row in start.iter_rows(max_col=2)}
     for sheet in template.book.worksheets:
-        if sheet.sheet_state != "visible":
-            breaches.append(f"{sheet.title} is hidden")
+        hidden = sheet.sheet_state != "visible"
+        if hidden != told.get(sheet.title, "").startswith("Hidden. "):
+            breaches.append(f"{sheet.title} is {sheet.sheet_state}, and Start says otherwise")
         breaches += [f"{sheet.title} row {n}" for n, d in sheet.row_dimensions.items() if d.hidden]
         breaches += [f"{sheet.title} {n}" for n, d in sheet.column_dimensions.items() if d.hidden]
     return breaches

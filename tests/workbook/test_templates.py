@@ -44,7 +44,7 @@ def _set(sheet: str, cell: str, **what: Any) -> Callable[[Any], None]:
 
 
 def _hide(book: Any) -> None:
-    book["Units"].sheet_state = "hidden"
+    book["Job"].sheet_state = "hidden"
 
 
 def _merge(book: Any) -> None:

@@ -29,9 +29,9 @@ QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
 # What each part takes from others: they have to be there too.
 TAKES = {QUOTE: (), DAY: (QUOTE,), PROOF: (QUOTE,), ACCOUNT: (QUOTE, DAY, PROOF)}
 SHEETS = {
-    **dict.fromkeys(("Job", "Pricing", "Areas", "Materials", "Shelf", "Quantities"), QUOTE),
+    **dict.fromkeys(("Job", "Pricing", "Areas", "Materials", "Shelf", "Workings"), QUOTE),
     **dict.fromkeys(("Order", "Cost", "Quote", "Accepted", "Film and loss", "Chances"), QUOTE),
-    "Workings": QUOTE,
+    "Quantities": DAY,
     **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Day sheet"), DAY),
     **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Mix", "Batches"), DAY),
     **dict.fromkeys(("Film", "Adhesion", "Film check"), PROOF),
@@ -39,8 +39,8 @@ SHEETS = {
 }
 # Blocks, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
-    **dict.fromkeys(("Weather expected", "The day", "Weather", "Material used"), DAY),
-    **dict.fromkeys(("gun_speed", "usage", "day_hints"), DAY),
+    **dict.fromkeys(("Weather expected", "The day"), DAY),
+    **dict.fromkeys(("gun_speed", "day_hints"), DAY),
     "How the film is checked": PROOF,
     **dict.fromkeys(("iso_combined", "resin_combined", "iso_used", "resin_used"), ACCOUNT),
     **dict.fromkeys(("used_volume", "used_per_area", "When the job is done"), ACCOUNT),

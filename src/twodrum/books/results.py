@@ -263,6 +263,7 @@ RESULTS = (
                 "For the rates only; the price follows from what is sprayed.",
             ),
         ),
+        "Cost",
     ),
     ResultBlock(
         "Lining",
@@ -363,6 +364,7 @@ RESULTS = (
                 "Blank without a width of the fan; a test panel decides.",
             ),
         ),
+        "Cost",
     ),
     ResultBlock(
         "Weather",
@@ -421,6 +423,7 @@ RESULTS = (
                 "max(0, round_up(working_time / day_length))",
             ),
         ),
+        "Cost",
     ),
 )
 

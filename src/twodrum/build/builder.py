@@ -41,6 +41,7 @@ from ..workbook.layout import (
     CHART_ROWS,
     FIRST_ROW,
     HEADER_ROW,
+    HIDDEN,
     LABEL,
     NOTE,
     SI,
@@ -76,6 +77,8 @@ class Builder:
         self.date = date
         self.layout = make_layout(model)
         self.native = Native(self.layout)
+        # Last row of the first sheet that is printed.
+        self.start_ends = 0
         self.book = Workbook()
         add_styles(self.book)
         self.book.remove(self.book.worksheets[0])
@@ -459,6 +462,8 @@ class Builder:
                 worksheet.protection.sheet = True
                 worksheet.protection.formatColumns = False
                 worksheet.protection.formatRows = False
+        for name, worksheet in self.sheets.items():
+            worksheet.sheet_state = "hidden" if name in HIDDEN else "visible"
         self.book.active = 0
         properties = self.book.properties
         properties.title, properties.version = self.model.title, self.version
@@ -503,7 +508,8 @@ class Builder:
         for top in self._cut_charts(name):
             worksheet.row_breaks.append(Break(id=top - 2))
         if name == "Start":
-            letter = "D"
+            # What a fill tells is for the screen.
+            letter, last = "D", self.start_ends
             worksheet.page_setup.fitToHeight = 1
         if name == "Snapshot":
             # Its cells are still blank; its columns have their widths.

@@ -41,6 +41,7 @@ from ..workbook.layout import (
     FROM,
     GAP,
     HEADER_ROW,
+    HIDDEN,
     PARTS_HERE,
     PROBLEM_ROWS,
     TO,
@@ -60,6 +61,7 @@ if TYPE_CHECKING:
     from .builder import Builder
 
 BROUGHT_ROWS = 120
+TO_SEE = "Right-click the name of any sheet: Unhide; in LibreOffice: Show Sheet."
 LEGEND = (
     ("td_input", "Typed by you: pale yellow, boxed, unlocked"),
     ("td_calculation", "Live formula on the way: grey, slanted"),
@@ -71,7 +73,6 @@ LEGEND = (
 
 def add_start(builder: Builder) -> None:
     """Purpose, steps, links, legend and the main results."""
-    from .builder import link
 
     sheet = "Start"
     worksheet = builder.sheets[sheet]
@@ -109,12 +110,7 @@ def add_start(builder: Builder) -> None:
         row += 2
     if builder.model.results:
         row = _add_to_do(builder, row)
-    builder.put(sheet, f"A{row}", "Sheets", "td_heading")
-    for name, purpose in builder.model.sheets:
-        row += 1
-        link(worksheet, f"A{row}", name, name)
-        builder.put(sheet, f"B{row}", purpose, "td_guide")
-    row += 2
+    row = _add_sheets(builder, row)
     builder.put(sheet, f"A{row}", "How to use it", "td_heading")
     for number, step in enumerate(builder.model.steps, 1):
         row += 1
@@ -129,6 +125,30 @@ def add_start(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", meaning, "td_guide")
         # An example of a look, not an input or a result.
         worksheet[f"A{row}"].style = LOOKS[style]
+    builder.start_ends = row
+    if builder.model.results:
+        _add_problems(builder, row + 2)
+
+
+def _add_sheets(builder: Builder, row: int) -> int:
+    """Every sheet with what it is for; a link to each that is seen."""
+    from .builder import link
+
+    sheet = "Start"
+    worksheet = builder.sheets[sheet]
+    builder.put(sheet, f"A{row}", "Sheets", "td_heading")
+    for name, purpose in builder.model.sheets:
+        row += 1
+        if name in HIDDEN:
+            builder.put(sheet, f"A{row}", name, "td_label")
+            builder.put(sheet, f"B{row}", f"Hidden. {purpose}", "td_guide")
+        else:
+            link(worksheet, f"A{row}", name, name)
+            builder.put(sheet, f"B{row}", purpose, "td_guide")
+    row += 1
+    builder.put(sheet, f"A{row}", "To see a hidden sheet", "td_label")
+    builder.put(sheet, f"B{row}", TO_SEE, "td_guide")
+    return row + 2
 
 
 def _add_to_do(builder: Builder, row: int) -> int:
@@ -177,7 +197,7 @@ def add_record(builder: Builder) -> None:
         worksheet.column_dimensions[letter].width = width
     row = UNIT_ROW
     if builder.model.results:
-        row = _add_problems(builder, row)
+        row = _add_assumed(builder, row)
     builder.put(sheet, f"A{row}", "Checks", "td_heading")
     row += 1
     first = row + 1
@@ -215,8 +235,8 @@ def add_record(builder: Builder) -> None:
 
 
 def _add_problems(builder: Builder, row: int) -> int:
-    """What the last fill told, first of all: nobody looks for it below the checks."""
-    sheet = "Record"
+    """What the last fill told, at the foot of the first sheet."""
+    sheet = "Start"
     for label, name in (
         ("Problems at the last fill", "problem_count"),
         ("Notes at the last fill", "note_count"),
@@ -228,14 +248,21 @@ def _add_problems(builder: Builder, row: int) -> int:
         row += 1
     row += 1
     builder.put(sheet, f"A{row}", "Problems and notes of the last fill", "td_heading")
-    row = _filled_list(builder, row + 1, "record_problems", ("Where", "Kind", "What"), PROBLEM_ROWS)
+    heads = ("Where", "Kind", "What")
+    return _filled_list(builder, sheet, row + 1, "record_problems", heads, PROBLEM_ROWS)
+
+
+def _add_assumed(builder: Builder, row: int) -> int:
+    """What was taken for blanks, and what came from the office."""
+    sheet = "Record"
     builder.put(sheet, f"A{row}", "Values assumed because a cell was blank", "td_heading")
-    row = _filled_list(builder, row + 1, "record_assumed", ("What", "Value", "Why"), ASSUMED_ROWS)
+    heads = ("What", "Value", "Why")
+    row = _filled_list(builder, sheet, row + 1, "record_assumed", heads, ASSUMED_ROWS)
     if not builder.model.parts:
         return row
     builder.put(sheet, f"A{row}", "Values that came from the office with a name", "td_heading")
     heads = ("Value", "Came with", "In SI")
-    return _filled_list(builder, row + 1, BROUGHT, heads, BROUGHT_ROWS)
+    return _filled_list(builder, sheet, row + 1, BROUGHT, heads, BROUGHT_ROWS)
 
 
 def _add_changes(builder: Builder, row: int) -> int:
@@ -285,14 +312,14 @@ def _add_changes(builder: Builder, row: int) -> int:
 
 
 def _filled_list(
-    builder: Builder, row: int, name: str, heads: tuple[str, str, str], rows: int
+    builder: Builder, sheet: str, row: int, name: str, heads: tuple[str, str, str], rows: int
 ) -> int:
     for letter, text in zip("ABC", heads):
-        builder.put("Record", f"{letter}{row}", text, "td_header")
+        builder.put(sheet, f"{letter}{row}", text, "td_header")
     for index in range(row + 1, row + rows + 1):
         for letter in "ABC":
-            builder.put("Record", f"{letter}{index}", None, "td_filled_text")
-    builder.name(name, "Record", f"A{row + 1}:C{row + rows}")
+            builder.put(sheet, f"{letter}{index}", None, "td_filled_text")
+    builder.name(name, sheet, f"A{row + 1}:C{row + rows}")
     return row + rows + 2
 
 

@@ -101,10 +101,10 @@ def make_demo(out: Path) -> list[str]:
         filled = fill_file(path)
         count = filled.problem_count
         notes = len(filled.problems) - count
-        said = f", {count} problems told on Record" if count else ", no problem in what was typed"
+        said = f", {count} problems told on Start" if count else ", no problem in what was typed"
         said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
     sheets = (
         "Start, Quote, Film and loss, Day sheet, Cautions, Warm-up, Readings, Balance, Film check"
     )
-    return [*lines, f"Open {metric}, sheets {sheets}; then sheet Record of {mend}."]
+    return [*lines, f"Open {metric}, sheets {sheets}; then sheet Start of {mend}."]

@@ -165,5 +165,5 @@ def fill_open(book: Any) -> tuple[Filled | None, str]:
     except PackageError as error:
         return None, with_capital(f"{book.name}: {error}")
     count = filled.problem_count
-    said = "nothing to mend" if not count else f"{count} to mend, see the sheet Record"
+    said = "nothing to mend" if not count else f"{count} to mend, see the sheet Start"
     return filled, f"{book.name} is filled: {said}. Save it when you are content."

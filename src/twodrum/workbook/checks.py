@@ -176,17 +176,17 @@ def changed_formula(block: str) -> str:
 
 # Beside the state: how much there is to read; what is possible but worth a look leaves it OK.
 def notes_said(problems: int, notes: int) -> str:
-    """How many problems and notes of the last fill stand on Record."""
+    """How many problems and notes of the last fill stand on Start."""
     found = [f"{problems} to mend"] if problems else []
     found += [f"{notes} notes to read"] if notes else []
-    return " and ".join(found) + " on Record" if found else ""
+    return " and ".join(found) + " on Start" if found else ""
 
 
 NOTES = (
     '=IF(problem_count>0,problem_count&" to mend","")'
     '&IF(AND(problem_count>0,note_count>0)," and ","")'
     '&IF(note_count>0,note_count&" notes to read","")'
-    '&IF(problem_count+note_count>0," on Record","")'
+    '&IF(problem_count+note_count>0," on Start","")'
 )
 # Beside a state that is stale: which blocks were typed into.
 BETWEEN = ", "

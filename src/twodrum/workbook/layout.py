@@ -88,6 +88,12 @@ class Layout:
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
 
 
+# Sheets that nobody types into, decides on or prints: Start lists them and says how to see them.
+HIDDEN = (
+    *("Shelf", "Accepted", "Chances", "Workings"),
+    *("Record", "Units", "Lists", "Snapshot"),
+)
+
 # The cell on Start that names the parts of a job.
 PARTS_HERE = "parts_here"
 
