@@ -37,6 +37,17 @@ SHEETS = {
     **dict.fromkeys(("Film", "Adhesion", "Film check"), PROOF),
     "Reconcile": ACCOUNT,
 }
+# What a job is called by the last of its parts, and what it is for.
+TITLES = {
+    QUOTE: "Quote: quantities and price",
+    DAY: "Job: quantities, price, the day at the machine",
+    PROOF: "Job: quantities, price, proof of the film",
+}
+PURPOSES = {
+    QUOTE: "One spray-lining job, from the take-off to a price.",
+    DAY: "One spray-lining job, from the take-off to a price, the warm-up and the readings.",
+    PROOF: "One spray-lining job, from the take-off to a price and the proof of its film.",
+}
 # Blocks, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
     **dict.fromkeys(("Weather expected", "The day"), DAY),
@@ -91,6 +102,8 @@ def composed(whole: Model, parts: tuple[str, ...]) -> Model:
     made = replace(
         whole,
         name="-".join(parts),
+        title=TITLES[parts[-1]],
+        purpose=PURPOSES[parts[-1]],
         parts=parts,
         blocks=blocks,
         tables=tables,

@@ -128,7 +128,7 @@ CARRIED, DERIVED = derived(
     VARIED,
     SHOWN,
 )
-OF_COMPONENTS = ResultBlock("Of each component, for Workings", CARRIED, "Cost")
+OF_COMPONENTS = ResultBlock("Of each component, for Workings", CARRIED, "Chances")
 SCENARIO_COLUMNS = (
     _factor(
         "film_factor",

@@ -515,7 +515,8 @@ class Builder:
             # Its cells are still blank; its columns have their widths.
             widest = max(worksheet.column_dimensions, key=column_index_from_string)
             letter, last = widest, FIRST_ROW + 50
-        worksheet.print_area = f"A1:{letter}{last}"
+        if name not in HIDDEN:
+            worksheet.print_area = f"A1:{letter}{last}"
 
     def _cut_charts(self, sheet: str) -> list[int]:
         """First rows of the charts that would be cut by the foot of a page."""
