@@ -37,6 +37,11 @@ def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
         twodrum.new(str(made), str(office))
     with pytest.raises(TypeError, match="not colour"):
         twodrum.new(str(made), str(office), colour="blue")
+    with pytest.raises(ValueError, match="parts are of quote, day, proof, account, not night"):
+        twodrum.new(str(tmp_path / "night.xlsx"), parts=("night",))
+    twodrum.new(str(tmp_path / "day.xlsx"), parts=("day",))
+    assert "power_drawn" in twodrum.check(str(tmp_path / "day.xlsx"))["results"]
+    assert "power_drawn" not in twodrum.check(str(made))["results"]
     job = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
     before = job.read_bytes()
     checked = twodrum.check(str(job))

@@ -247,7 +247,7 @@ def test_a_day_of_readings_and_a_pasted_list_of_films(
 ) -> None:
     job = tmp_path / "job.xlsx"
     office = priced.with_name("office.xlsx")
-    assert run("new", job, "--office", office) == 0
+    assert run("new", job, "--office", office, "--with", "day,proof") == 0
     window = show(job)
     assert window.type("film_thickness", "2") == ""
     for row, words in enumerate(

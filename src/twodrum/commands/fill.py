@@ -18,6 +18,7 @@ from ..workbook.contents import Contents
 from ..workbook.layout import PARTS_HERE
 from ..workbook.mend import put_right
 from ..workbook.read import RESTORE, BookTargets, Inputs
+from ..workbook.version import older_version
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
@@ -89,6 +90,12 @@ def model_of(book: Book) -> Model:
     return job_of(parts_of(book))
 
 
+def _job_model(book: Book) -> Model:
+    """The same of a book that has to be a job."""
+    _refuse_others(book)
+    return model_of(book)
+
+
 def check_file(path: Path, model: Model | None = None) -> Filled:
     """Read and evaluate a workbook; nothing is written."""
     try:
@@ -106,9 +113,7 @@ def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]
     Without a model it is a job, of the parts that it has.
     """
     book = Book.open(path)
-    if model is None:
-        _refuse_others(book)
-        model = model_of(book)
+    model = model or _job_model(book)
     _refuse_unlike(model, book)
     return *put_right(book, model), model
 
@@ -204,10 +209,10 @@ def _refuse_unlike(model: Model, book: Book) -> None:
             )
     lost = [item.name for item in model.fields() if book.area(item.name) is None]
     if len(lost) >= TOO_MANY:
+        mend = "run twodrum upgrade on it" if older_version(book) else "take a copy from before"
         raise PackageError(
             f"it lacks {len(lost)} of the inputs of this version, such as {lost[0]}: it was made "
-            "by another version, or a sheet was deleted; nothing was written; start a new job with "
-            "twodrum new, or take a copy from before"
+            f"by another version, or a sheet was deleted; nothing was written; {mend}"
         )
 
 
@@ -236,7 +241,7 @@ def fill_book(
 
     ``put`` tells what was put right in it beforehand.
     """
-    model = model or model_of(book)
+    model = model or _job_model(book)
     inputs, values = _evaluated(model, book)
     kept = _to_keep(book, model, values, accepted_on)
     if kept is not None:

@@ -87,7 +87,7 @@ class Inputs:
             return []
         found = f"it was made by twodrum {self.older} and has no place for {len(lost)} results"
         kept = "what stands there in their stead is left as it is"
-        text = sentence(f"{found} of today, such as {lost[0]}", kept, "a new job has them")
+        text = sentence(f"{found} of today, such as {lost[0]}", kept, "twodrum upgrade brings them")
         return [Problem("older-book", "Start", text, WARNING)]
 
     def read(self) -> Values:
