@@ -29,6 +29,7 @@ from twodrum.commands.fill import check_file, fill_file, parts_of
 from twodrum.commands.new import new_job, template
 from twodrum.commands.remake import add, carried
 from twodrum.engine.model import Model, result_key
+from twodrum.resources import resource
 from twodrum.workbook.brought import brought
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.files import workbooks_in
@@ -293,3 +294,27 @@ def test_an_added_part_is_in_the_units_of_the_job_with_the_machine_of_the_office
     assert set(brought(grown)) == set(brought(whole))
     # A machine that the office does not have is told, and nothing is written.
     assert main(["add", str(job), "day", "--machine", "X"]) == 2
+
+
+@BY_PARTS
+def test_start_tells_four_steps_or_five_and_fifteen_words(parts: tuple[str, ...]) -> None:
+    book = template(job_of(parts))
+    column = [str(book.cell("Start", row, 1).value) for row in range(1, 120)]
+    steps = [text for text in column if text.rstrip(".").isdigit()]
+    assert steps == [f"{n}." for n in range(1, len(steps) + 1)]
+    assert len(steps) == (4 if DAY not in parts or parts == PARTS else 5)
+    assert column.index("1.") < column.index("Purpose") < column.index("At a glance")
+    words = column[column.index("Words") + 1 : column.index("How cells look") - 1]
+    assert len(words) == 15
+
+
+def test_a_new_quote_shows_nine_sheets_and_says_of_the_others_how_to_see_them() -> None:
+    from openpyxl import load_workbook
+
+    book = load_workbook(resource("workbook_templates", "quote.xlsx"))
+    shown = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
+    assert len(shown) == 9 and shown[0] == "Start"
+    told = {row[0].value: str(row[1].value) for row in book["Start"].iter_rows(max_col=2)}
+    for sheet in book.worksheets:
+        assert told[sheet.title].startswith("Hidden. ") == (sheet.title not in shown)
+    assert "Unhide" in told["To see a hidden sheet"]

@@ -64,7 +64,7 @@ def test_a_drum_that_is_not_closed_leaves_its_side_to_the_levels(tmp_path: Path)
     assert si(filled, "off_ratio") is None
     # The drums count, and that the levels are of a part of the day only is told.
     assert [words.split(";")[0] for words in told(filled)] == [
-        "Quantities!B44: what tells of the resin used does not agree"
+        "Quantities!B21: what tells of the resin used does not agree"
     ]
 
 

@@ -54,7 +54,7 @@ def test_units_of_empty_tables_are_cached_as_they_are_picked(system: str, tmp_pa
 def test_a_wildcard_is_no_shape(typed_word: str, tmp_path: Path) -> None:
     path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
     place = Book.open(path).tables["areas"].columns
-    read = [["Areas", f"{_letter(place['Area of one'])}7"], ["Quantities", "B8"]]
+    read = [["Areas", f"{_letter(place['Area of one'])}7"], ["Cost", "B8"]]
     answer = recalculate(path, [{"set": [["Areas", "B7", typed_word]], "read": read}])[0]
     assert answer == [{"error": "#N/A"}] * 2
     book = openpyxl.load_workbook(path)

@@ -359,7 +359,7 @@ SPOILED = (
     Spoiled(
         "unit of a result wrong",
         {"lining_volume_unit": "m"},
-        ("Quantities!C19: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
+        ("Cost!C19: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
         (),
         ("total_price", "drum_sets"),
     ),

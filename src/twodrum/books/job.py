@@ -42,20 +42,43 @@ from .whatif import (
     WHATIF_PAGE,
 )
 
+TYPE_IT = (
+    "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials: "
+    "what is pale yellow is yours."
+)
+READ_IT = (
+    "Order, Cost, Quote, Film and loss follow at once. #N/A waits for an input to be mended; "
+    "the note beside it says which."
+)
+FILL_IT = (
+    "Run twodrum check to hear every problem, twodrum fill for the rest. Data sheets, machine "
+    "manual, local law and a competent person come before anything here."
+)
+WORDS = (
+    ("Dry film thickness (DFT)", "How thick the lining is when it has set."),
+    ("Wet film thickness (WFT)", "How thick it is just sprayed, before anything leaves it."),
+    ("Volume solids", "The share of the liquid that stays as film; the rest evaporates."),
+    ("Loss", "The share of the material supplied that never becomes film: overspray, hose, gun."),
+    ("Substrate", "What the lining is sprayed on: steel, concrete."),
+    ("Surface profile", "The roughness of a blasted substrate; its valleys take lining first."),
+    ("Iso and resin", "The two liquids that set when they meet; always called by these names."),
+    ("Ratio by volume", "So many parts of iso to so many parts of resin."),
+    ("Drum set", "One drum of iso and one of resin, opened together."),
+    ("Left in drum", "What no pump gets out of an emptied drum."),
+    ("Pass", "One coverage of the surface in one direction, overlap included."),
+    ("Measured, billed area", "What is sprayed; what the customer pays for."),
+    ("Margin", "A share of the price, not of the cost: 20 % of 125 is 25."),
+    ("P80", "Enough in eight jobs of ten; P50 in five."),
+    ("Dew point", "The surface temperature at which moisture of the air settles on it."),
+)
+
 JOB = Model(
     name="job",
     parts=("quote", "day", "proof", "account"),
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
-    steps=(
-        "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials.",
-        "Order, Cost, Quote, Film and loss follow by themselves, as live formulas.",
-        "For the day at the machine: Processing, Equipment, then readings as they come.",
-        "Run twodrum check to hear every problem, twodrum fill to have the rest filled in.",
-        "A wrong input gives #N/A, so that no total can hide it; the note beside it says why.",
-        "Any unit on its list may be picked; the number then counts in that unit.",
-        "Data sheet, local code and licensed practice come before anything here.",
-    ),
+    steps=(TYPE_IT, READ_IT, "Type Processing and Equipment, then readings as they come.", FILL_IT),
+    words=WORDS,
     sheets=(
         ("Start", "What this workbook is for, where things are, its state"),
         ("Job", "Single values: film, loss, weather, crew, the day"),

@@ -48,6 +48,7 @@ PURPOSES = {
     DAY: "One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     PROOF: "One spray-lining job, from the take-off to a price and the proof of its film.",
 }
+AND_MORE = ("Print Quote. twodrum add gives this workbook more parts: day, proof, account.",)
 # Blocks, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
     **dict.fromkeys(("Weather expected", "The day"), DAY),
@@ -105,6 +106,7 @@ def composed(whole: Model, parts: tuple[str, ...]) -> Model:
         title=TITLES[parts[-1]],
         purpose=PURPOSES[parts[-1]],
         parts=parts,
+        steps=tuple(s for s in whole.steps if DAY in parts or "Equipment" not in s) + AND_MORE,
         blocks=blocks,
         tables=tables,
         results=results,

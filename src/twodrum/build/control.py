@@ -72,13 +72,12 @@ LEGEND = (
 
 
 def add_start(builder: Builder) -> None:
-    """Purpose, steps, links, legend and the main results."""
-
+    """Steps, purpose, main results, sheets, words, legend, and what the last fill told."""
     sheet = "Start"
     worksheet = builder.sheets[sheet]
     for letter, width in zip("ABCD", (36, 22, 14, 56)):
         worksheet.column_dimensions[letter].width = width
-    row = 5
+    row = _add_steps(builder, 5)
     facts: tuple[tuple[str, str], ...] = (
         ("Purpose", builder.model.purpose),
         ("Owner", "the office that uses it"),
@@ -93,30 +92,17 @@ def add_start(builder: Builder) -> None:
         if label == "Parts":
             builder.name(PARTS_HERE, sheet, f"B{row}")
         row += 1
-    row += 1
-    if builder.model.headlines:
-        builder.put(sheet, f"A{row}", "At a glance", "td_heading")
-        for name in builder.model.headlines:
-            row += 1
-            place, source = builder.layout.records[name]
-            item = builder.model.item(name)
-            builder.put(sheet, f"A{row}", item.label, "td_label")
-            builder.put(sheet, f"B{row}", f"={quoted(place)}!{VALUE}{source}", "td_output")
-            unit = f"={quoted(place)}!{UNIT}{source}" if item.kind in KINDS else None
-            builder.put(sheet, f"C{row}", unit, "td_unit")
-            worksheet[f"B{row}"].number_format = number_format(item.kind)
-            builder.name(f"start_{name}", sheet, f"B{row}")
-            builder.name(f"start_{name}_unit", sheet, f"C{row}")
-        row += 2
+    row = _add_headlines(builder, row + 1)
     if builder.model.results:
         row = _add_to_do(builder, row)
     row = _add_sheets(builder, row)
-    builder.put(sheet, f"A{row}", "How to use it", "td_heading")
-    for number, step in enumerate(builder.model.steps, 1):
-        row += 1
-        builder.put(sheet, f"A{row}", f"{number}.", "td_label")
-        builder.put(sheet, f"B{row}", step, "td_guide")
-    row += 2
+    if builder.model.words:
+        builder.put(sheet, f"A{row}", "Words", "td_heading")
+        for word, meaning in builder.model.words:
+            row += 1
+            builder.put(sheet, f"A{row}", word, "td_label")
+            builder.put(sheet, f"B{row}", meaning, "td_guide")
+        row += 2
     builder.put(sheet, f"A{row}", "How cells look", "td_heading")
     looks = [look for look in LEGEND if builder.model.results or look[0] not in OF_RESULTS]
     for style, meaning in looks:
@@ -128,6 +114,37 @@ def add_start(builder: Builder) -> None:
     builder.start_ends = row
     if builder.model.results:
         _add_problems(builder, row + 2)
+
+
+def _add_steps(builder: Builder, row: int) -> int:
+    """How to use the workbook, first of all."""
+    sheet = "Start"
+    builder.put(sheet, f"A{row}", "How to use it", "td_heading")
+    for number, step in enumerate(builder.model.steps, 1):
+        row += 1
+        builder.put(sheet, f"A{row}", f"{number}.", "td_label")
+        builder.put(sheet, f"B{row}", step, "td_guide")
+    return row + 2
+
+
+def _add_headlines(builder: Builder, row: int) -> int:
+    """The results that an office looks for first."""
+    sheet = "Start"
+    if not builder.model.headlines:
+        return row
+    builder.put(sheet, f"A{row}", "At a glance", "td_heading")
+    for name in builder.model.headlines:
+        row += 1
+        place, source = builder.layout.records[name]
+        item = builder.model.item(name)
+        builder.put(sheet, f"A{row}", item.label, "td_label")
+        builder.put(sheet, f"B{row}", f"={quoted(place)}!{VALUE}{source}", "td_output")
+        unit = f"={quoted(place)}!{UNIT}{source}" if item.kind in KINDS else None
+        builder.put(sheet, f"C{row}", unit, "td_unit")
+        builder.sheets[sheet][f"B{row}"].number_format = number_format(item.kind)
+        builder.name(f"start_{name}", sheet, f"B{row}")
+        builder.name(f"start_{name}_unit", sheet, f"C{row}")
+    return row + 2
 
 
 def _add_sheets(builder: Builder, row: int) -> int:

@@ -321,6 +321,8 @@ class Model:
     title: str = ""
     purpose: str = ""
     steps: tuple[str, ...] = ()
+    # Words of the trade that a newcomer would ask for, each with its meaning.
+    words: tuple[tuple[str, str], ...] = ()
     # Sheets in order, each with what it is for.
     sheets: tuple[tuple[str, str], ...] = ()
     # The parts that it is composed from, where it is.
