@@ -318,3 +318,17 @@ def test_a_new_quote_shows_nine_sheets_and_says_of_the_others_how_to_see_them() 
     for sheet in book.worksheets:
         assert told[sheet.title].startswith("Hidden. ") == (sheet.title not in shown)
     assert "Unhide" in told["To see a hidden sheet"]
+
+
+@pytest.mark.parametrize(("parts", "system"), [((QUOTE,), "us"), (PARTS, "metric")])
+def test_a_new_job_shows_what_a_recalculation_gives_before_anything_is_filled(
+    parts: tuple[str, ...], system: str, tmp_path: Path
+) -> None:
+    office = an_office(tmp_path / "office.xlsx")
+    job = tmp_path / "job.xlsx"
+    new_job(job, office, {}, system, parts=parts)
+    wrong, looked_at = live_cells_that_change(job)
+    assert wrong == []
+    assert looked_at > 4_000
+    state = Book.open(job).named("beside_said")
+    assert state is not None and str(state.value).startswith("Never filled")

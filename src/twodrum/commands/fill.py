@@ -12,6 +12,7 @@ from ..books.job import JOB
 from ..books.parts import PARTS, composed, job_of, with_needed
 from ..engine.evaluate import Values, evaluate
 from ..engine.model import ACCEPTED, Model
+from ..engine.order import filled
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
 from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
@@ -263,6 +264,14 @@ def fill_book(
         writes = contents.writes()
     write(book, writes, {*typed, *barred})
     return Filled(None, values, problems, contents.state, model=model)
+
+
+def with_cached_values(book: Book, model: Model) -> None:
+    """Give the live formulas of a book that was never filled the values that they will show."""
+    inputs = Inputs(model, book)
+    values = evaluate(model, inputs.read(), BookTargets(inputs), filled(model))
+    contents = Contents(model, book, inputs, values, [], never_filled=True)
+    splice_cells(book, {at: w for at, w in contents.writes().items() if w.cached}, set())
 
 
 def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None) -> float | None:

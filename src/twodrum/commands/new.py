@@ -23,10 +23,10 @@ from ..workbook.layout import units_picked
 from ..workbook.read import Inputs
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
-from ..xlsx.package import PackageError
+from ..xlsx.package import Package, PackageError
 from ..xlsx.restyle import Styles
 from ..xlsx.write import Address, Content, Write, write_cells
-from .fill import is_office
+from .fill import is_office, with_cached_values
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
 # Where the job keeps the name of what was picked.
@@ -78,7 +78,10 @@ def new_job(
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))
     problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
-    write_whole(target, book.package.to_bytes())
+    # A spreadsheet program that must not calculate yet, as one that protects its user, shows them.
+    made = Book(Package(book.package.to_bytes()))
+    with_cached_values(made, model)
+    write_whole(target, made.package.to_bytes())
     return typed
 
 

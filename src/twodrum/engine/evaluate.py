@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
@@ -287,20 +287,33 @@ def waits_for(*needed: Value) -> Refused | None:
     return Refused(roots) if roots else None
 
 
-def evaluate(model: Model, values: Values, targets: Targets) -> Values:
-    """Fill in every result of a model, in the order in which they follow from each other."""
+def evaluate(
+    model: Model, values: Values, targets: Targets, blank: Set[str] = frozenset()
+) -> Values:
+    """Fill in every result of a model, in the order in which they follow from each other.
+
+    Results in ``blank``, by their keys, stay without a value, and no study is run with them:
+    that is what live formulas see before a workbook was ever filled.
+    """
     for item in order(model):
         if isinstance(item, Study):
-            _run_study(model, item, values)
+            if blank:
+                values.studies[item.name] = []
+            else:
+                _run_study(model, item, values)
         elif isinstance(item, Cell):
             target = targets.cell(item)
             target = target.but(**_provenance(model, item))
-            values.names[item.name] = _run(model, values, item, target, None)
+            if item.name not in blank:
+                target = _run(model, values, item, target, None)
+            values.names[item.name] = target
         else:
             provenance = _provenance(model, item)
             for index, row in enumerate(values.tables[item.table].rows):
                 target = targets.row(item, index).but(**provenance)
-                row[item.name] = _run(model, values, item, target, row, index)
+                if result_key(item) not in blank:
+                    target = _run(model, values, item, target, row, index)
+                row[item.name] = target
     return values
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ..engine.evaluate import Values
 from ..engine.model import Model, Order, Table
+from ..engine.references import Name
 from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, slug, value_header
 
 
@@ -77,8 +78,11 @@ def _table_checks(layout: Layout, name: str) -> list[Check]:
     table = model.table(name)
     headers = [value_header(item) for item in table.fields if in_workings(item)]
 
+    taken = [item.default.name for item in table.fields if isinstance(item.default, Name)]
+
     def bad_input(outcome: Outcome) -> bool:
-        return any(
+        # A blank row too takes what stands for a blank.
+        return any(outcome.values.names[name].refused for name in taken) or any(
             row[item.name].refused
             for row in outcome.values.tables[name].rows
             for item in table.fields
@@ -214,7 +218,7 @@ def states(layout: Layout, outcome: Outcome) -> dict[str, str]:
 NEXT = (
     ("OK", "Nothing: filled and up to date"),
     ("STALE", "Run twodrum fill; the live sheets are up to date without it"),
-    ("CHECK", "Read Record: it names each cell and how to mend it"),
+    ("CHECK", "Read the foot of this sheet: it names each cell and how to mend it"),
 )
 TYPE_FIRST = "Type what is needed: the sheets are below"
 

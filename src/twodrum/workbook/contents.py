@@ -15,7 +15,17 @@ from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from ..xlsx.book import Book, CellRead, TableRead
 from ..xlsx.write import NOT_AVAILABLE, Address, Content, Error, Write
-from .checks import BETWEEN, CHANGED_SAID, NEXT, TYPE_FIRST, Outcome, notes_said, states, to_type
+from .checks import (
+    BETWEEN,
+    CHANGED_SAID,
+    NEVER_FILLED,
+    NEXT,
+    TYPE_FIRST,
+    Outcome,
+    notes_said,
+    states,
+    to_type,
+)
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
@@ -71,6 +81,7 @@ class Contents:
         problems: list[Problem],
         by_functions: bool = False,
         accepted_on: float | None = None,
+        never_filled: bool = False,
     ) -> None:
         self.model = model
         self.book = book
@@ -84,6 +95,8 @@ class Contents:
         self.by_functions = by_functions
         # The day on which the customer accepted the quote, where that is to be written.
         self.accepted_on = accepted_on
+        # Whether it is what live formulas show before anything was ever filled.
+        self.never_filled = never_filled
         self.state = ""
         self.still_to_type = 0
         self._writes: dict[Address, Write] = {}
@@ -533,17 +546,19 @@ class Contents:
             yield from self._named(f"{block.name}_changed_said", said, True)
         blocks = joined.removesuffix(BETWEEN)
         notes = notes_said(outcome.problem_count, len(self.problems) - outcome.problem_count)
+        notes = "" if self.never_filled else notes
         told = CHANGED_SAID + blocks if blocks else notes
+        beside = NEVER_FILLED if self.never_filled else told
         for name, content in (
             ("changed_joined", joined),
             ("changed_blocks", blocks),
             ("notes_said", notes),
             ("filled_said", told),
-            ("beside_said", told),
+            ("beside_said", beside),
         ):
             yield from self._named(name, content, True)
         for sheet, _ in self.model.sheets:
-            yield from self._named(f"notes_{slug(sheet)}", told, True)
+            yield from self._named(f"notes_{slug(sheet)}", beside, True)
 
     def assumed(self) -> Iterator[tuple[str, str, str]]:
         """(what, value, why) of every default that was used."""
@@ -618,21 +633,29 @@ class Contents:
         rows, columns = area.last_row - area.first_row + 1, area.last_column - area.first_column + 1
         return area.sheet, area.first_row, area.first_column, rows, columns
 
-    def _error_blocks(self) -> frozenset[str]:
-        found = set()
+    def _counts(self) -> dict[str, int]:
+        """How many cells of each block of inputs a live comparison finds unlike its snapshot."""
+        found = {}
         for block in input_blocks(self.layout):
             source = self._block_area(block.name)
             if source is None:
                 continue
             sheet, first_row, first_column, rows, columns = source
-            cells = (
+            cells = [
                 self.book.cell(sheet, first_row + r, first_column + c)
                 for r in range(rows)
                 for c in range(columns)
-            )
-            if any(self._unlike(cell) for cell in cells):
-                found.add(block.name)
-        return frozenset(found)
+            ]
+            if self.never_filled:
+                count = sum(cell.kind != "blank" for cell in cells)
+                found[block.name] = 1 if any(map(self._is_error, cells)) else count
+            else:
+                found[block.name] = int(any(map(self._unlike, cells)))
+        return found
+
+    def _is_error(self, cell: CellRead) -> bool:
+        ours = self._writes.get((cell.sheet, cell.row, cell.column))
+        return isinstance(ours.value, Error) if ours is not None else cell.kind == "error"
 
     def _unlike(self, cell: CellRead) -> bool:
         """Whether a live comparison finds a cell unlike its snapshot whatever that holds."""
@@ -642,15 +665,17 @@ class Contents:
         return cell.kind in ("error", "uncalculated", "bool")
 
     def _states(self) -> Iterator[tuple[Address, Write]]:
-        count = count_problems(self.problems)
-        outcome = Outcome(self.values, count, self._error_blocks())
+        # Before the first fill they are told nowhere in the workbook.
+        count = 0 if self.never_filled else count_problems(self.problems)
+        counts = self._counts()
+        unlike = frozenset(block for block, cells in counts.items() if cells)
+        outcome = Outcome(self.values, count, unlike)
         found = states(self.layout, outcome)
         self.state = found["overall_state"]
         for name, state in found.items():
             yield from self._named(name, state, True)
         for block in input_blocks(self.layout):
-            changed = int(block.name in outcome.error_blocks)
-            yield from self._named(f"{block.name}_changed", changed, True)
+            yield from self._named(f"{block.name}_changed", counts.get(block.name, 0), True)
         for sheet, _ in self.model.sheets:
             yield from self._named(f"state_{slug(sheet)}", self.state, True)
         for page in self.model.pages:
