@@ -83,4 +83,4 @@ def test_start_counts_what_is_still_to_type_and_says_what_next(tmp_path: Path) -
     fill_file(typed({address(template(JOB), "film_thickness"): "thick"}, path, source=path))
     step = Book.open(path).named("next_step")
     assert step is not None
-    assert step.value == "Read Record: it names each cell and how to mend it"
+    assert step.value == "Read the foot of this sheet: it names each cell and how to mend it"

@@ -103,8 +103,8 @@ def composed(whole: Model, parts: tuple[str, ...]) -> Model:
     made = replace(
         whole,
         name="-".join(parts),
-        title=TITLES[parts[-1]],
-        purpose=PURPOSES[parts[-1]],
+        title=TITLES.get(parts[-1], whole.title),
+        purpose=PURPOSES.get(parts[-1], whole.purpose),
         parts=parts,
         steps=tuple(s for s in whole.steps if DAY in parts or "Equipment" not in s) + AND_MORE,
         blocks=blocks,
