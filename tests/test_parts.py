@@ -22,10 +22,12 @@ from twodrum.books.parts import (
     SETS,
     job_of,
     lacking,
+    parts_of,
     with_needed,
 )
 from twodrum.cli import main
-from twodrum.commands.fill import check_file, fill_file, parts_of
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.month import roll_up
 from twodrum.commands.new import new_job, template
 from twodrum.commands.remake import add, carried
 from twodrum.engine.model import Model, result_key
@@ -332,3 +334,21 @@ def test_a_new_job_shows_what_a_recalculation_gives_before_anything_is_filled(
     assert looked_at > 4_000
     state = Book.open(job).named("beside_said")
     assert state is not None and str(state.value).startswith("Never filled")
+
+
+def test_a_month_and_the_office_take_a_quote_alone_for_what_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    plain((QUOTE,), jobs / "tank.xlsx")
+    office = an_office(tmp_path / "office.xlsx")
+    rolled = roll_up(jobs, jobs / "month.xlsx")
+    (row,) = rolled.jobs
+    assert row["billed_area"] == pytest.approx(124.0)
+    assert "no accepted quote" in row["not_told"] and "litres used are not known" in row["not_told"]
+    assert main(["keep", str(jobs / "tank.xlsx"), "--office", str(office)]) == 0
+    assert "nothing was learned; it has no part day" in capsys.readouterr().out
+    assert main(["fill", str(jobs / "tank.xlsx")]) == 0
+    said = capsys.readouterr().out
+    assert "Price" in said and "cautions" not in said

@@ -23,6 +23,8 @@ from ..engine.model import (
 )
 from ..engine.order import depends
 from ..engine.references import Name
+from ..workbook.layout import PARTS_HERE
+from ..xlsx.book import Book
 from .job import JOB
 
 QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
@@ -81,6 +83,22 @@ SETS = tuple(
 def job_of(parts: tuple[str, ...]) -> Model:
     """The model of a job that has these parts; the whole one where it has all of them."""
     return JOB if parts == PARTS else composed(JOB, parts)
+
+
+def parts_of(book: Book) -> tuple[str, ...]:
+    """The parts that a job says it has; of an older one, those of which it has an input."""
+    cell = book.named(PARTS_HERE)
+    said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
+    if said and with_needed(said) == said:
+        return said
+    names = ((part, composed(JOB, (part,)).fields()) for part in PARTS)
+    there = (part for part, own in names if any(book.area(item.name) for item in own))
+    return with_needed(there) or PARTS
+
+
+def model_of(book: Book) -> Model:
+    """The model of the parts that a job has."""
+    return job_of(parts_of(book))
 
 
 def composed(whole: Model, parts: tuple[str, ...]) -> Model:

@@ -89,9 +89,9 @@ def make_demo(out: Path) -> list[str]:
     mark.write_text(MARKED, encoding="utf-8")
     office, metric, us, mend = (out / name for name in names)
     new_office(office, "metric", office_typed())
-    new_job(metric, office, None, "metric", job_typed("metric"))
-    new_job(us, office, None, "us", job_typed("us"))
-    new_job(mend, office, None, "metric", spoiled())
+    new_job(metric, office, None, "metric", job_typed("metric"), cached=False)
+    new_job(us, office, None, "us", job_typed("us"), cached=False)
+    new_job(mend, office, None, "metric", spoiled(), cached=False)
     lines = ["Everything here is invented.", f"{office}: materials, machine, crew and rates"]
     for path, what in (
         (metric, "the job in metric units"),

@@ -67,7 +67,7 @@ def _make(path: Path, number: int, draw: random.Random) -> None:
     sizes = [round(draw.uniform(40, 180)) for _ in range(draw.randint(1, 3))]
     day = FIRST_DAY.toordinal() - EPOCH.toordinal() + number * 5
     quoted = _quoted(number, crew, machine, surface, sizes, day)
-    new_job(path, also=quoted)
+    new_job(path, also=quoted, cached=False)
     if number != WITHOUT_QUOTE:
         fill_file(path, accepted_on=date.fromordinal(EPOCH.toordinal() + day - 20))
     book = Book.open(path)

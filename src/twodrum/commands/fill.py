@@ -9,14 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from ..books.job import JOB
-from ..books.parts import PARTS, composed, job_of, with_needed
+from ..books.parts import model_of
 from ..engine.evaluate import Values, evaluate
 from ..engine.model import ACCEPTED, Model
 from ..engine.order import filled
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
 from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
-from ..workbook.layout import PARTS_HERE
 from ..workbook.mend import put_right
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..workbook.version import older_version
@@ -73,22 +72,6 @@ class Filled:
     def first_problem(self) -> Problem:
         """The first in the order of the sheets that is no mere note; there has to be one."""
         return next(problem for problem in self.problems if problem.severity == PROBLEM)
-
-
-def parts_of(book: Book) -> tuple[str, ...]:
-    """The parts that a job says it has; of an older one, those of which it has an input."""
-    cell = book.named(PARTS_HERE)
-    said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
-    if said and with_needed(said) == said:
-        return said
-    names = ((part, composed(JOB, (part,)).fields()) for part in PARTS)
-    there = (part for part, own in names if any(book.area(item.name) for item in own))
-    return with_needed(there) or PARTS
-
-
-def model_of(book: Book) -> Model:
-    """The model of the parts that a job has."""
-    return job_of(parts_of(book))
 
 
 def _job_model(book: Book) -> Model:

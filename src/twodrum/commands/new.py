@@ -60,10 +60,11 @@ def new_job(
     system: str = "metric",
     also: Typed | None = None,
     parts: tuple[str, ...] = PARTS,
+    cached: bool = True,
 ) -> Typed:
     """Write a new job of these parts; PackageError or PickError says why not.
 
-    Returns what was typed.
+    Returns what was typed. Not ``cached`` its live formulas have no values before it is filled.
     """
     refuse_target(target)
     typed = pick(office, picks or {}) if office else Typed()
@@ -78,10 +79,11 @@ def new_job(
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))
     problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
-    # A spreadsheet program that must not calculate yet, as one that protects its user, shows them.
-    made = Book(Package(book.package.to_bytes()))
-    with_cached_values(made, model)
-    write_whole(target, made.package.to_bytes())
+    if cached:
+        # A program that must not calculate yet, as one that protects its user, shows them.
+        book = Book(Package(book.package.to_bytes()))
+        with_cached_values(book, model)
+    write_whole(target, book.package.to_bytes())
     return typed
 
 

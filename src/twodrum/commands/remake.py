@@ -13,7 +13,7 @@ from pathlib import Path
 
 from .. import __version__
 from ..books.office import OFFICE
-from ..books.parts import job_of, with_needed
+from ..books.parts import job_of, model_of, parts_of, with_needed
 from ..engine.model import Model
 from ..workbook.brought import brought, brought_writes
 from ..workbook.layout import accepted_name, units_picked
@@ -24,7 +24,7 @@ from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.moved import pointing
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Content, Error, Write, write_cells
-from .fill import fill_book, is_job, is_office, model_of, parts_of
+from .fill import fill_book, is_job, is_office
 from .new import Typed, in_unit, template
 
 # Parts of a package that are not ours, and what people call them.

@@ -64,13 +64,13 @@ def _moved(pairs: list[tuple[int, int]], number: int) -> int:
     return number + now - then
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=8)
 def template_book(name: str) -> Book:
     """The template of a model."""
     return Book.open(resource("workbook_templates", f"{name}.xlsx"))
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=8)
 def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
     """Every formula of a template, by sheet and place."""
     book = template_book(name)
@@ -83,7 +83,7 @@ def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
     }
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=8)
 def _template_texts(name: str) -> dict[str, list[tuple[bytes, ...]]]:
     book = template_book(name)
     return {s: FORMULA.findall(book.package.read(part)) for s, part in book.sheets.items()}
@@ -240,7 +240,7 @@ def _corner(text: str, shift: Shift, own: int) -> str:
     return f"{_column(found[1] + found[2], shift)}{found[3]}{moved}"
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=8)
 def template_rows(name: str) -> dict[str, int]:
     return keyed_rows(template_book(name))
 
