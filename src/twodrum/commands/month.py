@@ -177,8 +177,9 @@ def _take(rolled: Rolled, file: Path, name: str) -> None:
     if filled.problem_count:
         more = f" and {filled.problem_count - 1} more" if filled.problem_count > 1 else ""
         rolled.lines.append(f"{name}: {filled.first_problem}{more}")
-    for drum in values.tables["drums"].rows:
-        rolled.stock.take(drum, values, row)
+    if "drums" in values.tables:
+        for drum in values.tables["drums"].rows:
+            rolled.stock.take(drum, values, row)
 
 
 @dataclass(frozen=True)
