@@ -170,7 +170,7 @@ def test_a_part_is_added_with_all_that_was_typed(
     assert main(["add", str(job), "day"]) == 0
     said = capsys.readouterr().out
     copy = tmp_path / "tank before add.xlsx"
-    assert f"(quote, day); state OK; as it was: {copy}" in said
+    assert f"{job}: has the parts quote, day now; state OK; as it was: {copy}" in said
     assert copy.read_bytes() == bytes_before
     after = numbers(job)
     assert {name: after[name] for name in before} == before
@@ -238,8 +238,10 @@ def test_a_folder_is_upgraded_and_says_what_changed(
     before = numbers(job)
     assert main(["upgrade", str(tmp_path)]) == 0
     said = capsys.readouterr().out
-    assert f"{job}: made anew by {__version__} (quote, day, proof, account); state OK" in said
-    assert f"{office}: made anew by {__version__}; as it was:" in said
+    assert (
+        f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
+    )
+    assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
     assert "What changed since 0.10.0:\n  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -275,7 +277,7 @@ def test_a_note_typed_beside_ours_is_told_and_stays_in_the_copy(tmp_path: Path) 
 
 
 def test_an_added_part_is_in_the_units_of_the_job_with_the_machine_of_the_office(
-    tmp_path: Path,
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     office = an_office(tmp_path / "office.xlsx")
     job = tmp_path / "tank.xlsx"
@@ -294,8 +296,9 @@ def test_an_added_part_is_in_the_units_of_the_job_with_the_machine_of_the_office
     power = grown.named("iso_heater_power")
     assert power is not None and power.kind == "number"
     assert set(brought(grown)) == set(brought(whole))
-    # A machine that the office does not have is told, and nothing is written.
+    # A machine is of an office.
     assert main(["add", str(job), "day", "--machine", "X"]) == 2
+    assert capsys.readouterr().err == "--system and --machine pick from --office FILE\n"
 
 
 @BY_PARTS

@@ -289,7 +289,8 @@ def _add_or_upgrade(options: argparse.Namespace) -> int:
         try:
             picked = _picked(options)
         except PickError as error:
-            print(f"{options.office}: {error}", file=sys.stderr)
+            of = f"{options.office}: " if options.office else ""
+            print(f"{of}{error}", file=sys.stderr)
             return COULD_NOT
     files = [options.file] if wanted else workbooks(options.files)
     status = DONE if files else COULD_NOT

@@ -62,12 +62,12 @@ class Remade:
 
     def said(self) -> list[str]:
         """What to tell of it, line by line."""
-        name = self.path
-        of = f" ({', '.join(self.parts)})" if self.parts else ""
+        has = f"has the parts {', '.join(self.parts)}" if self.parts else "is an office workbook"
         if not self.changed:
-            return [f"{name}: is of this version{of}; nothing was written"]
+            return [f"{self.path}: {has}, all of this version; nothing was written"]
+        now = " now" if self.before == __version__ else f", of {__version__} now"
         state = f"; state {self.state}" if self.state else ""
-        lines = [f"{name}: made anew by {__version__}{of}{state}; as it was: {self.copy}"]
+        lines = [f"{self.path}: {has}{now}{state}; as it was: {self.copy}"]
         lines += [f"note: {note}" for note in self.notes]
         if self.changes:
             lines.append(f"What changed since {self.before or 'it was made'}:")
