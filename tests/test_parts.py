@@ -308,7 +308,16 @@ def test_start_tells_four_steps_or_five_and_fifteen_words(parts: tuple[str, ...]
     steps = [text for text in column if text.rstrip(".").isdigit()]
     assert steps == [f"{n}." for n in range(1, len(steps) + 1)]
     assert len(steps) == (4 if DAY not in parts or parts == PARTS else 5)
-    assert column.index("1.") < column.index("Purpose") < column.index("At a glance")
+    assert (
+        column.index("1.")
+        < column.index("First of all")
+        < column.index("Purpose")
+        < column.index("At a glance")
+    )
+    # Steps and words are one line each, or their end would not be printed.
+    said = [str(book.cell("Start", row, 2).value) for row in range(1, 120)]
+    lines = [text for name, text in zip(column, said, strict=True) if name in steps]
+    assert max(map(len, lines)) < 100
     words = column[column.index("Words") + 1 : column.index("How cells look") - 1]
     assert len(words) == 15
 

@@ -94,7 +94,7 @@ def _version(book: Any) -> None:
 
 MUTATIONS: dict[str, Callable[[Any], None]] = {
     "sheets_are_those_declared_in_order": _swap,
-    "first_sheet_says_purpose_owner_version_and_every_sheet": _set("Start", "B11", value=None),
+    "first_sheet_says_purpose_owner_version_and_every_sheet": _set("Start", "B12", value=None),
     "nothing_is_hidden": _hide,
     "no_cell_is_merged": _merge,
     "every_used_cell_has_one_of_our_styles": _set("Job", "A14", style="Normal"),

@@ -42,18 +42,9 @@ from .whatif import (
     WHATIF_PAGE,
 )
 
-TYPE_IT = (
-    "Type the job on Job, costs on Pricing, surfaces on Areas, products on Materials: "
-    "what is pale yellow is yours."
-)
-READ_IT = (
-    "Order, Cost, Quote, Film and loss follow at once. #N/A waits for an input to be mended; "
-    "the note beside it says which."
-)
-FILL_IT = (
-    "Run twodrum check to hear every problem, twodrum fill for the rest. Data sheets, machine "
-    "manual, local law and a competent person come before anything here."
-)
+TYPE_IT = "Type what is pale yellow: Job, Pricing, surfaces on Areas, products on Materials."
+READ_IT = "Order, Cost, Quote, Film and loss follow at once; #N/A: mend what its note names."
+FILL_IT = "Run twodrum check to hear every problem, twodrum fill for the rest."
 WORDS = (
     ("Dry film thickness (DFT)", "How thick the lining is when it has set."),
     ("Wet film thickness (WFT)", "How thick it is just sprayed, before anything leaves it."),

@@ -61,6 +61,7 @@ if TYPE_CHECKING:
     from .builder import Builder
 
 BROUGHT_ROWS = 120
+FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
 TO_SEE = "Right-click the name of any sheet: Unhide; in LibreOffice: Show Sheet."
 LEGEND = (
     ("td_input", "Typed by you: pale yellow, boxed, unlocked"),
@@ -124,6 +125,10 @@ def _add_steps(builder: Builder, row: int) -> int:
         row += 1
         builder.put(sheet, f"A{row}", f"{number}.", "td_label")
         builder.put(sheet, f"B{row}", step, "td_guide")
+    if builder.model.results:
+        row += 1
+        builder.put(sheet, f"A{row}", "First of all", "td_label")
+        builder.put(sheet, f"B{row}", FIRST_OF_ALL, "td_guide")
     return row + 2
 
 
