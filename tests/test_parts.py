@@ -9,8 +9,9 @@ import pytest
 
 from tests import made
 from tests.office import an_office
+from tests.reads import lacking
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import PLAIN, ROWS, address
+from tests.workbook.typing import address, plain_cells, typed
 from twodrum import __version__
 from twodrum.books.job import JOB
 from twodrum.books.parts import (
@@ -21,7 +22,6 @@ from twodrum.books.parts import (
     QUOTE,
     SETS,
     job_of,
-    lacking,
     parts_of,
     with_needed,
 )
@@ -69,9 +69,7 @@ def test_a_set_reads_nothing_that_it_does_not_have_and_names_nothing_twice(
 
 
 def test_what_a_part_lacks_would_be_found() -> None:
-    from twodrum.books.parts import composed
-
-    lost = lacking(composed(JOB, (DAY,)))
+    lost = lacking(job_of((DAY,)))
     assert "order.density" in lost["iso_density"]
     assert lost["Day sheet"] >= {"film_thickness"}
 
@@ -83,15 +81,8 @@ def test_every_declaration_belongs_to_a_part() -> None:
 
 def plain(parts: tuple[str, ...], target: Path) -> Path:
     """The small job in a workbook of these parts."""
-    book = template(job_of(parts))
-    cells = {address(book, name): value for name, value in PLAIN.items()}
-    for table, rows in ROWS.items():
-        for index, row in enumerate(rows):
-            for name, value in row.items():
-                cells[address(book, f"{table}.{name}", index)] = value
-    assert not write_cells(book, {where: Write(value) for where, value in cells.items()})
-    target.write_bytes(book.package.to_bytes())
-    return target
+    model = job_of(parts)
+    return typed(plain_cells(template(model)), target, model)
 
 
 @BY_PARTS

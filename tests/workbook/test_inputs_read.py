@@ -1,10 +1,9 @@
 """What the office types is read by something, or is known to be kept for people only."""
 
+from tests.reads import reads
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
-from twodrum.engine.model import Line, Listing, Model
-from twodrum.engine.order import depends
-from twodrum.engine.references import Name
+from twodrum.engine.model import Model
 
 # Words for people, and names by which a month or the office groups and finds.
 KEPT = {
@@ -16,15 +15,7 @@ KEPT = {
 
 
 def read(model: Model) -> set[str]:
-    found = {key for item in model.outcomes() for key in depends(item)}
-    found.update(key for study in model.studies for key in study.reads)
-    for line in (line for page in model.pages for line in page.lines):
-        if isinstance(line, Line):
-            found.update((line.name, line.words[1:], *line.needs, *line.any_of, *line.lacks))
-        elif isinstance(line, Listing):
-            found.update(f"{line.table}.{column}" for column in line.columns)
-    fields = [*model.fields(), *(item for table in model.tables for item in table.fields)]
-    found.update(item.default.name for item in fields if isinstance(item.default, Name))
+    found = {name for names in reads(model).values() for name in names}
     for table in model.tables:
         for order in table.orders:
             found.update((f"{table.name}.{order.low}", f"{table.name}.{order.high}"))

@@ -89,10 +89,6 @@ DRUMS = Table(
 LEDGER = "ledger"
 
 
-def _rows(*columns: str) -> tuple[Row, ...]:
-    return tuple(map(Row, columns))
-
-
 def _working(name: str, label: str, kind: str, function: str, *args: Row | Name | Lookup) -> Column:
     return Column("drums", name, label, kind, function, args, working=True)
 

@@ -44,6 +44,7 @@ from .whatif import (
 
 TYPE_IT = "Type what is pale yellow: Job, Pricing, surfaces on Areas, products on Materials."
 READ_IT = "Order, Cost, Quote, Film and loss follow at once; #N/A: mend what its note names."
+TYPE_THE_DAY = "Type Processing and Equipment, then readings as they come."
 FILL_IT = "Run twodrum check to hear every problem, twodrum fill for the rest."
 WORDS = (
     ("Dry film thickness (DFT)", "How thick the lining is when it has set."),
@@ -68,7 +69,7 @@ JOB = Model(
     parts=("quote", "day", "proof", "account"),
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
-    steps=(TYPE_IT, READ_IT, "Type Processing and Equipment, then readings as they come.", FILL_IT),
+    steps=(TYPE_IT, READ_IT, TYPE_THE_DAY, FILL_IT),
     words=WORDS,
     sheets=(
         ("Start", "What this workbook is for, where things are, its state"),

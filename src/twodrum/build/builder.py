@@ -445,6 +445,7 @@ class Builder:
         pages_kept = {page.sheet for page in self.model.pages} - handed
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
+            worksheet.sheet_state = "hidden" if name in HIDDEN else "visible"
             with_blocks = {study.sheet for study in self.model.studies if study.columns}
             if name in handed:
                 worksheet.freeze_panes = "A5"
@@ -462,8 +463,6 @@ class Builder:
                 worksheet.protection.sheet = True
                 worksheet.protection.formatColumns = False
                 worksheet.protection.formatRows = False
-        for name, worksheet in self.sheets.items():
-            worksheet.sheet_state = "hidden" if name in HIDDEN else "visible"
         self.book.active = 0
         properties = self.book.properties
         properties.title, properties.version = self.model.title, self.version

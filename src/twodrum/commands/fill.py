@@ -201,11 +201,14 @@ def _refuse_unlike(model: Model, book: Book) -> None:
 
 
 def _evaluated(
-    model: Model, book: Book, accepted: Mapping[str, float] | None = None
+    model: Model,
+    book: Book,
+    accepted: Mapping[str, float] | None = None,
+    blank: Set[str] = frozenset(),
 ) -> tuple[Inputs, Values]:
     _refuse_unlike(model, book)
     inputs = Inputs(model, book, accepted)
-    values = evaluate(model, inputs.read(), BookTargets(inputs))
+    values = evaluate(model, inputs.read(), BookTargets(inputs), blank)
     values.problems += inputs.of_older()
     return inputs, values
 
@@ -251,8 +254,7 @@ def fill_book(
 
 def with_cached_values(book: Book, model: Model) -> None:
     """Give the live formulas of a book that was never filled the values that they will show."""
-    inputs = Inputs(model, book)
-    values = evaluate(model, inputs.read(), BookTargets(inputs), filled(model))
+    inputs, values = _evaluated(model, book, blank=filled(model))
     contents = Contents(model, book, inputs, values, [], never_filled=True)
     splice_cells(book, {at: w for at, w in contents.writes().items() if w.cached}, set())
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..books.job import JOB
 from ..books.month import MONEY_LABELS
 from ..core.mix import LINING
-from ..engine.evaluate import Value, unplaced
+from ..engine.evaluate import Value
 from .fill import Filled
 
 # The money of a job behind each column of the month.
@@ -45,23 +44,17 @@ DECIMALS = {
 }
 
 
-def known(value: Value) -> Any:
-    """A value in SI; None where it is blank or refused."""
-    return None if value.refused else value.si
-
-
-def _names(filled: Filled) -> dict[str, Value]:
-    """What a job says by name; a part that it does not have says nothing."""
-    blank = {item.name: unplaced(item, "") for item in JOB.cells}
-    return {**blank, **filled.values.names}
+def known(value: Value | None) -> Any:
+    """A value in SI; None where it is blank or refused, or of a part that a job does not have."""
+    return None if value is None or value.refused else value.si
 
 
 def job_row(filled: Filled, name: str) -> dict[str, Any]:
     """The row of a job: what it tells; what is blank is not known."""
-    names = _names(filled)
+    names = filled.values.names
     row: dict[str, Any] = {"file": name, "problem_count": filled.problem_count}
     for key, own in {**TEXTS, **NUMBERS, **MONEY}.items():
-        value = known(names[own]) if own in names else None
+        value = known(names.get(own))
         if value is not None:
             row[key] = float(value) if key in MONEY else value
     materials = filled.values.tables["materials"].rows
@@ -69,11 +62,13 @@ def job_row(filled: Filled, name: str) -> dict[str, Any]:
     material = " + ".join(dict.fromkeys(str(word) for word in used if word))
     if material:
         row["material"] = material
-    volume, price = (known(names[key]) for key in ("accepted_lining_volume", "quoted_mix_price"))
+    volume, price = (
+        known(names.get(key)) for key in ("accepted_lining_volume", "quoted_mix_price")
+    )
     if volume is not None and price is not None:
         row["quoted_money"] = float(volume) * float(price)
     # Against the film that was aimed at, which may be more than the film asked for.
-    build, aimed = known(names["measured_build"]), known(names["quoted_film_build"])
+    build, aimed = known(names.get("measured_build")), known(names.get("quoted_film_build"))
     if build is not None:
         row["build"] = build / (aimed or 1.0)
     if row.get("loss", 0.0) < 0:
@@ -92,17 +87,18 @@ def rounded(row: dict[str, Any]) -> dict[str, Any]:
 
 def _not_told(filled: Filled) -> str:
     """Why a job is not in every sum."""
-    names = _names(filled)
+    names = filled.values.names
+    used = names.get("used_volume")
     found = []
     if names["accepted_lining_volume"].si is None:
         found.append("no accepted quote, so no money")
-    if names["used_volume"].refused:
-        found.append(f"litres used wait for {', '.join(names['used_volume'].roots[:2])}")
-    elif names["used_volume"].si is None:
+    if used is not None and used.refused:
+        found.append(f"litres used wait for {', '.join(used.roots[:2])}")
+    elif known(used) is None:
         found.append("litres used are not known")
-    if names["measured_build"].si is None:
+    if known(names.get("measured_build")) is None:
         found.append("no film readings, so over-build counts as loss")
-    loss = known(names["loss_found"])
+    loss = known(names.get("loss_found"))
     if loss is not None and loss < 0:
         found.append("more lies on the surface than was used: unfinished or wrong, so no money")
     if filled.problem_count:

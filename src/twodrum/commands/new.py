@@ -283,7 +283,7 @@ def typed_writes(
     def put(name: str, content: Content) -> None:
         area = book.area(name)
         assert area is not None, name
-        writes.append(((area.sheet, area.first_row, area.first_column), Write(content)))
+        writes.append((area.first, Write(content)))
 
     for name, item in units_picked(model):
         put(f"{name}_unit", item.unit(system))

@@ -13,17 +13,18 @@ from pathlib import Path
 
 from .. import __version__
 from ..books.office import OFFICE
-from ..books.parts import job_of, model_of, parts_of, with_needed
+from ..books.parts import job_of, model_of, with_needed
 from ..engine.model import Model
 from ..workbook.brought import brought, brought_writes
 from ..workbook.layout import accepted_name, units_picked
 from ..workbook.mend import put_right
+from ..workbook.pattern import our_sheets
 from ..workbook.version import made_by
-from ..xlsx.book import Area, Book, CellRead
+from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.moved import pointing
 from ..xlsx.package import Package, PackageError
-from ..xlsx.write import Address, Content, Error, Write, write_cells
+from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .fill import fill_book, is_job, is_office
 from .new import Typed, in_unit, template
 
@@ -96,13 +97,13 @@ def _remade(path: Path, wanted: tuple[str, ...], command: str, picked: Typed) ->
             before, after = OFFICE, OFFICE
         elif is_job(book):
             before = model_of(book)
-            after = job_of(with_needed((*parts_of(book), *wanted)))
+            after = job_of(with_needed((*before.parts, *wanted)))
         else:
             raise PackageError("it is no job of twodrum; make one with twodrum new")
         made = Remade(path, after.parts, made_by(book))
         if after is before and made.before == __version__:
             return made
-        _refuse_foreign(book)
+        _refuse_foreign(book, before)
         fresh, made.notes = carried(book, before, after, picked)
         if after.parts:
             put, notes = put_right(fresh, after)
@@ -114,11 +115,9 @@ def _remade(path: Path, wanted: tuple[str, ...], command: str, picked: Typed) ->
     return made
 
 
-def _refuse_foreign(book: Book) -> None:
+def _refuse_foreign(book: Book, before: Model) -> None:
     """Refuse what would be lost: sheets, macros, pictures of the office's own."""
-    ours = {
-        area.sheet for name in book.names if name.startswith("state_") if (area := book.area(name))
-    }
+    ours = our_sheets(before, book).values()
     own = [sheet for sheet in book.sheets if sheet not in ours]
     if own:
         raise PackageError(
@@ -172,12 +171,12 @@ def _for_new(
     for name, item in units_picked(after):
         area = fresh.area(f"{name}_unit")
         if area is not None and book.area(f"{name}_unit") is None:
-            yield _first(area), Write(item.unit(system))
+            yield area.first, Write(item.unit(system))
     known = {item.name for item in before.fields()}
     for item in after.fields():
         area = fresh.area(item.name)
         if area is not None and item.name not in known and item.name in picked.names:
-            yield _first(area), Write(in_unit(item, picked.names[item.name], system))
+            yield area.first, Write(in_unit(item, picked.names[item.name], system))
     new = [one for one in picked.brought if one.key not in known]
     yield from brought_writes(fresh, [*brought(book), *new])
 
@@ -203,7 +202,7 @@ def _places(
     for name in names:
         old, new = book.area(name), fresh.area(name)
         if old is not None and new is not None:
-            yield _first(old), _first(new)
+            yield old.first, new.first
     for table in after.tables:
         read, made = book.tables.get(table.name), fresh.tables[table.name]
         if read is None or table.keys:
@@ -230,7 +229,7 @@ def _results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, A
         for name in (cell.name, f"{cell.name}_si"):
             old, new = book.area(name), fresh.area(name)
             if old is not None and new is not None:
-                yield _first(old), _first(new)
+                yield old.first, new.first
     for name, made in fresh.tables.items():
         read = book.tables.get(name)
         if read is None:
@@ -247,16 +246,9 @@ def _results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, A
                 )
 
 
-def _first(area: Area) -> Address:
-    return area.sheet, area.first_row, area.first_column
-
-
 def _content(cell: CellRead) -> Content:
-    if cell.kind == "error":
-        return Error(str(cell.value))
-    if cell.kind == "bool":
-        return str(cell.value).upper()
-    return cell.value
+    """A truth value goes along as the text that it shows."""
+    return str(cell.value).upper() if cell.kind == "bool" else content_of(cell)
 
 
 def _left_behind(book: Book, before: Model, places: Mapping[Address, Address]) -> Iterator[str]:

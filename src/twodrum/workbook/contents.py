@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
@@ -69,6 +69,12 @@ def shown_content(value: Value) -> Content:
     return content / times - add
 
 
+# Kinds of cells that a live comparison finds to be an error, and those that it finds unlike their
+# snapshot whatever that holds.
+ERROR = ("error",)
+UNLIKE = ("error", "uncalculated", "bool")
+
+
 class Contents:
     """All cells that belong to us in one book, and what each is to hold."""
 
@@ -116,7 +122,7 @@ class Contents:
     def _named(self, name: str, value: Content, cached: bool) -> Iterator[tuple[Address, Write]]:
         area = self.book.area(name)
         if area is not None:
-            address = (area.sheet, area.first_row, area.first_column)
+            address = area.first
             if not cached or self.book.cell(*address).formula:
                 yield address, Write(value, cached)
 
@@ -648,21 +654,18 @@ class Contents:
             ]
             if self.never_filled:
                 count = sum(cell.kind != "blank" for cell in cells)
-                found[block.name] = 1 if any(map(self._is_error, cells)) else count
+                found[block.name] = 1 if self._any(cells, ERROR) else count
             else:
-                found[block.name] = int(any(map(self._unlike, cells)))
+                found[block.name] = int(self._any(cells, UNLIKE))
         return found
 
-    def _is_error(self, cell: CellRead) -> bool:
-        ours = self._writes.get((cell.sheet, cell.row, cell.column))
-        return isinstance(ours.value, Error) if ours is not None else cell.kind == "error"
-
-    def _unlike(self, cell: CellRead) -> bool:
-        """Whether a live comparison finds a cell unlike its snapshot whatever that holds."""
-        ours = self._writes.get((cell.sheet, cell.row, cell.column))
-        if ours is not None:
-            return isinstance(ours.value, Error)
-        return cell.kind in ("error", "uncalculated", "bool")
+    def _any(self, cells: Iterable[CellRead], kinds: tuple[str, ...]) -> bool:
+        """Whether one of these cells will hold an error of ours, or is of these kinds."""
+        for cell in cells:
+            ours = self._writes.get((cell.sheet, cell.row, cell.column))
+            if cell.kind in kinds if ours is None else isinstance(ours.value, Error):
+                return True
+        return False
 
     def _states(self) -> Iterator[tuple[Address, Write]]:
         # Before the first fill they are told nowhere in the workbook.

@@ -20,7 +20,14 @@ from ..xlsx.book import Book, CellRead, quoted
 from ..xlsx.formats import PLAIN, Look
 from ..xlsx.restyle import Styles
 from ..xlsx.scan import column_letters
-from ..xlsx.write import Address, Content, Error, Write, recalculate_on_load, splice_cells
+from ..xlsx.write import (
+    Address,
+    Content,
+    Write,
+    content_of,
+    recalculate_on_load,
+    splice_cells,
+)
 from .entry import (
     ENTRY_CONSTANTS,
     FIXED_FORMAT,
@@ -156,17 +163,13 @@ class _Mender:
 
     def _name(self, name: str, sheet: str, row: int, column: int, label: str) -> None:
         area = self.book.area(name)
-        if area is not None and (area.sheet, area.first_row, area.first_column) == (
-            sheet,
-            row,
-            column,
-        ):
+        if area is not None and area.first == (sheet, row, column):
             return
         self.fresh[name] = f"{quoted(sheet)}!${column_letters(column)}${row}"
         place = self.book.cell(sheet, row, column)
         found = f"the name {name} was lost"
         if area is not None:
-            moved = self.book.cell(area.sheet, area.first_row, area.first_column)
+            moved = self.book.cell(*area.first)
             found = f"the cell of {label} had been moved to {moved.where}"
         blank = "type it here again" if place.kind == "blank" else "look whether it is right"
         self.note("put-back", place, sentence(found, "it was put back here", blank))
@@ -337,7 +340,7 @@ class _Mender:
             cell = self.book.cell(*address)
             if not cell.formula or raw.formula_attributes.get("t") in SHARED:
                 continue
-            self.writes[address] = Write(_content(cell), formula=text, live=True)
+            self.writes[address] = Write(content_of(cell), formula=text, live=True)
             changed.setdefault(cell.sheet, []).append(cell)
         count = sum(map(len, changed.values()))
         if len(changed) > FEW_SHEETS:
@@ -372,7 +375,7 @@ class _Mender:
                 text = wanted.formula_text
                 if cell.formula_text == text and (text or cell.value == wanted.value):
                     continue
-                content = _content(wanted)
+                content = content_of(wanted)
                 live = Write(content, formula=text, live=True)
                 self.writes[there] = live if text else Write(content, formula=cell.formula_text)
                 changed += [cell] if head == "If blank in SI" else []
@@ -462,12 +465,6 @@ class _Mender:
         mended = Book(package)
         mended.keep_scans(self.book)
         return mended
-
-
-def _content(cell: CellRead) -> Content:
-    if cell.kind == "error":
-        return Error(str(cell.value))
-    return cell.value if isinstance(cell.value, (float, str)) else None
 
 
 def with_names(data: bytes, names: dict[str, str]) -> bytes:

@@ -98,6 +98,12 @@ def has_its_own(model: Model, book: Book) -> bool:
     )
 
 
+def our_sheets(model: Model, book: Book) -> dict[str, str]:
+    """What each sheet of a model is called in a book: known by its state, never by its title."""
+    anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet, _ in model.sheets}
+    return {sheet: anchor.sheet for sheet, anchor in anchors.items() if anchor is not None}
+
+
 class Pattern:
     """What belongs where in one book."""
 
@@ -106,12 +112,7 @@ class Pattern:
         self.model = model.name
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
-        # A sheet is known by the name of its state, never by its title.
-        self.sheets: dict[str, str] = {}
-        for sheet, _ in model.sheets:
-            anchor = book.area(f"state_{slug(sheet)}")
-            if anchor is not None:
-                self.sheets[sheet] = anchor.sheet
+        self.sheets = our_sheets(model, book)
         self.derived = {table.name for table in model.tables if table.derived}
         of_rows = [table.name for table in model.tables]
         of_rows += [study.name for study in model.studies if study.columns]

@@ -605,7 +605,7 @@ class Inputs:
 
     def _keys(self, table: Table, read: TableRead) -> None:
         rows = self.values.tables[table.name].rows
-        head = self.book.cell(read.area.sheet, read.area.first_row, read.area.first_column)
+        head = self.book.cell(*read.area.first)
         if table.at_least_one and not rows:
             self.problem(
                 "no-row", head, "", sentence(f"{table.label} has no row", "at least one is wanted")

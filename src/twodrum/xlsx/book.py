@@ -60,6 +60,11 @@ class Area:
     last_row: int
     last_column: int
 
+    @property
+    def first(self) -> tuple[str, int, int]:
+        """The address of its first cell."""
+        return self.sheet, self.first_row, self.first_column
+
 
 @dataclass(frozen=True)
 class TableRead:
@@ -267,7 +272,7 @@ class Book:
     def named(self, name: str) -> CellRead | None:
         """The cell of a defined name."""
         area = self.area(name)
-        return None if area is None else self.cell(area.sheet, area.first_row, area.first_column)
+        return None if area is None else self.cell(*area.first)
 
     @property
     def tables(self) -> dict[str, TableRead]:

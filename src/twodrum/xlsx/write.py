@@ -45,6 +45,13 @@ class Write:
     keep: bool = False
 
 
+def content_of(cell: CellRead) -> Content:
+    """What a cell holds, as it is written again; nothing for what is no content of ours."""
+    if cell.kind == "error":
+        return Error(str(cell.value))
+    return cell.value if isinstance(cell.value, (float, str)) else None
+
+
 Address = tuple[str, int, int]
 Edit = tuple[int, int, bytes]
 
