@@ -12,7 +12,7 @@ from tests import made
 from tests.libreoffice import calc
 from twodrum.cli import FEW_LOOKS
 from twodrum.xlsx import book
-from twodrum.xlsx.scan import scan_sheet
+from twodrum.xlsx.split import scan_sheet
 
 # As the program itself does.
 gc.set_threshold(FEW_LOOKS)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -31,14 +30,14 @@ class TypedBook(Book):
         value = self.typed[sheet, row, column]
         typed_over: dict[str, Any] = {"formula": False, "formula_text": ""}
         if isinstance(value, Error):
-            return replace(found, kind="error", value=value.text, **typed_over)
+            return found._replace(kind="error", value=value.text, **typed_over)
         if value is None:
-            return replace(found, kind="blank", value=None, **typed_over)
+            return found._replace(kind="blank", value=None, **typed_over)
         if isinstance(value, bool):
-            return replace(found, kind="bool", value=value, **typed_over)
+            return found._replace(kind="bool", value=value, **typed_over)
         if isinstance(value, str):
-            return replace(found, kind="text", value=value, **typed_over)
-        return replace(found, kind="number", value=float(value), **typed_over)
+            return found._replace(kind="text", value=value, **typed_over)
+        return found._replace(kind="number", value=float(value), **typed_over)
 
 
 @lru_cache(maxsize=1)

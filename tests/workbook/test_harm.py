@@ -21,6 +21,7 @@ from twodrum.commands.new import template
 from twodrum.xlsx import book as book_module
 from twodrum.xlsx import package as package_module
 from twodrum.xlsx import scan as scan_module
+from twodrum.xlsx import split as split_module
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.files import at_work, write_whole
 from twodrum.xlsx.package import Package, PackageError
@@ -177,7 +178,7 @@ def test_a_sheet_with_more_cells_than_a_job_needs_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = job(tmp_path)
-    monkeypatch.setattr(book_module, "scan_sheet", scan_module.scan_sheet)
+    monkeypatch.setattr(book_module, "scan_sheet", split_module.scan_sheet)
     monkeypatch.setattr(scan_module, "MOST_CELLS", 100)
     assert "a sheet of it has more than 100 cells; move what is not of the job" in (
         fill_file(path).refused

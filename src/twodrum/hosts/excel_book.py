@@ -47,10 +47,23 @@ class OpenBook(Book):
         """Nothing is known of merged cells: Excel itself refuses to write inside one."""
         return Scan(b"")
 
-    def cell(self, sheet: str, row: int, column: int) -> CellRead:
-        """One cell; blank where the sheet holds nothing."""
+    def last_row(self, sheet: str) -> int:
+        """The last row of a sheet in which anything may stand."""
+        self._known(sheet)
+        return max((row for row, _ in self._grids[sheet]), default=0)
+
+    def is_blank(self, sheet: str, row: int, column: int) -> bool:
+        """Whether the sheet holds neither value nor formula there."""
+        self._known(sheet)
+        return (row, column) not in self._grids[sheet]
+
+    def _known(self, sheet: str) -> None:
         if sheet not in self._grids:
             self._grids[sheet] = self._grid(sheet)
+
+    def cell(self, sheet: str, row: int, column: int) -> CellRead:
+        """One cell; blank where the sheet holds nothing."""
+        self._known(sheet)
         found = self._grids[sheet].get((row, column))
         return found or CellRead(sheet, row, column, sheet_index=self.sheet_order[sheet])
 

@@ -603,7 +603,8 @@ class Contents:
                 continue
             sheet, first_row, first_column, rows, columns = source
             room = kept.last_row - kept.first_row + 1
-            for row in range(room):
+            used = self.book.last_row(kept.sheet) - kept.first_row + 1
+            for row in range(min(room, max(rows, used))):
                 for column in range(columns):
                     content: Content = None
                     if row < rows:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from ..engine.model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
 from ..units import KINDS
@@ -125,6 +126,7 @@ def value_header(item: Field | Column) -> str:
     return item.label + SI_SUFFIX if has_si(item) else item.label
 
 
+@lru_cache(maxsize=1 << 12)
 def limits_of(model: Model, name: str) -> tuple[str, ...]:
     """Single values that an input may not be above, such as limits of a data sheet."""
     return tuple(order.high for order in model.orders if order.low == name and order.limit)

@@ -92,7 +92,7 @@ class _Mender:
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}
-        self.fine: dict[tuple[str, bool], bool] = {}
+        self.fine: dict[tuple[int, bool], bool] = {}
         self.writes: dict[Address, Write] = {}
         self.parts: dict[str, bytes] = {}
         self.styles = Styles(book)
@@ -181,20 +181,18 @@ class _Mender:
             for sheet in {placed.sheet for placed in self.placed}
         }
         for placed in self.placed:
-            kind, cells = placed.entry.item.kind, self.book.scan(placed.sheet).cells
+            kind = placed.entry.item.kind
             first_row, column, last_row, _ = placed.area
             for row in range(first_row, last_row + 1):
-                raw = cells.get((row, column))
-                style = "0" if raw is None else raw.attributes.get("s", "0")
-                if not self._as_built(style, kind):
-                    self._cell(placed, self.book.cell(placed.sheet, row, column), guarded)
+                cell = self.book.cell(placed.sheet, row, column)
+                if not self._as_built(cell.style, kind):
+                    self._cell(placed, cell, guarded)
 
-    def _as_built(self, style: str, kind: str) -> bool:
+    def _as_built(self, style: int, kind: str) -> bool:
         """Whether a style is one that the template gives to inputs of this kind."""
         key = (style, entry_format(kind) == FIXED_FORMAT)
         if key not in self.fine:
-            cell = CellRead("", 0, 0, style=int(style) if style.isdecimal() else 0)
-            look = self.book.look(cell)
+            look = self.book.look(CellRead("", 0, 0, style=style))
             plain = look.code == FIXED_FORMAT or not key[1]
             self.fine[key] = not look.locked and look.shape == PLAIN and plain
         return self.fine[key]
@@ -331,14 +329,14 @@ class _Mender:
         unknown = set(pattern.template.names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
         for address, text in pattern.expected():
-            raw = self.book.scan(address[0]).cells.get(address[1:])
-            if raw is None or raw.formula is None or same_formula(raw.formula, text):
+            cell = self.book.cell(*address)
+            if not cell.formula or same_formula(cell.formula_text, text):
                 continue
             if unknown and not unknown.isdisjoint(WORD.findall(text.casefold())):
                 # The formula of a newer version, for cells that this book does not have.
                 continue
-            cell = self.book.cell(*address)
-            if not cell.formula or raw.formula_attributes.get("t") in SHARED:
+            raw = self.book.scan(address[0]).cells[address[1:]]
+            if raw.formula_attributes.get("t") in SHARED:
                 continue
             self.writes[address] = Write(content_of(cell), formula=text, live=True)
             changed.setdefault(cell.sheet, []).append(cell)

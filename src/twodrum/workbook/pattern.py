@@ -124,28 +124,26 @@ class Pattern:
         dragged = {entry.key.replace(".", "_") for entry in entries(model)}
         dragged |= {f"{name}_unit" for name in dragged}
         self.named: dict[Address, Address] = {}
-        self.shifts = {sheet: self._shift(sheet, dragged) for sheet in self.sheets}
+        self._pairs(dragged)
+        self.shifts = {sheet: self._shift(sheet) for sheet in self.sheets}
         self.unmoved = all(
             sheet == now and self.shifts[sheet].none for sheet, now in self.sheets.items()
         )
 
-    def _shift(self, sheet: str, dragged: set[str]) -> Shift:
-        shift = Shift()
-        rows: dict[int, int] = {}
-        columns: dict[int, int] = {}
+    def _pairs(self, dragged: set[str]) -> None:
+        """Every name that nobody drags along: where it stood and where it stands."""
         for name in self.template.names:
-            then = self.template.area(name)
-            if then is None or then.sheet != sheet or name in dragged:
+            if name in dragged:
                 continue
-            now = self.book.area(name)
-            if now is not None and now.sheet == self.sheets[sheet]:
-                self.named[then.sheet, then.first_row, then.first_column] = (
-                    now.sheet,
-                    now.first_row,
-                    now.first_column,
-                )
-                rows[then.first_row] = now.first_row
-                columns[then.first_column] = now.first_column
+            then, now = self.template.area(name), self.book.area(name)
+            if then is not None and now is not None and now.sheet == self.sheets.get(then.sheet):
+                self.named[then.first] = now.first
+
+    def _shift(self, sheet: str) -> Shift:
+        shift = Shift()
+        pairs = [(then, now) for then, now in self.named.items() if then[0] == sheet]
+        rows = {then[1]: now[1] for then, now in pairs}
+        columns = {then[2]: now[2] for then, now in pairs}
         for then_table, now_table in self.tables.values():
             if then_table.area.sheet == sheet and now_table.area.sheet == self.sheets[sheet]:
                 rows[then_table.area.first_row - 1] = now_table.area.first_row - 1

@@ -6,13 +6,16 @@ import math
 import posixpath
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
+from typing import NamedTuple
 from xml.etree import ElementTree
 from xml.parsers import expat
 
 from .formats import Look, looks
 from .package import RESTORE, Package, PackageError
-from .scan import RawCell, Scan, column_letters, parse_area, parser, scan_sheet
+from .scan import Scan, column_letters, parse_area, parser
+from .split import scan_sheet
 
 NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
 REFUSED_CONSTANTS = ("#N/A",)
@@ -23,8 +26,7 @@ ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 MOST_NAMED = 500_000
 
 
-@dataclass(frozen=True)
-class CellRead:
+class CellRead(NamedTuple):
     """One cell: what it holds and where it stands.
 
     ``kind`` is "blank", "number", "text", "bool" or "error"; a formula without a
@@ -76,6 +78,7 @@ class TableRead:
     end_row: int
 
 
+@lru_cache(maxsize=1 << 10)
 def quoted(sheet: str) -> str:
     """A sheet name as a formula writes it."""
     plain = re.fullmatch(r"[^\W\d]\w*", sheet)
@@ -203,10 +206,14 @@ class Book:
             if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
                 self._scans[sheet] = scan
 
+    def last_row(self, sheet: str) -> int:
+        """The last row of a sheet in which anything may stand."""
+        return max(self.scan(sheet).rows, default=0)
+
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""
-        raw = self.scan(sheet).cells.get((row, column))
-        return raw is None or (raw.value is None and raw.formula is None)
+        seen = self.scan(sheet).glance((row, column))
+        return seen is None or (seen[2] is None and seen[3] is None)
 
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         """One cell; blank where the sheet holds nothing."""
@@ -217,22 +224,23 @@ class Book:
 
     def _cell(self, sheet: str, row: int, column: int) -> CellRead:
         index = self.sheet_order[sheet]
-        raw = self.scan(sheet).cells.get((row, column))
-        if raw is None:
+        seen = self.scan(sheet).glance((row, column))
+        if seen is None:
             return CellRead(sheet, row, column, sheet_index=index)
-        kind, value = self._value(raw)
+        style, said, formula, text = seen
+        kind, value = self._value(said, formula is not None, text)
         # LibreOffice 25.2 saves a constant #N/A as a formula; it is no live one.
-        live = raw.formula is not None and raw.formula.strip("= ") not in REFUSED_CONSTANTS
-        style = raw.attributes.get("s", "0")
+        live = formula is not None and formula.strip("= ") not in REFUSED_CONSTANTS
         number = int(style) if style.isdecimal() else 0
-        return CellRead(sheet, row, column, kind, value, live, index, raw.formula or "", number)
+        return CellRead(sheet, row, column, kind, value, live, index, formula or "", number)
 
-    def _value(self, raw: RawCell) -> tuple[str, float | str | bool | None]:
-        kind, text = raw.attributes.get("t", "n"), raw.value
+    def _value(
+        self, kind: str, formula: bool, text: str | None
+    ) -> tuple[str, float | str | bool | None]:
         if text is None or (text == "" and kind == "n"):
-            if raw.formula is not None and kind != "str":
+            if formula and kind != "str":
                 return "uncalculated", None
-            return ("text", "") if raw.formula is not None else ("blank", None)
+            return ("text", "") if formula else ("blank", None)
         if kind == "s":
             known = text.isascii() and text.isdecimal() and int(text) < len(self.strings)
             return "text", self.strings[int(text)] if known else text
@@ -309,6 +317,8 @@ class Book:
 
 def unescaped(text: str) -> str:
     """A text with its _xHHHH_ read; halves of a pair are joined."""
+    if "_x" not in text:
+        return text
     found = ESCAPE.sub(lambda m: chr(int(m.group(1), 16)), text)
     return found.encode("utf-16", "surrogatepass").decode("utf-16", "surrogatepass")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -30,6 +31,10 @@ class RawCell:
     value: str | None = None
 
 
+# Of a cell: its style, the kind that it says, its formula, its value; as they are written.
+Glance = tuple[str, str, "str | None", "str | None"]
+
+
 @dataclass
 class RawRow:
     """One <row> element and its byte positions."""
@@ -53,12 +58,20 @@ class Scan:
 
     data: bytes
     prefix: str = ""
-    cells: dict[tuple[int, int], RawCell] = field(default_factory=dict)
-    rows: dict[int, RawRow] = field(default_factory=dict)
+    cells: Mapping[tuple[int, int], RawCell] = field(default_factory=dict)
+    rows: Mapping[int, RawRow] = field(default_factory=dict)
     column_styles: list[tuple[int, int, str]] = field(default_factory=list)
     merges: list[tuple[int, int, int, int]] = field(default_factory=list)
     sheet_data: tuple[int, int, int] = (0, 0, 0)
     dimension: tuple[int, int, str] | None = None
+
+    def glance(self, place: tuple[int, int]) -> Glance | None:
+        """What the cell of a row and column holds; None where the part has no such cell."""
+        raw = self.cells.get(place)
+        if raw is None:
+            return None
+        style, kind = raw.attributes.get("s", "0"), raw.attributes.get("t", "n")
+        return style, kind, raw.formula, raw.value
 
 
 def column_number(letters: str) -> int:
@@ -122,8 +135,8 @@ def parser() -> Any:
     return made
 
 
-def scan_sheet(data: bytes) -> Scan:
-    """Scan one sheet part."""
+def scan_carefully(data: bytes) -> Scan:
+    """Scan one sheet part with a parser of XML that follows every element of it."""
     scanner = _Scanner(data)
     try:
         scanner.expat.Parse(data, True)
@@ -133,7 +146,17 @@ def scan_sheet(data: bytes) -> Scan:
         raise PackageError(f"a sheet of it is damaged ({error}); {RESTORE}") from None
     if not scanner.scan.sheet_data[1]:
         raise PackageError(f"a sheet of it has no place for cells; {RESTORE}")
+    scanner.scan.cells, scanner.scan.rows = scanner.cells, scanner.rows
     return scanner.scan
+
+
+def refuse_too_many(cells: int) -> None:
+    """Refuse a sheet of more cells than memory holds with ease."""
+    if cells > MOST_CELLS:
+        raise PackageError(
+            f"a sheet of it has more than {MOST_CELLS:,} cells; move what is not of the job "
+            "to a sheet or file of its own"
+        )
 
 
 def refuse_damaged(data: bytes) -> None:
@@ -162,6 +185,8 @@ PARENT = {
 class _Scanner:
     def __init__(self, data: bytes) -> None:
         self.scan = Scan(data)
+        self.cells: dict[tuple[int, int], RawCell] = {}
+        self.rows: dict[int, RawRow] = {}
         self.data = data
         self.expat = parser()
         self.expat.StartElementHandler = self.begin
@@ -218,11 +243,7 @@ class _Scanner:
         else:
             row, column = self.row_number, self.column_number + 1
         self.column_number = column
-        if len(self.scan.cells) >= MOST_CELLS:
-            raise PackageError(
-                f"a sheet of it has more than {MOST_CELLS:,} cells; move what is not of the job "
-                "to a sheet or file of its own"
-            )
+        refuse_too_many(len(self.cells) + 1)
         self.cell = RawCell(row, column, attributes, here, tag_end(self.data, here))
 
     def finish(self, _name: str) -> None:
@@ -230,12 +251,12 @@ class _Scanner:
         here = self.expat.CurrentByteIndex
         if tag == "c" and self.cell is not None:
             self.cell.end = element_end(self.data, self.cell.head_end, here)
-            self.scan.cells[self.cell.row, self.cell.column] = self.cell
+            self.cells[self.cell.row, self.cell.column] = self.cell
             self.cell = None
         elif tag == "row" and self.row is not None:
             self.row.body_end = here
             self.row.end = element_end(self.data, self.row.head_end, here)
-            self.scan.rows[self.row.number] = self.row
+            self.rows[self.row.number] = self.row
         elif tag == "rPh":
             self.phonetic -= 1
         elif tag and tag == self.capture and self.cell is not None and not self.phonetic:
