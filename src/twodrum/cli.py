@@ -156,14 +156,38 @@ def make_parser() -> argparse.ArgumentParser:
 def _parser_of_parts(commands: Any) -> None:
     add = commands.add_parser(
         "add",
-        help="give a job more parts: day, proof, account",
-        description="Adds parts to a job with all that was typed; a copy of it stays beside it.",
+        help="give a workbook parts: quote, day, proof, account",
+        description="Adds parts to a job with all that was typed, or puts them into a workbook "
+        "of your own, behind its sheets; a copy of it as it was stays beside it.",
     )
-    add.add_argument("file", type=Path, help="the job workbook, such as tank.xlsx")
-    add.add_argument("parts", nargs="+", metavar="PART", help="day, proof, account, or all")
+    add.add_argument("file", type=Path, help="a job, such as tank.xlsx, or a workbook of your own")
+    add.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, or all")
     add.add_argument("--office", type=Path, help="the office workbook to pick from")
     add.add_argument("--system", default="", help="system of materials in the office workbook")
     add.add_argument("--machine", default="", help="machine in the office workbook")
+    add.add_argument("--crew", default="", help="crew in the office, for a workbook of your own")
+    add.add_argument("--rates", default="", help="rates in the office, for a workbook of your own")
+    add.add_argument(
+        "--units",
+        choices=("metric", "us"),
+        default="metric",
+        help="units to start with in a workbook of your own: metric; a job keeps its own",
+    )
+    add.add_argument(
+        "--as",
+        dest="word",
+        default="",
+        metavar="WORD",
+        help="tell ours apart where a sheet or a name is called alike: Quote WORD, WORD_net_price",
+    )
+
+    remove = commands.add_parser(
+        "remove",
+        help="take parts out of a workbook, or all of them out of one of your own",
+        description="What was typed into them goes with them; a copy as it was stays beside it.",
+    )
+    remove.add_argument("file", type=Path, help="the workbook")
+    remove.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, all")
 
     upgrade = commands.add_parser(
         "upgrade",
@@ -191,8 +215,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if options.command == "new":
             return _new(options)
-        if options.command in ("add", "upgrade"):
-            return _add_or_upgrade(options)
+        if options.command in ("add", "remove", "upgrade"):
+            return _remake(options)
         if options.command == "office":
             return _office(options)
         if options.command == "demo":
@@ -274,48 +298,46 @@ def _parts(typed: Sequence[str]) -> tuple[str, ...] | None:
     return PARTS if "all" in words else tuple(word for word in words if word)
 
 
-def _add_or_upgrade(options: argparse.Namespace) -> int:
+def _remake(options: argparse.Namespace) -> int:
     from .commands import remake
     from .commands.new import PickError
     from .xlsx.package import PackageError
 
-    wanted: tuple[str, ...] = ()
-    picked = None
-    if options.command == "add":
-        named = _parts(options.parts)
-        if named is None:
-            return COULD_NOT
-        wanted = named
+    named = _parts(options.parts) if options.command != "upgrade" else ()
+    if named is None:
+        return COULD_NOT
+    status = DONE
+    files = workbooks(options.files) if options.command == "upgrade" else [options.file]
+    for file in files:
         try:
-            picked = _picked(options)
+            if options.command == "add":
+                made = remake.add(file, named, _wish(options))
+            elif options.command == "remove":
+                made = remake.remove(file, named)
+            else:
+                made = remake.upgrade(file)
         except PickError as error:
             of = f"{options.office}: " if options.office else ""
             print(f"{of}{error}", file=sys.stderr)
-            return COULD_NOT
-    files = [options.file] if wanted else workbooks(options.files)
-    status = DONE if files else COULD_NOT
-    for file in files:
-        try:
-            made = remake.add(file, wanted, picked) if wanted else remake.upgrade(file)
+            status = COULD_NOT
         except PackageError as error:
             print(f"{file}: {error}", file=sys.stderr)
             status = COULD_NOT
-            continue
-        for line in made.said():
-            print(line)
-    return status
+        else:
+            for line in made.said():
+                print(line)
+    return status if files else COULD_NOT
 
 
-def _picked(options: argparse.Namespace) -> Any:
-    """What was named of an office for the parts that are added; None without an office."""
-    from .commands.new import PickError, Typed, pick
+def _wish(options: argparse.Namespace) -> Any:
+    """What was named of an office for the parts that are added."""
+    from .commands.new import PickError
+    from .commands.remake import Wish
 
-    names = {name: getattr(options, name) for name in ("system", "machine")}
-    if options.office is None:
-        if any(names.values()):
-            raise PickError("--system and --machine pick from --office FILE")
-        return Typed()
-    return pick(options.office, names, ("machines",))
+    picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
+    if options.office is None and any(picks.values()):
+        raise PickError("--system, --machine, --crew and --rates pick from --office FILE")
+    return Wish(options.office, picks, options.units, options.word)
 
 
 def _surface(typed: str) -> str:

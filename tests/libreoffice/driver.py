@@ -22,6 +22,7 @@ import time
 import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
+from com.sun.star.lang import IllegalArgumentException
 
 RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry">
@@ -117,8 +118,9 @@ def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
             document.lockControllers()
             typed = {}
             for sheet in document.Sheets:
-                # What the filler writes is set here too; there is no password.
-                sheet.unprotect("")
+                # What the filler writes is set here too; ours have no password.
+                with contextlib.suppress(IllegalArgumentException):
+                    sheet.unprotect("")
         sheets = document.Sheets
         named = {name: sheets.getByName(name) for name in sheets.ElementNames}
         changed = {}

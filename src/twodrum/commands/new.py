@@ -67,6 +67,20 @@ def new_job(
     Returns what was typed. Not ``cached`` its live formulas have no values before it is filled.
     """
     refuse_target(target)
+    book, typed = made_job(office, picks, system, also, parts, cached)
+    write_whole(target, book.package.to_bytes())
+    return typed
+
+
+def made_job(
+    office: Path | None = None,
+    picks: Mapping[str, str] | None = None,
+    system: str = "metric",
+    also: Typed | None = None,
+    parts: tuple[str, ...] = PARTS,
+    cached: bool = True,
+) -> tuple[Book, Typed]:
+    """A new job of these parts in memory, and what was typed into it."""
     typed = pick(office, picks or {}) if office else Typed()
     if also is not None:
         typed.names.update(also.names)
@@ -79,12 +93,11 @@ def new_job(
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))
     problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
+    book = Book(Package(book.package.to_bytes()))
     if cached:
         # A program that must not calculate yet, as one that protects its user, shows them.
-        book = Book(Package(book.package.to_bytes()))
         with_cached_values(book, model)
-    write_whole(target, book.package.to_bytes())
-    return typed
+    return book, typed
 
 
 def new_office(target: Path, system: str = "metric", typed: Typed | None = None) -> None:

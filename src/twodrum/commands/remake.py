@@ -1,8 +1,9 @@
-"""A workbook of ours made anew from today's template: parts added, a version caught up with.
+"""A workbook made anew from today's template: parts added, taken out, a version caught up with.
 
 All that people typed is carried over: numbers, words, formulas, picked units, rows, the accepted
-quote, what came from the office. What can't be is refused, or told and kept in the copy that
-stays beside the file.
+quote, what came from the office. Sheets, macros and pictures of their own stay as they are; our
+sheets are put between them again. What can't be carried is refused, or told and kept in the copy
+that stays beside the file.
 """
 
 from __future__ import annotations
@@ -13,34 +14,25 @@ from pathlib import Path
 
 from .. import __version__
 from ..books.office import OFFICE
-from ..books.parts import job_of, model_of, with_needed
+from ..books.parts import PARTS, TAKES, job_of, model_of, with_needed
 from ..engine.model import Model
 from ..workbook.brought import brought, brought_writes
-from ..workbook.layout import accepted_name, units_picked
+from ..workbook.layout import accepted_name, slug, units_picked
 from ..workbook.mend import put_right
 from ..workbook.pattern import our_sheets
 from ..workbook.version import made_by
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
-from ..xlsx.moved import pointing
+from ..xlsx.moved import Moves, following
+from ..xlsx.naming import Naming
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Content, Write, content_of, write_cells
-from .fill import fill_book, is_job, is_office
-from .new import Typed, in_unit, template
+from .beside import called, has_more, put_in, refuse_hanging, refuse_used, taken_out
+from .fill import fill_book, is_job, is_month, is_office
+from .new import Typed, in_unit, made_job, pick, template
 
-# Parts of a package that are not ours, and what people call them.
-FOREIGN = {
-    "vbaproject": "macros",
-    "/comments": "comments",
-    "/threadedcomments": "comments",
-    "/externallinks/": "links to other workbooks",
-    "/pivot": "pivot tables",
-    "/media/": "pictures",
-    "/querytables/": "queries",
-    "connections.xml": "connections",
-    "/slicer": "slicers",
-    "/embeddings/": "embedded files",
-}
+# Sheets that nobody types into.
+KEPT = ("Accepted", "Record", "Snapshot")
 # So many cells that are left behind are named.
 NAMED = 5
 
@@ -56,6 +48,8 @@ class Remade:
     state: str = ""
     notes: list[str] = field(default_factory=list)
     changes: list[str] = field(default_factory=list)
+    # Whether all of ours was taken out.
+    gone: bool = False
 
     @property
     def changed(self) -> bool:
@@ -64,6 +58,8 @@ class Remade:
     def said(self) -> list[str]:
         """What to tell of it, line by line."""
         has = f"has the parts {', '.join(self.parts)}" if self.parts else "is an office workbook"
+        if self.gone:
+            return [f"{self.path}: holds nothing of twodrum any more; as it was: {self.copy}"]
         if not self.changed:
             return [f"{self.path}: {has}, all of this version; nothing was written"]
         now = " now" if self.before == __version__ else f", of {__version__} now"
@@ -76,91 +72,174 @@ class Remade:
         return lines
 
 
-def add(path: Path, wanted: tuple[str, ...], picked: Typed | None = None) -> Remade:
-    """Give a job more parts, with what was picked of an office for them.
+@dataclass(frozen=True)
+class Wish:
+    """What of an office a new part begins with, in which units, and how it is told apart."""
 
-    PackageError says why it cannot be.
+    office: Path | None = None
+    picks: Mapping[str, str] = field(default_factory=dict)
+    system: str = "metric"
+    word: str = ""
+
+    def typed(self) -> Typed:
+        """What was picked for a job that is there."""
+        if self.office is None:
+            return Typed()
+        names = {name: self.picks.get(name, "") for name in ("system", "machine")}
+        return pick(self.office, names, ("machines",))
+
+
+def add(path: Path, wanted: tuple[str, ...], wish: Wish | None = None) -> Remade:
+    """Give a job more parts, or put parts into a workbook of others.
+
+    PackageError says why it cannot be, PickError what of the office is not there.
     """
-    return _remade(path, wanted, "add", picked or Typed())
+    return _remade(path, "add", wish or Wish(), wanted)
 
 
 def upgrade(path: Path) -> Remade:
     """Bring a job or an office workbook to today's version."""
-    return _remade(path, (), "upgrade", Typed())
+    return _remade(path, "upgrade", Wish())
 
 
-def _remade(path: Path, wanted: tuple[str, ...], command: str, picked: Typed) -> Remade:
+def remove(path: Path, unwanted: tuple[str, ...]) -> Remade:
+    """Take parts out of a workbook, all of them or some."""
+    return _remade(path, "remove", Wish(), (), unwanted)
+
+
+def _remade(
+    path: Path,
+    command: str,
+    wish: Wish,
+    wanted: tuple[str, ...] = (),
+    unwanted: tuple[str, ...] = (),
+) -> Remade:
     refuse_open_file(path)
     with at_work(path):
         book = Book.open(path)
-        if is_office(book) and not wanted:
-            before, after = OFFICE, OFFICE
-        elif is_job(book):
+        read = book.package.data
+        made = Remade(path)
+        before: Model | None = None
+        after: Model | None = None
+        if is_job(book):
             before = model_of(book)
-            after = job_of(with_needed((*before.parts, *wanted)))
-        else:
+            unwanted = before.parts if unwanted == PARTS else unwanted
+            left = tuple(part for part in before.parts if part not in unwanted)
+            if unwanted:
+                _refuse_needed(before.parts, left, unwanted)
+            after = job_of(with_needed((*left, *wanted))) if left else None
+        elif is_office(book) and command == "upgrade":
+            before = after = OFFICE
+        elif not wanted or is_month(book) or is_office(book):
             raise PackageError("it is no job of twodrum; make one with twodrum new")
-        made = Remade(path, after.parts, made_by(book))
-        if after is before and made.before == __version__:
+        made.before = made_by(book)
+        if before is not None and after is before and made.before == __version__:
+            made.parts = before.parts
             return made
-        _refuse_foreign(book, before)
-        fresh, made.notes = carried(book, before, after, picked)
-        if after.parts:
-            put, notes = put_right(fresh, after)
-            filled = fill_book(put, after, put=notes)
-            fresh, made.state = put, filled.state
-        made.changes = [] if made.before == __version__ else _changes(fresh, made.before)
-        made.copy = copy_beside(path, command, book.package.data)
-        write_whole(path, fresh.package.to_bytes(), book.package.data)
+        if before is None:
+            fresh = _put_into(book, wanted, wish, made)
+        elif after is None:
+            fresh = _without(book, before, made)
+        else:
+            made.parts = after.parts
+            fresh, made.notes = carried(book, before, after, wish)
+            if after.parts:
+                put, notes = put_right(fresh, after)
+                filled = fill_book(put, after, put=notes)
+                fresh, made.state = put, filled.state
+            made.changes = [] if made.before == __version__ else _changes(fresh, made.before)
+        made.copy = copy_beside(path, command, read)
+        write_whole(path, fresh.package.to_bytes(), read)
     return made
 
 
-def _refuse_foreign(book: Book, before: Model) -> None:
-    """Refuse what would be lost: sheets, macros, pictures of the office's own."""
-    ours = our_sheets(before, book).values()
-    own = [sheet for sheet in book.sheets if sheet not in ours]
-    if own:
-        raise PackageError(
-            f"it has sheets of its own ({', '.join(own[:3])}), which would be lost; move them to "
-            "a workbook of their own first; nothing was written"
-        )
-    parts = [f"/{name}" for name in book.package.names()]
-    found = {word for mark, word in FOREIGN.items() if any(mark in part for part in parts)}
-    if found:
-        raise PackageError(
-            f"it has {', '.join(sorted(found))}, which would be lost; take them out first; "
-            "nothing was written"
-        )
+def _refuse_needed(
+    parts: tuple[str, ...], left: tuple[str, ...], unwanted: tuple[str, ...]
+) -> None:
+    """Refuse to take out a part that is not there, or from which another takes."""
+    lacking = [part for part in unwanted if part not in parts]
+    if lacking:
+        raise PackageError(f"it has no part {lacking[0]}; it has {', '.join(parts)}")
+    for part in left:
+        needed = [one for one in TAKES[part] if one in unwanted]
+        if needed:
+            raise PackageError(
+                f"its part {part} takes from {needed[0]}; nothing was written; name both"
+            )
+
+
+def _put_into(book: Book, wanted: tuple[str, ...], wish: Wish, made: Remade) -> Book:
+    """A workbook of others with parts of ours behind its sheets."""
+    parts = with_needed(wanted)
+    fresh, typed = made_job(wish.office, wish.picks, wish.system, None, parts)
+    word = slug(wish.word) if wish.word else "td"
+    naming = called(fresh, f"{word}_", {}, book.all_sheets(), wish.word)
+    made.parts, made.before = parts, __version__
+    made.notes = [str(problem) for problem in typed.problems]
+    made.notes.append(f"names of ours begin with {word}_, such as {naming.name('net_price')}")
+    return put_in(book, fresh, naming)
+
+
+def _without(book: Book, before: Model, made: Remade) -> Book:
+    """A workbook of others without anything of ours."""
+    ours = set(our_sheets(before, book).values())
+    if not set(book.all_sheets()) - ours:
+        raise PackageError("it holds nothing but the job; nothing was written; delete the file")
+    refuse_used(book, ours)
+    made.gone = True
+    return taken_out(book, ours)
 
 
 def carried(
-    book: Book, before: Model, after: Model, picked: Typed | None = None
+    book: Book, before: Model, after: Model, wish: Wish | None = None
 ) -> tuple[Book, list[str]]:
-    """Today's template with all that was typed into a book, and what is not as it was.
+    """Today's sheets with all that was typed into a book, and what is not as it was.
 
     What is picked of an office is for the parts that the book did not have.
     """
+    wish = wish or Wish()
     fresh = template(after)
+    ours = our_sheets(before, book)
+    own = set(ours.values())
+    refuse_hanging(book, own)
+    more = has_more(book, own)
+    staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
+    taken = [title for title in book.all_sheets() if title not in own]
+    naming = called(fresh, book.prefix, staying, taken, wish.word)
     places = dict(_places(book, fresh, before, after))
-    moved = {**places, **dict(_results(book, fresh, after))}
-    writes, notes = dict(_for_new(book, fresh, before, after, picked or Typed())), []
+    pairs = {**places, **dict(_results(book, fresh, after))}
+    titles = {now: naming.sheets.get(title, title) for title, now in ours.items()}
+    moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
+    writes = dict(_for_new(book, fresh, before, after, wish.typed()))
+    links: dict[Address, Write] = {}
+    notes = []
     for old, new in places.items():
         cell = book.cell(*old)
         if cell.kind == "blank":
             continue
-        write = Write(_content(cell))
+        writes[new] = Write(_content(cell))
         if cell.formula:
-            text = pointing(cell, moved)
+            text = following(cell.formula_text, cell.sheet, moves, own)
             if text is None:
                 notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
             else:
-                write = Write(_content(cell), formula=text, live=True)
-        writes[new] = write
-    for problem in write_cells(fresh, writes):
-        notes.append(str(problem))
-    notes += _left_behind(book, before, places)
+                links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
+    notes += [str(problem) for problem in write_cells(fresh, writes)]
+    notes += _left_behind(book, before)
     # Read again: what was read of it before does not hold any more.
+    fresh = Book(Package(fresh.package.to_bytes()))
+    if more:
+        at = min(place for place, title in enumerate(book.all_sheets()) if title in own)
+        states = {title: book.sheet_states()[now] for title, now in staying.items()}
+        known = set(template(before).names) if made_by(book) == __version__ else None
+        fresh = put_in(taken_out(book, own, known, moves), fresh, naming, at, states)
+    notes += [str(problem) for problem in write_cells(fresh, links)]
     return Book(Package(fresh.package.to_bytes())), notes
+
+
+def _called(address: Address, naming: Naming) -> Address:
+    sheet, row, column = address
+    return naming.sheets.get(sheet, sheet), row, column
 
 
 def _for_new(
@@ -251,30 +330,25 @@ def _content(cell: CellRead) -> Content:
     return str(cell.value).upper() if cell.kind == "bool" else content_of(cell)
 
 
-def _left_behind(book: Book, before: Model, places: Mapping[Address, Address]) -> Iterator[str]:
+def _left_behind(book: Book, before: Model) -> Iterator[str]:
     """Cells that people typed beside what is ours, where the version tells which those are."""
-    if made_by(book) != __version__:
+    if made_by(book) != __version__ or not before.parts:
         return
     blank = template(before)
+    ours: set[Address] = {old for old, _ in _places(book, blank, before, before)}
+    fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
     found = []
-    for sheet in blank.sheets:
-        if sheet not in book.sheets or sheet in ("Record", "Snapshot"):
+    for title, sheet in our_sheets(before, book).items():
+        if title in KEPT:
             continue
         for row, column in sorted(book.scan(sheet).cells):
-            address = (sheet, row, column)
-            cell = book.cell(*address)
-            typed = cell.kind != "blank" and not cell.formula and address not in places
-            there = blank.cell(*address)
-            if typed and there.kind == "blank" and not _ours(cell, there):
+            cell = book.cell(sheet, row, column)
+            typed = cell.kind != "blank" and not cell.formula and (sheet, row, column) not in ours
+            if typed and blank.cell(title, row, column).kind == "blank":
                 found.append(f"{cell.where} '{cell.value}'")
     if found:
         more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
         yield f"left in the copy: {', '.join(found[:NAMED])}{more}"
-
-
-def _ours(cell: CellRead, there: CellRead) -> bool:
-    """Whether a filled cell has the look of one that the filler writes."""
-    return there.style == cell.style and there.style != 0
 
 
 def _changes(book: Book, before: str) -> list[str]:

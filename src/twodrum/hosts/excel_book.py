@@ -13,7 +13,7 @@ from typing import Any
 from ..commands.fill import Filled, fill_book
 from ..problems import with_capital
 from ..worksheet.cells import serial
-from ..xlsx.book import Area, Book, CellRead, TableRead
+from ..xlsx.book import Area, Book, CellRead, TableRead, prefix_of, without
 from ..xlsx.formats import DATE, DURATION, TIME, Look
 from ..xlsx.package import PackageError
 from ..xlsx.scan import Scan
@@ -33,11 +33,13 @@ class OpenBook(Book):
         self.date_1904 = False
         self.sheets = {sheet.name: sheet.name for sheet in book.sheets}
         self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
-        self.names = {
+        names = {
             name.name.casefold(): (name.refers_to or "").removeprefix("=")
             for name in book.names
             if "!" not in name.name
         }
+        self.prefix = prefix_of(names)
+        self.names = without(self.prefix, names)
 
     def look(self, cell: CellRead) -> Look:
         """The shape that its number came in; percentages come as plain numbers."""
@@ -97,6 +99,7 @@ class OpenBook(Book):
             for sheet in self._book.sheets:
                 for table in sheet.tables:
                     self._tables[table.name.casefold()] = _table(sheet.name, table)
+            self._tables = without(self.prefix, self._tables)
         return self._tables
 
     def put(self, writes: Mapping[Address, Write], barred: Set[Address]) -> int:

@@ -48,6 +48,7 @@ from .layout import (
     words_name,
 )
 from .native import Native
+from .pattern import naming
 from .read import Inputs, bounds, written_headers
 
 
@@ -175,7 +176,8 @@ class Contents:
         """The call of a cell's worksheet function, where the book has all that it reads."""
         names = [self.native.value_name(name) for name in depends(cell) if "." not in name]
         known = all(self.book.area(name) is not None for name in names)
-        return self.native.by_function(cell) if known else ""
+        formula = self.native.by_function(cell) if known else ""
+        return naming(self.model.name, self.book.prefix).formula(formula)
 
     def _shown(self, key: str, value: Value) -> Content:
         if key in self.inputs.bad_units:

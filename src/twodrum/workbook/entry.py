@@ -7,7 +7,7 @@ the office picks and stay plain rules in a book that a spreadsheet program has s
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ..engine.model import Cell, Column, Constant, Field, Model
@@ -42,6 +42,10 @@ class Rule:
     def limits(self) -> tuple[str, str, str, str]:
         """What makes a value possible or not; all else is words."""
         return self.type, self.operator, self.first, self.second
+
+    def renamed(self, formula: Callable[[str], str]) -> Rule:
+        """The same where our names are called otherwise."""
+        return replace(self, first=formula(self.first), second=formula(self.second))
 
 
 def rule_of(item: Field, key: str, place: int, unit: str) -> Rule:

@@ -52,7 +52,15 @@ from .layout import (
     units_picked,
     value_header,
 )
-from .pattern import Pattern, has_its_own, keyed_rows, same_formula, template_book, template_rows
+from .pattern import (
+    Pattern,
+    has_its_own,
+    keyed_rows,
+    naming,
+    same_formula,
+    template_book,
+    template_rows,
+)
 from .seen import seen
 from .validations import Rect, Wanted, mark_condition, marked_again, put_in, standing, wrong
 from .version import older_version
@@ -96,6 +104,7 @@ class _Mender:
         self.writes: dict[Address, Write] = {}
         self.parts: dict[str, bytes] = {}
         self.styles = Styles(book)
+        self.naming = naming(model.name, book.prefix)
         # The row of each key on Units, and its place in the table of them.
         self.rows = keyed_rows(book)
         first = book.tables["fields"].area.first_row if self.rows else 0
@@ -328,6 +337,7 @@ class _Mender:
         pattern = Pattern(self.model, self.book)
         unknown = set(pattern.template.names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
+        unknown = {self.book.prefix + name for name in unknown}
         for address, text in pattern.expected():
             cell = self.book.cell(*address)
             if not cell.formula or same_formula(cell.formula_text, text):
@@ -370,7 +380,7 @@ class _Mender:
                 wanted = template.cell(today.area.sheet, known[key], today.columns[head])
                 there = (table.area.sheet, row, table.columns[head])
                 cell = self.book.cell(*there)
-                text = wanted.formula_text
+                text = self.naming.formula(wanted.formula_text)
                 if cell.formula_text == text and (text or cell.value == wanted.value):
                     continue
                 content = content_of(wanted)
@@ -391,13 +401,13 @@ class _Mender:
         for placed in self.placed:
             rule = self._rule(placed)
             if rule is not None:
-                wanted.setdefault(placed.sheet, []).append(Wanted(placed.area, rule))
+                wanted.setdefault(placed.sheet, []).append(self._wanted(placed.area, rule))
         for name, item in units_picked(self.model):
             area = self.book.area(f"{name}_unit")
             fresh = self.fresh.get(f"{name}_unit")
             if area is not None and fresh is None:
                 rect = (area.first_row, area.first_column, area.last_row, area.last_column)
-                wanted.setdefault(area.sheet, []).append(Wanted(rect, unit_rule(item)))
+                wanted.setdefault(area.sheet, []).append(self._wanted(rect, unit_rule(item)))
         total, first = 0, None
         for sheet, rules in wanted.items():
             scan = self.book.scan(sheet)
@@ -415,6 +425,10 @@ class _Mender:
             found = f"the rules of what may be typed were damaged or old at {total} inputs"
             self.note("put-back", first, sentence(found, "put right"))
         self.wanted = wanted
+
+    def _wanted(self, area: Rect, rule: Rule) -> Wanted:
+        """A rule of ours as it reads in this book."""
+        return Wanted(area, rule.renamed(self.naming.formula))
 
     def _marks(self, sheet: str) -> list[tuple[Rect, str]]:
         """Where a refused input of a sheet is marked, and when."""
@@ -458,7 +472,8 @@ class _Mender:
             data = put_in(package.read(part), prefix.decode(), self.wanted[sheet])
             data = marked_again(data, prefix.decode(), self._marks(sheet))
             package.replace(part, data)
-        data = with_names(package.read(self.book.workbook_part), self.fresh)
+        fresh = {self.naming.name(name): text for name, text in self.fresh.items()}
+        data = with_names(package.read(self.book.workbook_part), fresh)
         package.replace(self.book.workbook_part, recalculate_on_load(data))
         mended = Book(package)
         mended.keep_scans(self.book)

@@ -16,22 +16,16 @@ from html import unescape
 from ..engine.model import Model
 from ..resources import resource
 from ..xlsx.book import Book, TableRead, quoted
+from ..xlsx.moved import APART, CORNER, PLACE
+from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
 from .layout import slug
 
 Address = tuple[str, int, int]
 FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)
-# Pieces of a formula in which no address stands: words, and columns of tables.
-APART = re.compile(r'("[^"]*"|\w+\[(?:[^\[\]]|\[[^\]]*\])*\])')
-PLACE = re.compile(
-    r"(?<![\w.$\]])(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
-    r"(?:(?P<first>\$?[A-Z]{1,3}\$?\d+)(?::(?P<last>\$?[A-Z]{1,3}\$?\d+))?"
-    r"|(?P<from>\$?[A-Z]{1,3}):(?P<to>\$?[A-Z]{1,3}))(?![\w(!\[.])"
-)
 # Stands in a formula for the number of the row that it is in.
 OWN_ROW = "\x00"
-CORNER = re.compile(r"(\$?)([A-Z]{1,3})(\$?)(\d+)")
 
 
 @dataclass
@@ -98,6 +92,13 @@ def has_its_own(model: Model, book: Book) -> bool:
     )
 
 
+@lru_cache(maxsize=8)
+def naming(name: str, prefix: str) -> Naming:
+    """What the names and tables of a model are called behind a prefix."""
+    book = template_book(name)
+    return Naming(prefix, frozenset({*book.names, *book.tables}))
+
+
 def our_sheets(model: Model, book: Book) -> dict[str, str]:
     """What each sheet of a model is called in a book: known by its state, never by its title."""
     anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet, _ in model.sheets}
@@ -110,6 +111,7 @@ class Pattern:
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
         self.model = model.name
+        self.naming = naming(model.name, book.prefix)
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
         self.sheets = our_sheets(model, book)
@@ -164,6 +166,9 @@ class Pattern:
 
     def expected(self) -> Iterator[tuple[Address, str]]:
         """Every place in which a formula of ours belongs, and that formula."""
+        return ((at, self.naming.formula(text)) for at, text in self._expected())
+
+    def _expected(self) -> Iterator[tuple[Address, str]]:
         inside: set[tuple[str, int, int]] = set()
         for name, (then, now) in self.tables.items():
             sheet = then.area.sheet

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 import posixpath
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 from xml.etree import ElementTree
 from xml.parsers import expat
 
@@ -22,6 +23,7 @@ REFUSED_CONSTANTS = ("#N/A",)
 ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
+T = TypeVar("T")
 # Cells that a name of ours may stand for.
 MOST_NAMED = 500_000
 
@@ -95,7 +97,7 @@ class Book:
         self._areas: dict[str, Area | None] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
         root = self._xml(self.workbook_part)
-        relations = self._relations(self.workbook_part)
+        relations = self.relations(self.workbook_part)
         self.sheets: dict[str, str] = {}
         self.names: dict[str, str] = {}
         self.date_1904 = False
@@ -110,6 +112,8 @@ class Book:
                 self.names[element.attrib["name"].casefold()] = (element.text or "").strip()
             elif tag == "workbookPr":
                 self.date_1904 = element.attrib.get("date1904") in ("1", "true")
+        self.prefix = prefix_of(self.names)
+        self.names = without(self.prefix, self.names)
         self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
         self._strings: list[str] | None = None
         self._looks: list[Look] | None = None
@@ -134,7 +138,8 @@ class Book:
         except (ElementTree.ParseError, expat.ExpatError) as error:
             raise PackageError(f"its part {part} is damaged ({error}); {RESTORE}") from None
 
-    def _relations(self, part: str) -> dict[str, tuple[str, str]]:
+    def relations(self, part: str) -> dict[str, tuple[str, str]]:
+        """What a part leads to, by its key: of what kind, and which part."""
         folder, name = posixpath.split(part)
         source = posixpath.join(folder, "_rels", f"{name}.rels")
         if not self.package.has(source):
@@ -151,7 +156,7 @@ class Book:
         return found
 
     def _relation(self, part: str, suffix: str, first: bool = False) -> str:
-        for kind, target in self._relations(part).values():
+        for kind, target in self.relations(part).values():
             if kind.endswith("/" + suffix):
                 return target
         if first:
@@ -186,6 +191,32 @@ class Book:
             for element in self._xml(self.workbook_part).iter()
             if element.tag.rsplit("}", 1)[-1] == "sheet"
         }
+
+    def all_sheets(self) -> list[str]:
+        """The titles of all sheets in their order, those of charts alone among them."""
+        return list(self.sheet_states())
+
+    def sheet_states(self) -> dict[str, str]:
+        """Whether each sheet is "visible" or hidden, by its title."""
+        root = self._xml(self.workbook_part)
+        found = (e.attrib for e in root.iter() if e.tag.rsplit("}", 1)[-1] == "sheet")
+        return {said["name"]: said.get("state", "visible") for said in found}
+
+    def all_names(self) -> set[str]:
+        """Every name that the whole workbook knows, in lower case."""
+        root = self._xml(self.workbook_part)
+        names = (e for e in root.iter() if e.tag.rsplit("}", 1)[-1] == "definedName")
+        return {e.attrib["name"].casefold() for e in names if "localSheetId" not in e.attrib}
+
+    def all_tables(self) -> dict[str, int]:
+        """The number of every table by its name, those of others too."""
+        found = {}
+        for part in self.sheets.values():
+            for kind, target in self.relations(part).values():
+                if kind.endswith("/table"):
+                    said = self._xml(target).attrib
+                    found[said.get("displayName", said.get("name", ""))] = int(said.get("id", 0))
+        return found
 
     def look(self, cell: CellRead) -> Look:
         """What matters of a cell's style."""
@@ -288,7 +319,7 @@ class Book:
         if self._tables is None:
             self._tables = {}
             for sheet, part in self.sheets.items():
-                for kind, target in self._relations(part).values():
+                for kind, target in self.relations(part).values():
                     if kind.endswith("/table"):
                         try:
                             table = self._table(sheet, target)
@@ -298,6 +329,7 @@ class Book:
                             text = f"its part {target} is damaged ({error}); {RESTORE}"
                             raise PackageError(text) from None
                         self._tables[table.name.casefold()] = table
+            self._tables = without(self.prefix, self._tables)
         return self._tables
 
     def _table(self, sheet: str, part: str) -> TableRead:
@@ -313,6 +345,22 @@ class Book:
         area = Area(sheet, first_row + header, first_column, last_row - totals, last_column)
         name = root.attrib.get("displayName", root.attrib["name"])
         return TableRead(name, area, columns, last_row)
+
+
+# Each workbook of ours has a cell of this name: it tells what stands before all our names.
+ANCHOR = "state_start"
+
+
+def prefix_of(names: Iterable[str]) -> str:
+    """What stands before each of our names in a book; "" where they are as in the template."""
+    found = [name.removesuffix(ANCHOR) for name in names if name.endswith(ANCHOR)]
+    return min(found, key=len, default="")
+
+
+def without(prefix: str, names: Mapping[str, T]) -> dict[str, T]:
+    """Our names as the template has them; what others named is left out where we can tell."""
+    ours = (name for name in names if name.startswith(prefix))
+    return {name.removeprefix(prefix): names[name] for name in ours}
 
 
 def unescaped(text: str) -> str:

@@ -3,35 +3,102 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
+from functools import cached_property
 
-from .book import CellRead
-from .scan import column_letters, parse_area
+from .book import quoted
+from .scan import column_letters, column_number
 from .write import Address
 
-# A reference in a formula, outside of texts in quotes: a sheet, and one cell.
-REFERENCE = re.compile(
-    r"\"[^\"]*\"|(?P<sheet>(?:'(?:[^']|'')+'|[^\W\d][\w.]*)!)?"
-    r"(?P<cell>\$?[A-Z]{1,3}\$?[0-9]+)(?![\w(])"
+# Pieces of a formula in which no address stands: texts, and columns of tables.
+APART = re.compile(r'("[^"]*"|\w+\[(?:[^\[\]]|\[[^\]]*\])*\])')
+PLACE = re.compile(
+    r"(?<![\w.$\]])(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
+    r"(?:(?P<first>\$?[A-Z]{1,3}\$?\d+)(?::(?P<last>\$?[A-Z]{1,3}\$?\d+))?"
+    r"|(?P<from>\$?[A-Z]{1,3}):(?P<to>\$?[A-Z]{1,3}))(?![\w(!\[.])"
 )
+CORNER = re.compile(r"(\$?)([A-Z]{1,3})(\$?)(\d+)")
 
 
-def pointing(cell: CellRead, moved: Mapping[Address, Address]) -> str | None:
-    """A formula of theirs, pointing at where those cells stand now; None where one is gone."""
+class Moves:
+    """Where cells of some sheets stand now: each by itself, or by what else is in its row."""
+
+    def __init__(self, pairs: Mapping[Address, Address], titles: Mapping[str, str]) -> None:
+        self.pairs = pairs
+        # What each of those sheets is called now.
+        self.titles = titles
+
+    @cached_property
+    def none(self) -> bool:
+        """Whether every cell stands where it stood."""
+        return all(then == now for then, now in self.pairs.items()) and all(
+            then == now for then, now in self.titles.items()
+        )
+
+    @cached_property
+    def _rows(self) -> dict[tuple[str, int], set[tuple[str, int]]]:
+        found: dict[tuple[str, int], set[tuple[str, int]]] = {}
+        for then, now in self.pairs.items():
+            found.setdefault(then[:2], set()).add(now[:2])
+        return found
+
+    @cached_property
+    def _swapped(self) -> set[str]:
+        """Sheets of which a column stands elsewhere."""
+        return {then[0] for then, now in self.pairs.items() if then[2] != now[2]}
+
+    def place(self, address: Address) -> Address | None:
+        """Where a cell stands now; None where that is not sure."""
+        if address in self.pairs:
+            return self.pairs[address]
+        rows = self._rows.get(address[:2], set())
+        if len(rows) != 1 or address[0] in self._swapped:
+            return None
+        return (*next(iter(rows)), address[2])
+
+    def columns_stand(self, sheet: str) -> bool:
+        """Whether whole columns of a sheet are what they were."""
+        return sheet in self.titles and sheet not in self._swapped
+
+
+def following(text: str, own: str, moves: Moves, ours: Set[str]) -> str | None:
+    """A formula of a sheet, pointing at where the cells of our sheets stand now.
+
+    What it reads of other sheets stays as it is; None where one of our cells is gone.
+    """
     lost = False
 
-    def put(found: re.Match[str]) -> str:
+    def place(found: re.Match[str]) -> str:
         nonlocal lost
-        if found["cell"] is None:
+        named = found["sheet"]
+        sheet = named.strip("'").replace("''", "'") if named else own
+        if sheet not in ours:
             return found[0]
-        sheet = (found["sheet"] or "").rstrip("!").strip("'").replace("''", "'") or cell.sheet
-        row, column, *_ = parse_area(found["cell"])
-        now = moved.get((sheet, row, column))
-        if now is None:
-            lost = True
-            return found[0]
-        there = "" if now[0] == cell.sheet and not found["sheet"] else f"'{now[0]}'!"
-        return f"{there}${column_letters(now[2])}${now[1]}"
+        if found["from"]:
+            lost |= not moves.columns_stand(sheet)
+            cells = f"{found['from']}:{found['to']}"
+            there = moves.titles.get(sheet, sheet)
+        else:
+            corners = [corner for corner in (found["first"], found["last"]) if corner]
+            now = [_corner(corner, sheet, moves) for corner in corners]
+            there, cells = sheet, found[0]
+            if any(one is None for one in now) or len({one[0] for one in now if one}) != 1:
+                lost = True
+            else:
+                there = next(one[0] for one in now if one)
+                cells = ":".join(one[1] for one in now if one)
+        beside = not named and there == moves.titles.get(own, own)
+        return cells if beside else f"{quoted(there)}!{cells}"
 
-    text = REFERENCE.sub(put, cell.formula_text)
-    return None if lost else text
+    pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
+    followed = "".join(pieces)
+    return None if lost else followed
+
+
+def _corner(text: str, sheet: str, moves: Moves) -> tuple[str, str] | None:
+    found = CORNER.fullmatch(text)
+    assert found is not None
+    now = moves.place((sheet, int(found[4]), column_number(found[2])))
+    if now is None:
+        return None
+    return now[0], f"{found[1]}{column_letters(now[2])}{found[3]}{now[1]}"

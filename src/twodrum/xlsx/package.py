@@ -43,6 +43,9 @@ class Package:
     def __init__(self, data: bytes) -> None:
         self.data = data
         self.replaced: dict[str, bytes] = {}
+        # New parts by their normal names, as they are called in the file; and those that go.
+        self.added: dict[str, tuple[str, bytes]] = {}
+        self.removed: set[str] = set()
         self._unpacked = 0
         self._whole: set[str] = set()
         self._refuse_other_formats()
@@ -122,17 +125,22 @@ class Package:
             raise PackageError(f"it is damaged (its parts are not where it says); {RESTORE}")
 
     def has(self, name: str) -> bool:
-        return self.normal(name) in self._names
+        key = self.normal(name)
+        return key in self.added or (key in self._names and key not in self.removed)
 
     def names(self) -> list[str]:
         """Names of all parts, normalised."""
-        return list(self._names)
+        return [*(key for key in self._names if key not in self.removed), *self.added]
 
     def read(self, name: str) -> bytes:
         """One part as it is, or as it was replaced."""
         key = self.normal(name)
         if key in self.replaced:
             return self.replaced[key]
+        if key in self.added:
+            return self.added[key][1]
+        if key in self.removed:
+            raise PackageError(f"its part {name} is missing; {RESTORE}")
         return b"".join(self._pieces(key, name))
 
     def _pieces(self, key: str, name: str) -> Iterator[bytes]:
@@ -152,12 +160,29 @@ class Package:
 
     def replace(self, name: str, data: bytes) -> None:
         """Replace a part; the same bytes as before change nothing."""
-        if data != self.read(name):
-            self.replaced[self.normal(name)] = data
+        key = self.normal(name)
+        if key in self.added:
+            self.added[key] = (self.added[key][0], data)
+        elif data != self.read(name):
+            self.replaced[key] = data
+
+    def add(self, name: str, data: bytes) -> None:
+        """Add a part behind all others; one of that name must not be there."""
+        key = self.normal(name)
+        if self.has(name):
+            raise PackageError(f"it has a part {name} already; {RESTORE}")
+        self.added[key] = (name, data)
+
+    def remove(self, name: str) -> None:
+        """Take a part out."""
+        key = self.normal(name)
+        self.replaced.pop(key, None)
+        if self.added.pop(key, None) is None:
+            self.removed.add(key)
 
     def to_bytes(self) -> bytes:
         """The whole file with its replaced parts."""
-        if not self.replaced:
+        if not (self.replaced or self.added or self.removed):
             return self.data
         # What is only copied is held against its checksum too: damage is not handed on.
         for key in self._names.keys() - self._whole - self.replaced.keys():
@@ -170,6 +195,8 @@ class Package:
         out, offsets, fresh = bytearray(), {}, {}
         for entry, end in zip(order, ends):
             key = self.normal(entry.filename)
+            if key in self.removed:
+                continue
             offsets[key] = len(out)
             if key in self.replaced:
                 local, values = self._local(entry, self.replaced[key])
@@ -177,14 +204,22 @@ class Package:
                 out += local
             else:
                 out += self.data[entry.header_offset : end]
+        made = bytearray()
+        for name, data in self.added.values():
+            central, local = _new_entry(name, data, len(out))
+            out += local
+            made += central
         directory = len(out)
         for entry in self._entries:
             key = self.normal(entry.filename)
-            out += self._central(records[entry.header_offset], offsets[key], fresh.get(key))
+            if key not in self.removed:
+                out += self._central(records[entry.header_offset], offsets[key], fresh.get(key))
+        out += made
         size = len(out) - directory
         tail = self.data.rindex(b"PK\x05\x06")
         fields = list(END.unpack_from(self.data, tail))
-        fields[5], fields[6] = size, directory
+        count = len(self._entries) - len(self.removed & self._names.keys()) + len(self.added)
+        fields[3:7] = count, count, size, directory
         return bytes(out + END.pack(*fields) + self.data[tail + END.size :])
 
     def _central_records(self, start: int) -> dict[int, bytes]:
@@ -197,9 +232,7 @@ class Package:
         return found
 
     def _local(self, entry: zipfile.ZipInfo, data: bytes) -> tuple[bytes, tuple[int, int, int]]:
-        squeeze = zlib.compressobj(6, zlib.DEFLATED, -15)
-        packed = squeeze.compress(data) + squeeze.flush()
-        crc = zlib.crc32(data)
+        packed, crc = _packed(data)
         old = LOCAL.unpack_from(self.data, entry.header_offset)
         name_at = entry.header_offset + LOCAL.size
         name = self.data[name_at : name_at + old[10]]
@@ -222,3 +255,19 @@ class Package:
             fields[13] = 0
             rest = rest[:name] + rest[name + extra :]
         return CENTRAL.pack(*fields) + rest
+
+
+def _packed(data: bytes) -> tuple[bytes, int]:
+    squeeze = zlib.compressobj(6, zlib.DEFLATED, -15)
+    return squeeze.compress(data) + squeeze.flush(), zlib.crc32(data)
+
+
+def _new_entry(name: str, data: bytes, offset: int) -> tuple[bytes, bytes]:
+    """The central record and the local one of a part that the file did not have."""
+    packed, crc = _packed(data)
+    called = name.encode()
+    # The first day that a zip can say.
+    sizes = (0, 0, 8, 0, 0x21, crc, len(packed), len(data), len(called), 0)
+    local = LOCAL.pack(b"PK\x03\x04", 20, *sizes)
+    central = CENTRAL.pack(b"PK\x01\x02", 20, 0, 20, *sizes, 0, 0, 0, 0, offset)
+    return central + called, local + called + packed

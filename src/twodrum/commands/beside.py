@@ -1,0 +1,200 @@
+"""Parts of a job in a workbook that has more than ours: put in, replaced, taken out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence, Set
+from html import unescape
+from xml.sax.saxutils import escape
+
+from ..xlsx.book import Book, quoted
+from ..xlsx.graft import graft
+from ..xlsx.moved import Moves, following
+from ..xlsx.naming import PIECE, Naming
+from ..xlsx.package import Package, PackageError
+from ..xlsx.scan import column_letters
+from ..xlsx.takeout import closure, take_out
+
+# Parts of a package that are never ours, and what people call them.
+FOREIGN = {
+    "vbaproject": "macros",
+    "/comments": "comments",
+    "/threadedcomments": "comments",
+    "/externallinks/": "links to other workbooks",
+    "/pivot": "pivot tables",
+    "/media/": "pictures",
+    "/querytables/": "queries",
+    "connections.xml": "connections",
+    "/slicer": "slicers",
+    "/embeddings/": "embedded files",
+}
+# Where formulas stand in the parts of a workbook.
+FORMULA = re.compile(
+    rb"<((?:[\w.-]+:)?(?:f|formula|formula1|formula2|calculatedColumnFormula|definedName))"
+    rb"((?:\s[^<>]*)?)>([^<]*)</\1>"
+)
+# So many uses are named.
+NAMED = 3
+
+
+def has_more(book: Book, ours: Set[str]) -> bool:
+    """Whether a workbook holds sheets, macros or anything else that is none of ours."""
+    parts = [f"/{name}" for name in book.package.names()]
+    foreign = any(mark in part for part in parts for mark in FOREIGN)
+    return foreign or any(title not in ours for title in book.all_sheets())
+
+
+def refuse_hanging(book: Book, ours: Set[str]) -> None:
+    """Refuse what hangs on sheets of ours and would go with them."""
+    found: dict[str, str] = {}
+    for title in ours:
+        for part in closure(book, [book.sheets[title]]):
+            for mark, word in FOREIGN.items():
+                if mark in f"/{part.lower()}":
+                    found.setdefault(word, title)
+    if found:
+        word, title = next(iter(found.items()))
+        raise PackageError(
+            f"its sheet {title} has {word}, which would be lost; move them to a sheet of your own "
+            "first; nothing was written"
+        )
+
+
+def put_in(
+    book: Book,
+    fresh: Book,
+    naming: Naming,
+    at: int | None = None,
+    states: Mapping[str, str] | None = None,
+) -> Book:
+    """A workbook with the sheets of ours in it, read anew."""
+    graft(book, fresh, naming, at, states)
+    return Book(Package(book.package.to_bytes()))
+
+
+def taken_out(
+    book: Book, ours: Set[str], template: Set[str] | None = None, moves: Moves | None = None
+) -> Book:
+    """A workbook without our sheets; its own formulas follow their cells if they come back.
+
+    ``template`` are our names where no prefix tells them, as far as the version is known.
+    """
+    names = our_names(book, ours, template)
+    if moves is not None and not moves.none:
+        _repoint(book, ours, names, moves)
+    take_out(book, ours, names)
+    return Book(Package(book.package.to_bytes()))
+
+
+def our_names(book: Book, ours: Set[str], template: Set[str] | None = None) -> set[str]:
+    """Names of ours; without a prefix those of the template, or that point at our sheets."""
+    if book.prefix:
+        return {book.prefix + name for name in book.names}
+    if template is not None:
+        return {name for name in book.names if name in template}
+    sheets = {quoted(title) for title in ours}
+    sheets |= {"'" + title.replace("'", "''") + "'" for title in ours}
+
+    def points(text: str) -> bool:
+        sheet, mark, _ = text.rpartition("!")
+        return sheet in sheets if mark else not text or text[0].isdigit()
+
+    return {name for name, text in book.names.items() if points(text)}
+
+
+def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
+    places = {place for place, title in enumerate(book.all_sheets()) if title in ours}
+    for part in [book.workbook_part, *_theirs(book, ours)]:
+        data = book.package.read(part)
+
+        def put(found: re.Match[bytes]) -> bytes:
+            head, text = found[2], unescape(found[3].decode())
+            now = following(text, "", moves, ours)
+            if now == text:
+                return found[0]
+            if _is_ours(head, names, places):
+                return found[0]
+            if now is None or b't="shared"' in head or b't="array"' in head:
+                raise PackageError(
+                    f"a formula of its own, ={text}, reads a cell of ours that stands elsewhere "
+                    "in this version; point it at a name first; nothing was written"
+                )
+            said = escape(now).encode("ascii", "xmlcharrefreplace")
+            return b"<%b%b>%b</%b>" % (found[1], head, said, found[1])
+
+        book.package.replace(part, FORMULA.sub(put, data))
+
+
+def _is_ours(head: bytes, names: Set[str], places: Set[int]) -> bool:
+    """Whether what is named goes with our sheets; by its attributes."""
+    local = re.search(rb'\slocalSheetId="([0-9]+)"', head)
+    named = re.search(rb'\sname="([^"]*)"', head)
+    if local:
+        return int(local[1]) in places
+    return named is not None and unescape(named[1].decode()).casefold() in names
+
+
+def _theirs(book: Book, ours: Set[str]) -> list[str]:
+    """The parts behind sheets that are none of ours."""
+    parts = [part for title, part in book.sheets.items() if title not in ours]
+    found = dict.fromkeys(closure(book, parts))
+    return [part for part in found if part.endswith(".xml") and book.package.has(part)]
+
+
+def refuse_used(book: Book, ours: Set[str]) -> None:
+    """Refuse to take out what other sheets of a workbook read."""
+    found = list(_uses(book, ours))
+    if found:
+        more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
+        raise PackageError(
+            f"{', '.join(found[:NAMED])}{more} read sheets of ours; nothing was written; put "
+            "values there, or point them elsewhere first"
+        )
+
+
+def _uses(book: Book, ours: Set[str]) -> Iterator[str]:
+    tables = {name for name, table in book.tables.items() if table.area.sheet in ours}
+    known = our_names(book, ours) | {book.prefix + name for name in tables}
+    for title in book.sheets:
+        if title in ours:
+            continue
+        for (row, column), raw in book.scan(title).cells.items():
+            if raw.formula and reads(raw.formula, ours, known):
+                yield f"{quoted(title)}!{column_letters(column)}{row} (={raw.formula})"
+    for part in _theirs(book, ours):
+        if part in book.sheets.values():
+            continue
+        for _, _, text in FORMULA.findall(book.package.read(part)):
+            if reads(unescape(text.decode()), ours, known):
+                yield f"{part} ({unescape(text.decode())})"
+    places = {place for place, title in enumerate(book.all_sheets()) if title in ours}
+    for _, head, text in FORMULA.findall(book.package.read(book.workbook_part)):
+        if not _is_ours(head, known, places) and reads(unescape(text.decode()), ours, known):
+            name = re.search(rb'\sname="([^"]*)"', head)
+            yield f"the name {unescape(name[1].decode()) if name else ''}"
+
+
+def reads(text: str, ours: Set[str], known: Set[str]) -> bool:
+    """Whether a formula reads a sheet, a name or a table of ours."""
+    for piece in PIECE.finditer(text):
+        title = piece["sheet"] or (piece["quoted"] or "")[1:-1].replace("''", "'")
+        word = (piece["word"] or piece["table"] or "").casefold()
+        if title in ours or word in known:
+            return True
+    return False
+
+
+def called(
+    fresh: Book, prefix: str, present: Mapping[str, str], taken: Sequence[str], word: str
+) -> Naming:
+    """What our sheets and names are called beside others.
+
+    ``present`` are titles that stay; ``word`` stands behind a title that others have.
+    """
+    there = {title.casefold() for title in taken}
+    titles = dict(present)
+    for title in fresh.sheets:
+        if title not in titles and title.casefold() in there and word:
+            titles[title] = f"{title} {word}"[:31]
+    known = frozenset({*fresh.names, *fresh.tables})
+    return Naming(prefix, known, titles)

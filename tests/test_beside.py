@@ -1,0 +1,381 @@
+"""Parts of a job in a workbook of others: put in, linked, filled, brought up to date, taken out."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import Workbook, load_workbook
+from openpyxl.chart import BarChart, Reference
+from openpyxl.comments import Comment
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.formula import ArrayFormula
+
+from tests.test_parts import plain
+from tests.workbook.recalculated import live_cells_that_change
+from tests.workbook.test_open_xml import errors
+from tests.workbook.test_write import FILES, parts, spans, with_corpus
+from tests.workbook.typing import PLAIN, ROWS, address
+from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
+from twodrum.cli import main
+from twodrum.commands.beside import called, put_in, taken_out
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.remake import Wish, add, remove, upgrade
+from twodrum.workbook.pattern import our_sheets
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import KINDS, Package, PackageError
+from twodrum.xlsx.write import Write, write_cells
+
+# The parts that list others: all that changes of a workbook into which ours are put.
+LISTS = ("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml", KINDS)
+UNFIT = {
+    "1904.xlsx": "counts its days from 1904",
+    "duplicate-filename.xlsx": "two of its parts have the same name",
+    "ms-office-2010-signed.xlsx": "it is signed",
+    "protected_passtika.xlsx": "it needs a password",
+    "simple-cell-changes.xlsx": "it is shared with a history of changes",
+    "workbookProtection-workbook_password_user_range-2010.xlsx": "has its list of sheets locked",
+}
+
+
+@pytest.fixture(scope="module")
+def quote(tmp_path_factory: pytest.TempPathFactory) -> Book:
+    """The small job, filled."""
+    job = plain((QUOTE,), tmp_path_factory.mktemp("quote") / "job.xlsx")
+    fill_file(job)
+    return Book.open(job)
+
+
+def grafted(path: Path, quote: Book) -> Book:
+    book = Book.open(path)
+    return put_in(book, quote, called(quote, "td_", {}, book.all_sheets(), "td"))
+
+
+@with_corpus
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+def test_a_foreign_workbook_gets_the_quote_and_gives_it_back_byte_for_byte(
+    path: Path, quote: Book, tmp_path: Path
+) -> None:
+    if path.name in UNFIT:
+        with pytest.raises(PackageError, match=UNFIT[path.name]):
+            grafted(path, quote)
+        return
+    whole = path.read_bytes()
+    before, bytes_before = parts(whole), spans(whole)
+    book = grafted(path, quote)
+    data = book.package.to_bytes()
+    after, bytes_after = parts(data), spans(data)
+    assert {name: after[name] for name in before if name not in LISTS} == {
+        name: text for name, text in before.items() if name not in LISTS
+    }
+    touched = {name for name in bytes_before if bytes_after[name] != bytes_before[name]}
+    assert {Package.normal(name) for name in touched} <= set(LISTS)
+    # A fill finds everything in its place and nothing to do.
+    target = tmp_path / path.name
+    target.write_bytes(data)
+    filled = fill_file(target)
+    assert (filled.state, filled.problem_count, filled.refused) == ("OK", 0, "")
+    assert not [p for p in filled.problems if p.code in ("put-back", "lost", "older-book")]
+    assert not fill_file(target).changed
+    book = Book.open(target)
+    back = taken_out(book, set(our_sheets(job_of((QUOTE,)), book).values()))
+    given = back.package.to_bytes()
+    assert parts(given) == before
+    assert list(spans(given)) == list(bytes_before)
+
+
+SOME = ["simple-monthly-budget.xlsx", "SimpleStrict.xlsx", "macro04.xlsm", "namespacenonstd.xlsx"]
+
+
+@with_corpus
+@pytest.mark.parametrize("name", SOME)
+def test_in_a_foreign_workbook_every_live_cell_is_what_the_engine_says(
+    name: str, quote: Book, tmp_path: Path
+) -> None:
+    path = next(path for path in FILES if path.name == name)
+    target = tmp_path / name
+    target.write_bytes(grafted(path, quote).package.to_bytes())
+    fill_file(target)
+    wrong, looked_at = live_cells_that_change(target)
+    assert wrong == []
+    assert looked_at > 4_000
+    assert [error for error in errors(target) if error not in errors(path)] == []
+
+
+@with_corpus
+def test_a_second_time_no_cell_format_is_added(quote: Book) -> None:
+    path = next(path for path in FILES if path.name == SOME[0])
+    once = grafted(path, quote)
+    styles = once.package.read(once.styles_part)
+    ours = set(our_sheets(job_of((QUOTE,)), once).values())
+    # With a byte more in its list of sheets it is no more what it was.
+    once.package.replace(once.workbook_part, once.package.read(once.workbook_part) + b"\n")
+    alone = taken_out(once, ours)
+    assert alone.package.read(alone.styles_part) == styles
+    twice = put_in(alone, quote, called(quote, "td_", {}, alone.all_sheets(), "td"))
+    assert twice.package.read(twice.styles_part) == styles
+
+
+# Sheets of the workbook below with formulas that no spreadsheet program calculated yet.
+NEVER_CALCULATED = {"Summary", "'Take-off'"}
+
+
+def theirs(target: Path) -> Path:
+    """A workbook of an office: a take-off, prices, a summary that reads ours."""
+    book = Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Take-off"
+    for row in (["What", "Length", "Width"], ["Floor", 12, 5], ["Sump", 6, 4]):
+        sheet.append(row)
+    sheet["B5"] = "=SUM(B2:B3)"
+    chart = BarChart()
+    chart.add_data(Reference(sheet, min_col=2, min_row=1, max_row=3), titles_from_data=True)
+    sheet.add_chart(chart, "E2")
+    prices = book.create_sheet("Prices")
+    prices["B1"] = 9
+    prices["B1"].comment = Comment("since May", "the office")
+    book.create_sheet("Summary")["A1"] = "tax"
+    # A name of theirs that is one of our words.
+    book.defined_names["tax_share"] = DefinedName("tax_share", attr_text="Prices!$B$1")
+    book.save(target)
+    return target
+
+
+def linked(target: Path, names: dict[str, Any]) -> Path:
+    """The same with the quote in it, what is typed, and links to the take-off and the prices."""
+    add(theirs(target), (QUOTE,))
+    book = Book.open(target)
+    cells: dict[tuple[str, int, int], Write] = {
+        address(book, key): Write(value) for key, value in {**PLAIN, **names}.items()
+    }
+    for table, rows in ROWS.items():
+        for index, row in enumerate(rows):
+            for column, value in row.items():
+                cells[address(book, f"{table}.{column}", index)] = Write(value)
+    cells[address(book, "areas.length")] = Write(12.0, formula="'Take-off'!B2", live=True)
+    cells[address(book, "areas.width")] = Write(5.0, formula="'Take-off'!$C$2", live=True)
+    price = address(book, "materials.volume_price")
+    cells[price] = Write(9.0, formula="Prices!B1", live=True)
+    cells["Summary", 2, 2] = Write(1.0, formula="td_net_price*2", live=True)
+    cells["Summary", 3, 2] = Write(1.0, formula="SUM(td_areas[Measured area])", live=True)
+    film = address(book, "film_thickness")
+    cells["Summary", 4, 2] = Write(1.0, formula=f"Job!B{film[1]}", live=True)
+    assert not write_cells(book, cells)
+    target.write_bytes(book.package.to_bytes())
+    return target
+
+
+def summary(path: Path) -> list[str]:
+    book = Book.open(path)
+    return [book.cell("Summary", row, 2).formula_text for row in (2, 3, 4)]
+
+
+def test_a_take_off_and_prices_of_their_own_are_linked_filled_and_brought_up_to_date(
+    tmp_path: Path,
+) -> None:
+    book = linked(tmp_path / "plant.xlsx", {})
+    filled = fill_file(book)
+    assert (filled.state, filled.problem_count) == ("OK", 0)
+    typed_so = check_file(plain((QUOTE,), tmp_path / "plain.xlsx")).values.names
+    for name in ("net_price", "mixed_volume", "drum_sets"):
+        if name in typed_so:
+            assert filled.values.names[name].si == typed_so[name].si
+    changes, _ = live_cells_that_change(book)
+    # Only what reads ours and was never calculated.
+    assert {change[0].split("!")[0] for change in changes} == NEVER_CALCULATED
+    found = {change[0]: change[2] for change in changes}
+    assert found["Summary!B2"] == pytest.approx(2 * float(typed_so["net_price"].si))
+    before = summary(book)
+    # With the day its inputs stand elsewhere on the sheet Job; what reads them follows.
+    made = add(book, (DAY,))
+    assert (made.state, made.parts) == ("OK", (QUOTE, DAY))
+    grown = Book.open(book)
+    row = address(grown, "film_thickness")[1]
+    assert summary(book) == [*before[:2], f"Job!B{row}"]
+    assert grown.cell(*address(grown, "areas.length")).formula_text == "'Take-off'!B2"
+    assert grown.names["net_price"] and grown.prefix == "td_"
+    assert check_file(book).values.names["net_price"].si == typed_so["net_price"].si
+    assert set(errors(book)) <= set(errors(theirs(tmp_path / "as it was.xlsx")))
+    # Made by an older version it is made anew, and nothing of theirs changes.
+    start = grown.area("state_start")
+    assert start is not None
+    version = next(r for r in range(1, 20) if grown.cell(start.sheet, r, 1).value)
+    for r in range(1, 20):
+        if grown.cell(start.sheet, r, 1).value == "Template version":
+            version = r
+    write_cells(grown, {(start.sheet, version, 2): Write("0.10.0")})
+    book.write_bytes(grown.package.to_bytes())
+    kept = {n: t for n, t in parts(book.read_bytes()).items() if "comment" in n or "chart1." in n}
+    assert upgrade(book).before == "0.10.0"
+    assert parts_of(Book.open(book)) == (QUOTE, DAY)
+    assert check_file(book).values.names["net_price"].si == typed_so["net_price"].si
+    now = parts(book.read_bytes())
+    assert kept and {name: now[name] for name in kept} == kept
+    changes, _ = live_cells_that_change(book)
+    assert {change[0].split("!")[0] for change in changes} <= NEVER_CALCULATED
+
+
+def test_what_their_sheets_read_is_not_taken_out(tmp_path: Path) -> None:
+    book = linked(tmp_path / "plant.xlsx", {})
+    before = book.read_bytes()
+    with pytest.raises(PackageError, match=r"Summary!B2 \(=td_net_price\*2\), Summary!B3 "):
+        remove(book, (QUOTE,))
+    assert book.read_bytes() == before
+    opened = load_workbook(book)
+    for row in (2, 3, 4):
+        opened["Summary"].cell(row, 2).value = None
+    opened.save(book)
+    assert remove(book, (QUOTE,)).gone
+    again = Book.open(book)
+    assert again.all_sheets() == ["Take-off", "Prices", "Summary"]
+    assert again.all_names() == {"tax_share"}
+
+
+def test_after_libreoffice_saved_the_book_ours_are_still_known_and_taken_out(
+    quote: Book, tmp_path: Path
+) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    add(book, (QUOTE,))
+    (tmp_path / "saved").mkdir()
+    subprocess.run(
+        [
+            *("soffice", f"-env:UserInstallation=file://{tmp_path}/profile", "--headless"),
+            *("--convert-to", "xlsx", "--outdir", str(tmp_path / "saved"), str(book)),
+        ],
+        check=True,
+        capture_output=True,
+        timeout=300,
+    )
+    saved = tmp_path / "saved" / "plant.xlsx"
+    filled = fill_file(saved)
+    assert not filled.refused
+    assert [p for p in filled.problems if p.code in ("put-back", "lost")] == []
+    assert remove(saved, (QUOTE,)).gone
+    alone = Book.open(saved)
+    assert alone.all_sheets() == ["Take-off", "Prices", "Summary"]
+    assert not [name for name in alone.all_names() if name.startswith("td_")]
+    assert alone.cell("Take-off", 5, 2).value == 18
+
+
+def test_what_is_called_alike_is_told_and_gets_the_word_that_is_picked(tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    opened = load_workbook(book)
+    opened["Summary"].title = "Quote"
+    opened.defined_names["td_film_thickness"] = DefinedName(
+        "td_film_thickness", attr_text="Prices!$B$1"
+    )
+    opened.save(book)
+    before, wrong = book.read_bytes(), errors(book)
+    with pytest.raises(PackageError, match="a sheet Quote, a name td_film_thickness already"):
+        add(book, (QUOTE,))
+    assert book.read_bytes() == before
+    made = add(book, (QUOTE,), Wish(word="tank 2"))
+    assert "names of ours begin with tank_2_, such as tank_2_net_price" in made.notes
+    there = Book.open(book)
+    assert {"Quote", "Quote tank 2"} <= set(there.sheets)
+    assert there.prefix == "tank_2_"
+    filled = fill_file(book)
+    assert not [p for p in filled.problems if p.code in ("put-back", "lost")]
+    assert errors(book) == wrong
+
+
+@pytest.mark.parametrize(
+    ("where", "old", "new", "why"),
+    [
+        ("xl/workbook.xml", b"<calcPr ", b'<calcPr fullPrecision="0" ', "as they are shown"),
+        ("xl/workbook.xml", b"<workbookPr", b'<workbookPr date1904="1"', "from 1904"),
+        (
+            "xl/workbook.xml",
+            b"<workbookProtection/>",
+            b'<workbookProtection lockStructure="1"/>',
+            "list of sheets locked",
+        ),
+        (
+            "xl/workbook.xml",
+            b"<workbookPr",
+            b'<fileSharing reservationPassword="CC1A"/><workbookPr',
+            "reserved by a password",
+        ),
+    ],
+)
+def test_what_would_change_what_a_workbook_says_is_refused(
+    where: str, old: bytes, new: bytes, why: str, tmp_path: Path
+) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    package = Package.open(book)
+    data = package.read(where)
+    assert old in data
+    package.replace(where, data.replace(old, new, 1))
+    book.write_bytes(package.to_bytes())
+    before = book.read_bytes()
+    with pytest.raises(PackageError, match=why):
+        add(book, (QUOTE,))
+    assert book.read_bytes() == before
+
+
+def test_sheets_of_their_own_in_a_job_stay_when_a_part_is_added(tmp_path: Path) -> None:
+    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    fill_file(job)
+    price = check_file(job).values.names["net_price"].si
+    opened = load_workbook(job)
+    notes = opened.create_sheet("Notes", 2)
+    notes["A1"] = "ask Anna"
+    film = address(Book.open(job), "film_thickness")
+    notes["A2"] = f"=Job!$B${film[1]}+1"
+    notes["A3"] = "=net_price"
+    opened.defined_names["my_film"] = DefinedName("my_film", attr_text=f"Job!$B${film[1]}")
+    opened["Chances"].sheet_state = "visible"
+    opened.save(job)
+    wrong = errors(job)
+    made = add(job, (PROOF,))
+    assert made.state == "OK"
+    book = Book.open(job)
+    film = address(book, "film_thickness")
+    assert book.cell("Notes", 1, 1).value == "ask Anna"
+    assert book.cell("Notes", 2, 1).formula_text == f"Job!$B${film[1]}+1"
+    assert book.names["my_film"] in (f"Job!$B${film[1]}", f"'Job'!$B${film[1]}")
+    assert book.sheet_states()["Chances"] == "visible"
+    assert check_file(job).values.names["net_price"].si == price
+    assert live_cells_that_change(job)[0] == [
+        change for change in live_cells_that_change(job)[0] if change[0].startswith("Notes!")
+    ]
+    assert set(errors(job)) <= set(wrong)
+
+
+def test_a_formula_of_theirs_whose_cell_is_gone_is_refused_and_nothing_written(
+    tmp_path: Path,
+) -> None:
+    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    opened = load_workbook(job)
+    sheet = opened.create_sheet("Mine")
+    crew = address(Book.open(job), "readings.event")
+    sheet["A1"] = ArrayFormula("A1", f"='{crew[0]}'!B{crew[1]}")
+    opened.save(job)
+    before = job.read_bytes()
+    with pytest.raises(PackageError, match="reads a cell of ours that stands elsewhere"):
+        remove(job, (DAY,))
+    assert job.read_bytes() == before
+
+
+def test_a_part_is_taken_out_of_a_job_and_another_needs_its_own(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    price = check_file(job).values.names["net_price"].si
+    assert main(["remove", str(job), "quote"]) == 2
+    assert "its part day takes from quote; nothing was written" in capsys.readouterr().err
+    assert main(["remove", str(job), "proof"]) == 2
+    assert "it has no part proof; it has quote, day" in capsys.readouterr().err
+    assert main(["remove", str(job), "all"]) == 2
+    assert "nothing but the job; nothing was written; delete the file" in capsys.readouterr().err
+    assert main(["remove", str(job), "day"]) == 0
+    assert parts_of(Book.open(job)) == (QUOTE,)
+    assert check_file(job).values.names["net_price"].si == price
+
+
+def test_picks_of_an_office_need_the_office(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["add", "plant.xlsx", "quote", "--crew", "X"]) == 2
+    assert "pick from --office FILE" in capsys.readouterr().err
