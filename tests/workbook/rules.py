@@ -16,8 +16,10 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.cell.cell import Cell as SheetCell
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.translate import Translator
+from openpyxl.utils import column_index_from_string
 from openpyxl.worksheet.worksheet import Worksheet
 
+from twodrum.build.control import HIDDEN_COLUMNS
 from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
 from twodrum.engine.model import Model
@@ -82,7 +84,7 @@ def first_sheet_says_purpose_owner_version_and_every_sheet(template: Template) -
 
 
 def nothing_is_hidden(template: Template) -> list[str]:
-    """But for sheets of which Start says so, and how to see them."""
+    """But for sheets and columns in SI of which Start says so, and how to see them."""
     breaches = []
     start = template.book["Start"]
     told = {row[0].value: str(row[1].value) for row in start.iter_rows(max_col=2)}
@@ -91,7 +93,13 @@ def nothing_is_hidden(template: Template) -> list[str]:
         if hidden != told.get(sheet.title, "").startswith("Hidden. "):
             breaches.append(f"{sheet.title} is {sheet.sheet_state}, and Start says otherwise")
         breaches += [f"{sheet.title} row {n}" for n, d in sheet.row_dimensions.items() if d.hidden]
-        breaches += [f"{sheet.title} {n}" for n, d in sheet.column_dimensions.items() if d.hidden]
+        # Behind the notes of a table stand its workings; of single values, one column in SI.
+        notes = [cell.column for row in sheet["5:7"] for cell in row if cell.value == "Note"]
+        for letter, dimension in sheet.column_dimensions.items():
+            working = column_index_from_string(letter) > min(notes, default=1_000)
+            working |= any(sheet[f"{letter}{row}"].value == "In SI" for row in range(4, 8))
+            if dimension.hidden and not (working and HIDDEN_COLUMNS in told):
+                breaches.append(f"{sheet.title} {letter}")
     return breaches
 
 

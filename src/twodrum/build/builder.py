@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
+from openpyxl.formula.translate import Translator
 from openpyxl.styles import Font, PatternFill
-from openpyxl.utils import column_index_from_string, get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.table import Table as SheetTable
-from openpyxl.worksheet.table import TableColumn, TableStyleInfo
+from openpyxl.worksheet.table import TableColumn, TableFormula, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..engine.expressions import Expression
@@ -68,6 +70,11 @@ CHARTS_ON_A_PAGE = 3
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 
 
+# A number format that shows nothing, and columns of a table that only formulas read.
+NOT_SHOWN = ";;;"
+OUT_OF_SIGHT = ("used", "row", "si")
+
+
 class Builder:
     """One workbook on its way from declarations to openpyxl."""
 
@@ -112,9 +119,19 @@ class Builder:
         # Filter buttons would lie over the headings; openpyxl adds them with the columns.
         heads = self.sheets[sheet][ref][0]
         table.tableColumns = [
-            TableColumn(id=number, name=str(head.value)) for number, head in enumerate(heads, 1)
+            TableColumn(id=number, name=str(head.value), calculatedColumnFormula=made)
+            for number, (head, made) in enumerate(zip(heads, self._calculated(sheet, ref)), 1)
         ]
         self.sheets[sheet].add_table(table)
+
+    def _calculated(self, sheet: str, ref: str) -> Iterator[TableFormula | None]:
+        """The formula that a spreadsheet program gives each new row of a table, by column."""
+        left, top, right, bottom = range_boundaries(ref)
+        for _, first, *rest in self.sheets[sheet].iter_cols(left, right, top, bottom):
+            formula = first.value if first.data_type == "f" else ""
+            follows = Translator(formula, first.coordinate).translate_formula if formula else None
+            same = follows and all(cell.value == follows(cell.coordinate) for cell in rest)
+            yield TableFormula(attr_text=str(formula)[1:]) if same else None
 
     def build(self) -> Workbook:
         """The whole workbook."""
@@ -161,7 +178,10 @@ class Builder:
             self.sheets[sheet].conditional_formatting.add("B2", rule)
 
     def _record_head(self, sheet: str, source: bool) -> None:
-        heads = [(LABEL, "What"), (VALUE, "Value"), (UNIT, "Unit"), (SI, "In SI"), (NOTE, "Note")]
+        heads = [(LABEL, "What"), (VALUE, "Value"), (UNIT, "Unit"), (SI, None), (NOTE, "Note")]
+        if self._alone(sheet):
+            heads[3] = (SI, "In SI")
+            self.sheets[sheet].column_dimensions[SI].hidden = True
         if source:
             heads.append((SOURCE, "Formula and source"))
         header = self.layout.first_rows[sheet] - 1
@@ -176,6 +196,17 @@ class Builder:
             self.put(sheet, f"{LABEL}{row}", heading, "td_heading")
             for letter, _ in heads[1:]:
                 self.put(sheet, f"{letter}{row}", None, "td_heading")
+
+    def _alone(self, sheet: str) -> bool:
+        """Whether single values have the columns of a sheet for themselves."""
+        tables = {table.sheet for table in self.model.tables}
+        return sheet not in tables | {study.sheet for study in self.model.studies if study.columns}
+
+    def _in_si(self, sheet: str, row: int, value: object, style: str) -> None:
+        """A value for formulas: out of sight, where its column can't be hidden too."""
+        self.put(sheet, f"{SI}{row}", value, style)
+        if not self._alone(sheet):
+            self.sheets[sheet][f"{SI}{row}"].number_format = NOT_SHOWN
 
     def _inputs(self) -> None:
         for sheet in self.model.input_sheets():
@@ -197,11 +228,11 @@ class Builder:
         self.sheets[sheet][address].number_format = entry_format(item.kind)
         self.name(item.name, sheet, address)
         self.put(sheet, f"{UNIT}{row}", None, "td_unit")
-        self.put(sheet, f"{SI}{row}", None, "td_calculation")
+        self._in_si(sheet, row, None, "td_calculation")
         self._unit_cell(item, sheet, f"{UNIT}{row}", f"{item.name}_unit")
         self._note(item.name, sheet, row, guide(item))
         if item.name in self.layout.field_rows:
-            self.put(sheet, f"{SI}{row}", self.native.input_si(item), "td_calculation")
+            self._in_si(sheet, row, self.native.input_si(item), "td_calculation")
             self.name(f"{item.name}_si", sheet, f"{SI}{row}")
             self._mark(sheet, address, mark_condition(f"{SI}{row}", address))
         self.validate(sheet, address, item, item.name)
@@ -270,18 +301,17 @@ class Builder:
         si = f"{SI}{row}"
         self.put(sheet, f"{LABEL}{row}", cell.label, "td_label")
         if cell.name in self.native.filled:
-            self.put(sheet, si, None, "td_filled")
+            self._in_si(sheet, row, None, "td_filled")
             value = self.native.carried(si)
         else:
-            self.put(sheet, si, self.native.cell(cell), "td_calculation")
+            self._in_si(sheet, row, self.native.cell(cell), "td_calculation")
             value = f"={si}"
         self.name(f"{cell.name}_si", sheet, si)
         if unit_choices(cell):
             value = self.native.shown(cell.name, si)
         style = "td_output_text" if cell.kind == "text" else "td_output"
         self.put(sheet, f"{VALUE}{row}", value, style)
-        for address in (si, f"{VALUE}{row}") if cell.kind == "clock" else (f"{VALUE}{row}",):
-            self.sheets[sheet][address].number_format = number_format(cell.kind)
+        self.sheets[sheet][f"{VALUE}{row}"].number_format = number_format(cell.kind)
         self.name(cell.name, sheet, f"{VALUE}{row}")
         self._unit_cell(cell, sheet, f"{UNIT}{row}", f"{cell.name}_unit")
         self._note(cell.name, sheet, row, cell.guide)
@@ -294,6 +324,8 @@ class Builder:
             self.put(sheet, f"{place.letter}{HEADER_ROW}", place.header, "td_header")
             width = 13.0 if place.item is None or place.role == "si" else place.item.width
             worksheet.column_dimensions[place.letter].width = 34 if place.role == "note" else width
+            unseen = place.role in OUT_OF_SIGHT and sheet not in HIDDEN
+            worksheet.column_dimensions[place.letter].hidden = unseen
             self._table_unit(table.name, sheet, place)
             for row in range(FIRST_ROW, last + 1):
                 self._table_cell(table, place, row)
@@ -434,6 +466,8 @@ class Builder:
                 self.put(sheet, address, value, style)
                 if not text or item.kind == "clock":
                     self.sheets[sheet][address].number_format = number_format(item.kind)
+                if place.role == "si":
+                    self.sheets[sheet][address].number_format = NOT_SHOWN
         final = self.layout.places[study.name][-1].letter
         self.table(study.name, sheet, f"A{header}:{final}{last}")
         if study.charts:

@@ -62,6 +62,10 @@ if TYPE_CHECKING:
 
 BROUGHT_ROWS = 120
 FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
+HIDDEN_COLUMNS = "Hidden columns"
+TO_SEE_COLUMNS = (
+    "Hold the same in SI units, for formulas. Mark the columns beside them, right-click: Show."
+)
 TO_SEE = "Right-click the name of any sheet: Unhide; in LibreOffice: Show Sheet."
 LEGEND = (
     ("td_input", "Typed by you: pale yellow, boxed, unlocked"),
@@ -170,6 +174,9 @@ def _add_sheets(builder: Builder, row: int) -> int:
     row += 1
     builder.put(sheet, f"A{row}", "To see a hidden sheet", "td_label")
     builder.put(sheet, f"B{row}", TO_SEE, "td_guide")
+    row += 1
+    builder.put(sheet, f"A{row}", HIDDEN_COLUMNS, "td_label")
+    builder.put(sheet, f"B{row}", TO_SEE_COLUMNS, "td_guide")
     return row + 2
 
 
