@@ -349,3 +349,44 @@ def test_a_month_and_the_office_take_a_quote_alone_for_what_it_is(
     assert main(["fill", str(jobs / "tank.xlsx")]) == 0
     said = capsys.readouterr().out
     assert "Price" in said and "cautions" not in said
+
+
+def test_a_job_with_the_headings_of_an_older_version_is_read_filled_and_upgraded(
+    tmp_path: Path,
+) -> None:
+    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    book = Book.open(job)
+    write_cells(
+        book,
+        {
+            address(book, "areas.film_override"): Write(3.0),
+            address(book, "readings.iso_left"): Write(100.0),
+        },
+    )
+    for name, part in ((n, p) for n, p in _tables(book) if n in ("areas", "materials", "readings")):
+        data = book.package.read(part)
+        for now, then in JOB.former_heads.items():
+            data = data.replace(f'name="{now}"'.encode(), f'name="{then}"'.encode())
+            data = data.replace(f'name="{now} SI"'.encode(), f'name="{then} SI"'.encode())
+        assert b"Own film" in data or name != "areas"
+        book.package.replace(part, data)
+    job.write_bytes(book.package.to_bytes())
+    read = check_file(job).values
+    assert read.tables["areas"].rows[0]["film_override"].si == pytest.approx(0.003)
+    assert read.tables["readings"].rows[0]["iso_left"].si == pytest.approx(0.1)
+    assert not [p for p in check_file(job).problems if p.code == "lost"]
+    price = read.names["net_price"].si
+    assert add(job, (PROOF,)).parts == (QUOTE, DAY, PROOF)
+    grown = check_file(job).values
+    assert grown.names["net_price"].si == price
+    assert "Own DFT" in Book.open(job).tables["areas"].columns
+    assert grown.tables["readings"].rows[0]["iso_left"].si == pytest.approx(0.1)
+
+
+def _tables(book: Book) -> list[tuple[str, str]]:
+    found = []
+    for part in book.sheets.values():
+        for kind, target in book.relations(part).values():
+            if kind.endswith("/table"):
+                found.append((book._xml(target).attrib["displayName"], target))
+    return found

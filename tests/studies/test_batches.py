@@ -180,7 +180,7 @@ def test_which_batch_went_where(tmp_path: Path) -> None:
 def test_a_drum_without_its_time_leaves_the_batch_open(tmp_path: Path) -> None:
     drums = [drum("I1", "iso", on_at=0.3, off_at=0.4), drum("I2", "iso"), drum("R1", "resin")]
     found = checked(tmp_path, drums, [{**PANEL, "place": "Floor"}]).values.studies["batches"]
-    assert found[0][3:] == ("not known: 'On at' of drum I2 is blank", "R1")
+    assert found[0][3:] == ("not known: 'Connected' of drum I2 is blank", "R1")
 
 
 def test_without_a_surface_the_drums_of_the_day_are_listed(tmp_path: Path) -> None:

@@ -53,7 +53,7 @@ def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
 
 
 FORGOTTEN = (
-    "Readings!N9: Iso left is 10 L after a drum change; a new drum holds 205 L: its level was not "
+    "Readings!N9: Iso remaining is 10 L after a drum change; a new drum holds 205 L: its level was not "
     "set right; type the true level in a row with the event level set right"
 )
 
@@ -123,7 +123,7 @@ def test_a_level_set_right_is_taken_as_told_even_where_it_is_lower(tmp_path: Pat
 def test_more_than_a_drum_holds_is_refused(tmp_path: Path) -> None:
     rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 400, None), (0.6, "", 150, None))
     filled = day(tmp_path, {}, rows)
-    assert told(filled) == ["Readings!N8: Iso left is 400 L; a full drum holds 205 L"]
+    assert told(filled) == ["Readings!N8: Iso remaining is 400 L; a full drum holds 205 L"]
     assert filled.values.names["iso_used"].refused
 
 

@@ -168,8 +168,9 @@ def test_plan_says_when_to_hand_back_and_to_what(tmp_path: Path) -> None:
 def test_a_drum_that_passes_its_spray_set_point_is_warned_of(tmp_path: Path) -> None:
     filled = day(tmp_path, {"materials.spray_temperature@1": 45, "materials.spray_low@1": 40})
     assert told(filled) == [
-        "Equipment!B13: Resin drum warmed to is 50 °C; it will pass its spray set point of 45 °C, "
-        "and a heater cannot cool; hand back at or below it"
+        "Equipment!B13: Resin drum target temperature is 50 °C; it will pass its spray set "
+        "point of 45 °C, "
+        "and a heater cannot cool; set its target at or below it"
     ]
     assert plan(filled)["Passes its set point", "resin"][2] == (
         "The resin drum will pass its spray set point of 45 °C, and a heater cannot cool: hand "

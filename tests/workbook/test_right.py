@@ -106,7 +106,11 @@ def test_what_people_write_gets_a_mend_that_works(
     ("name", "value", "told_there"),
     [
         ("iso_set_point", 88, "Iso set point while warming is 88 °C; it must not be above Iso"),
-        ("resin_hand_back", 81, "Resin drum warmed to is 81 °C; it must not be above Resin"),
+        (
+            "resin_hand_back",
+            81,
+            "Resin drum target temperature is 81 °C; it must not be above Resin",
+        ),
         ("hose_set_point", 90, "Hose set point is 90 °C; it must not be above Iso never warmer"),
     ],
 )

@@ -262,7 +262,7 @@ SPOILED = (
     Spoiled(
         "own film below the limit",
         {"areas.film_override": 0},
-        ("Areas!M7: Own film is 0 mm; it must be from 0.05 to 50 mm",),
+        ("Areas!M7: Own DFT is 0 mm; it must be from 0.05 to 50 mm",),
         ALL_LITRES,
         ("measured_area_total", "passes"),
     ),
@@ -331,7 +331,7 @@ SPOILED = (
     Spoiled(
         "heel larger than the drum",
         {"materials.heel_volume": 300},
-        ("Materials!M7: Left in drum is 300 L; it must be less than 205 L",),
+        ("Materials!M7: Residue in drum is 300 L; it must be less than 205 L",),
         ("drum_sets", "material_cost_total", *PRICE),
         ("lining_volume", "labour_cost"),
     ),
@@ -382,7 +382,7 @@ SPOILED = (
     Spoiled(
         "lining film typed as a coat of iso",
         {"materials.coat_film": 2000},
-        ("Materials!E7: Own dry coat is 2000 µm; it must be at most 0 µm",),
+        ("Materials!E7: Own coat DFT is 2000 µm; it must be at most 0 µm",),
         ("drum_sets", "material_cost_total", *PRICE),
         ("lining_volume", "labour_cost"),
     ),
@@ -444,7 +444,7 @@ PRIMER = {"volume_solids": 60, "drum_volume": 20, "heel_volume": 0, "volume_pric
         ),
         (
             {"component": "primer"},
-            "Materials!E9: Own dry coat is 0 µm; it must be more than 0 µm",
+            "Materials!E9: Own coat DFT is 0 µm; it must be more than 0 µm",
         ),
     ],
     ids=["misspelt", "unnamed", "primer with a ratio", "primer without a film"],

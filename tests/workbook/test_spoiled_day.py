@@ -137,11 +137,13 @@ SPOILED = (
         "drum never warm: too little power",
         {"iso_heater_power": 0.4},
         (
-            "Equipment!B10: Iso drum warmed to is 50 °C; never reached, it stops at 42.7 °C "
+            "Equipment!B10: Iso drum target temperature is 50 °C; never reached, it stops at "
+            "42.7 °C "
             "because the 0.36 kW that reach the liquid then only cover what the drum loses to "
             "the air; more power, a higher set point inside the data sheet, a cover, or less "
             "warming",
-            "Equipment!B13: Resin drum warmed to is 50 °C; never reached, it stops at 42.7 °C "
+            "Equipment!B13: Resin drum target temperature is 50 °C; never reached, it stops at "
+            "42.7 °C "
             "because the 0.36 kW that reach the liquid then only cover what the drum loses to "
             "the air; more power, a higher set point inside the data sheet, a cover, or less "
             "warming",
@@ -167,7 +169,8 @@ SPOILED = (
         "drum never warm: set point below it",
         {"resin_set_point": 45},
         (
-            "Equipment!B13: Resin drum warmed to is 50 °C; never reached, it stops at 42.4 °C "
+            "Equipment!B13: Resin drum target temperature is 50 °C; never reached, it stops at "
+            "42.4 °C "
             "because the set point of 45 °C then only covers what the drum loses to the air; "
             "more power, a higher set point inside the data sheet, a cover, or less warming",
         ),
@@ -191,10 +194,12 @@ SPOILED = (
         "drum never warm: supply too small",
         {"supply_voltage": 230, "supply_current": 13},
         (
-            "Equipment!B10: Iso drum warmed to is 50 °C; never reached, it stops at 35.4 °C "
+            "Equipment!B10: Iso drum target temperature is 50 °C; never reached, it stops at "
+            "35.4 °C "
             "because the supply has no more for both heaters than the drums lose to the air; "
             "more power, a higher set point inside the data sheet, a cover, or less warming",
-            "Equipment!B13: Resin drum warmed to is 50 °C; never reached, it stops at 35.4 °C "
+            "Equipment!B13: Resin drum target temperature is 50 °C; never reached, it stops at "
+            "35.4 °C "
             "because the supply has no more for both heaters than the drums lose to the air; "
             "more power, a higher set point inside the data sheet, a cover, or less warming",
             "Equipment!B8: all loads together are 14.4 kW; the supply carries 2.99 kW; have a "
@@ -221,7 +226,8 @@ SPOILED = (
         "hand back as a text",
         {"iso_hand_back": "fifty"},
         (
-            "Equipment!B10: Iso drum warmed to is the text 'fifty'; it must be a number, its "
+            "Equipment!B10: Iso drum target temperature is the text 'fifty'; it must be a "
+            "number, its "
             "unit stands in C10",
         ),
         (
@@ -299,7 +305,7 @@ SPOILED = (
         "recirculation flow nought",
         {"recirculation_flow": 0},
         (
-            "Equipment!B15: Flow of one side while warming is 0 L/min; it must be from 0.06 to "
+            "Equipment!B15: Recirculation flow of each side is 0 L/min; it must be from 0.06 to "
             "60 L/min",
         ),
         (
@@ -502,7 +508,8 @@ SPOILED = (
         "orifice of a millimetre typed in inches",
         {"orifice_diameter": 0.6, "orifice_diameter_unit": "in"},
         (
-            "Equipment!B34: Orifice of each side is 0.6 in; it must be from 0.00393701 to "
+            "Equipment!B34: Mixing chamber port, each side is 0.6 in; it must be from "
+            "0.00393701 to "
             "0.393701 in",
         ),
         (
@@ -665,7 +672,8 @@ SPOILED = (
         {"resin_drum_low": 60},
         (
             "Processing!B24: Resin drum to is 55 °C; it must not be below Resin drum from, 60 °C",
-            "Equipment!B13: Resin drum warmed to is 50 °C; it is below the 60 °C of the data sheet",
+            "Equipment!B13: Resin drum target temperature is 50 °C; it is below the 60 °C of "
+            "the data sheet",
         ),
         (),
         (
@@ -952,7 +960,7 @@ SPOILED = (
     Spoiled(
         "temperature of a reading an absurd one",
         {"readings.iso_temperature@1": 650},
-        ("Readings!F8: Iso at heater is 650 °C; it must be from -50 to 150 °C",),
+        ("Readings!F8: Iso heater outlet is 650 °C; it must be from -50 to 150 °C",),
         (),
         (
             "passes",
@@ -1000,7 +1008,7 @@ SPOILED = (
     Spoiled(
         "level rises without an event",
         {"readings.iso_left@2": 220},
-        ("Readings!N9: Iso left is 220 L; a full drum holds 205 L",),
+        ("Readings!N9: Iso remaining is 220 L; a full drum holds 205 L",),
         (
             "iso_used",
             "used_volume",
@@ -1018,7 +1026,7 @@ SPOILED = (
     Spoiled(
         "level above any drum",
         {"readings.iso_left@0": 20500},
-        ("Readings!N7: Iso left is 20500 L; it must be from 0 to 2000 L",),
+        ("Readings!N7: Iso remaining is 20500 L; it must be from 0 to 2000 L",),
         (
             "iso_used",
             "used_volume",
@@ -1036,10 +1044,7 @@ SPOILED = (
     Spoiled(
         "difference limit nought",
         {"difference_limit": 0},
-        (
-            "Equipment!B46: Largest difference of the pressures is 0 bar; it must be from 0.1 to "
-            "200 bar",
-        ),
+        ("Equipment!B46: Pressure difference, at most is 0 bar; it must be from 0.1 to 200 bar",),
         (),
         (
             "passes",

@@ -115,7 +115,7 @@ SPOILED = (
     Spoiled(
         "weight off above weight on",
         {"drums.closing_weight@0": 300},
-        ("Drums!J7: Weight off is 300 kg; it must be at most 248 kg",),
+        ("Drums!J7: Weight at end is 300 kg; it must be at most 248 kg",),
         (
             "iso_ledger",
             "iso_scaled",
@@ -130,7 +130,7 @@ SPOILED = (
     Spoiled(
         "weight below the empty drum",
         {"drums.closing_weight@0": 12},
-        ("Drums!J7: Weight off is 12 kg; it must be at least 18.1 kg",),
+        ("Drums!J7: Weight at end is 12 kg; it must be at least 18.1 kg",),
         (),
         (
             "passes",
@@ -147,7 +147,7 @@ SPOILED = (
         "weight as a text",
         {"drums.opening_weight@0": "248 kg"},
         (
-            "Drums!I7: Weight on is the text '248 kg'; it must be a number, its unit "
+            "Drums!I7: Weight at start is the text '248 kg'; it must be a number, its unit "
             "stands in I5; type 248 as a number",
         ),
         (
@@ -164,7 +164,7 @@ SPOILED = (
     Spoiled(
         "weight negative",
         {"drums.opening_weight@0": -248},
-        ("Drums!I7: Weight on is -248 kg; it must be from 0 to 2500 kg",),
+        ("Drums!I7: Weight at start is -248 kg; it must be from 0 to 2500 kg",),
         (
             "iso_ledger",
             "iso_scaled",
@@ -180,7 +180,7 @@ SPOILED = (
         "weight with a decimal comma",
         {"drums.closing_weight@1": "23,5"},
         (
-            "Drums!J8: Weight off is the text '23,5'; it must be a number, its unit "
+            "Drums!J8: Weight at end is the text '23,5'; it must be a number, its unit "
             "stands in J5; write 23.5",
         ),
         (
@@ -197,7 +197,7 @@ SPOILED = (
     Spoiled(
         "level off above level on",
         {"drums.closing_level@2": 210},
-        ("Drums!L9: Holding off is 210 L; it must be at most 15 L",),
+        ("Drums!L9: Volume at end is 210 L; it must be at most 15 L",),
         (),
         (
             "passes",
@@ -213,7 +213,10 @@ SPOILED = (
     Spoiled(
         "level as a text",
         {"drums.opening_level@2": "full"},
-        ("Drums!K9: Holding on is the text 'full'; it must be a number, its unit stands in K5",),
+        (
+            "Drums!K9: Volume at start is the text 'full'; it must be a number, its unit stands "
+            "in K5",
+        ),
         (),
         (
             "passes",
@@ -277,7 +280,7 @@ SPOILED = (
     Spoiled(
         "time on as a number of hours",
         {"drums.on_at@0": 7},
-        ("Drums!G7: On at is 7; it must be a time of day such as 08:30",),
+        ("Drums!G7: Connected is 7; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -293,7 +296,7 @@ SPOILED = (
     Spoiled(
         "time off as a text",
         {"drums.off_at@0": "noon"},
-        ("Drums!H7: Off at is the text 'noon'; it must be a time of day such as 08:30",),
+        ("Drums!H7: Removed is the text 'noon'; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -587,7 +590,7 @@ SPOILED = (
         "film most below the film",
         {"film_most": 1},
         (
-            "Job!B19: Dry film, never more than is 1 mm; it must not be below Dry "
+            "Job!B19: Dry film thickness, at most is 1 mm; it must not be below Dry "
             "film thickness, 2 mm",
         ),
         (),
@@ -606,7 +609,7 @@ SPOILED = (
         "film most as a text",
         {"film_most": "twice"},
         (
-            "Job!B19: Dry film, never more than is the text 'twice'; it must be a "
+            "Job!B19: Dry film thickness, at most is the text 'twice'; it must be a "
             "number, its unit stands in C19",
         ),
         (),
@@ -676,7 +679,7 @@ SPOILED = (
         "failure unknown",
         {"pulls.broke@0": "somewhere"},
         (
-            "Adhesion!F7: It came off is 'somewhere'; it must be one of: in the "
+            "Adhesion!F7: Failure is 'somewhere'; it must be one of: in the "
             "lining, between coats, at the surface, in the concrete or steel below, "
             "in the glue",
         ),
@@ -712,7 +715,7 @@ SPOILED = (
         "drum temperature as a text",
         {"readings.iso_drum@1": "25 C"},
         (
-            "Readings!H8: Iso drum at is the text '25 C'; it must be a number, its "
+            "Readings!H8: Iso drum temperature is the text '25 C'; it must be a number, its "
             "unit stands in H5; type 25 as a number",
         ),
         (
@@ -739,7 +742,7 @@ SPOILED = (
     Spoiled(
         "drum temperature too hot",
         {"readings.resin_drum@1": 300},
-        ("Readings!I8: Resin drum at is 300 °C; it must be from -50 to 150 °C",),
+        ("Readings!I8: Resin drum temperature is 300 °C; it must be from -50 to 150 °C",),
         (
             "resin_warmed_in",
             "resin_warm_up_off",
@@ -798,7 +801,7 @@ SPOILED = (
         "scatter of nothing",
         {"gauge_scatter": 0},
         (
-            "Equipment!B48: One reading of the difference scatters by is 0 bar; it "
+            "Equipment!B48: Pressure difference, scatter of a reading is 0 bar; it "
             "must be from 0.01 to 50 bar",
         ),
         (),

@@ -75,7 +75,7 @@ DAY_SHEET = Page(
         Line("Resin stirred for", "stirring_time"),
         *(line for side in LINING for line in _side(side)),
         Line("Hose, open to the drums, never shut and full", "hose_set_point"),
-        Line("Orifice of each side at the gun", "orifice_diameter"),
+        Line("Mixing chamber port, each side", "orifice_diameter"),
         Line("Film asked for, unless a surface below says another", "film_thickness"),
         Line("Film never more than", "film_most", needs=("film_most",)),
         Line("Film of one pass", "pass_build"),

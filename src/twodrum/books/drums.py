@@ -44,11 +44,11 @@ DRUMS = Table(
             us="min",
             width=9,
         ),
-        Field("on_at", "On at", "clock", guide="Time of day it was put on.", width=8),
-        Field("off_at", "Off at", "clock", guide="Time of day it was taken off.", width=8),
+        Field("on_at", "Connected", "clock", guide="Time of day it was put on.", width=8),
+        Field("off_at", "Removed", "clock", guide="Time of day it was taken off.", width=8),
         Field(
             "opening_weight",
-            "Weight on",
+            "Weight at start",
             "mass",
             0.0,
             2500.0,
@@ -57,7 +57,7 @@ DRUMS = Table(
         ),
         Field(
             "closing_weight",
-            "Weight off",
+            "Weight at end",
             "mass",
             0.0,
             2500.0,
@@ -66,7 +66,7 @@ DRUMS = Table(
         ),
         Field(
             "opening_level",
-            "Holding on",
+            "Volume at start",
             "volume",
             0.0,
             2.0,
@@ -75,7 +75,7 @@ DRUMS = Table(
         ),
         Field(
             "closing_level",
-            "Holding off",
+            "Volume at end",
             "volume",
             0.0,
             2.0,
@@ -120,7 +120,7 @@ DRUM_COLUMNS = (
     Column(
         "drums",
         "drum_left",
-        "Left in it",
+        "Remaining",
         "volume",
         "first_known(row.left_by_weight, row.closing_level)",
     ),
@@ -225,7 +225,7 @@ MIXED = ResultBlock(
         ),
         Cell(
             "ratio_doubt",
-            "Known to within",
+            "Uncertainty ±",
             "share",
             "",
             guide="Either way, in 95 cases of 100.",
@@ -264,7 +264,7 @@ MIX = Study(
     (
         Field("mix_period", "Period", "text", width=30),
         Field("mix_off", "Iso above the ratio", "share"),
-        Field("mix_doubt", "Known to within", "share"),
+        Field("mix_doubt", "Uncertainty ±", "share"),
         Field("mix_least", "Could not show less than", "share"),
         Field("mix_words", "In words", "text"),
     ),

@@ -69,7 +69,7 @@ PULLS = Table(
         ),
         Field("pull_force", "Force", "force", 0.0, 1e6),
         Field("dolly", "Dolly", "length", 0.005, 0.2, metric="mm", us="in"),
-        Field("broke", "It came off", "broke", guide="Where most of it broke.", width=30),
+        Field("broke", "Failure", "broke", guide="Where most of it broke.", width=30),
         Field("remark", "Remark", "text", width=20),
     ),
 )

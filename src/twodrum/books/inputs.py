@@ -32,7 +32,7 @@ BLOCKS = (
                 reason="the template's currency",
                 guide="Letters of the currency; all money in this workbook is in it.",
             ),
-            Field("substrate", "Surface of", "substrate", guide="What is lined, for the month."),
+            Field("substrate", "Substrate", "substrate", guide="What is lined, for the month."),
             Field("crew_name", "Crew", "text", guide="As the office calls it, for the month."),
             Field("machine_name", "Machine", "text", guide="As the office calls it."),
         ),
@@ -51,7 +51,7 @@ BLOCKS = (
             ),
             Field(
                 "film_basis",
-                "Film asked for",
+                "Specified thickness is",
                 "film_basis",
                 default="nominal",
                 reason="ISO 12944-5 asks for a nominal film, from memory",
@@ -59,7 +59,7 @@ BLOCKS = (
             ),
             Field(
                 "film_most",
-                "Dry film, never more than",
+                "Dry film thickness, at most",
                 "thickness",
                 5e-5,
                 0.1,
@@ -67,7 +67,7 @@ BLOCKS = (
             ),
             Field(
                 "acceptance_share",
-                "Extra film so that it is accepted",
+                "Extra film for acceptance, in the price",
                 "share",
                 0.0,
                 1.0,
@@ -169,7 +169,7 @@ BLOCKS = (
             ),
             Field(
                 "spraying_share",
-                "Share of gun time spraying",
+                "Trigger-on time",
                 "share",
                 0.01,
                 1.0,
@@ -178,7 +178,7 @@ BLOCKS = (
             ),
             Field(
                 "preparation_time",
-                "Time beside spraying",
+                "Non-spraying time",
                 "time",
                 0.0,
                 3.6e6,
@@ -326,7 +326,7 @@ PRICING = (
             ),
             Field(
                 "minimum_price",
-                "Least price of a job",
+                "Minimum charge",
                 "money",
                 0.0,
                 1e12,
@@ -448,7 +448,7 @@ PRICING = (
             ),
             Field(
                 "valid_days",
-                "Quote holds for",
+                "Quote valid for",
                 "days",
                 1,
                 365,
@@ -459,7 +459,7 @@ PRICING = (
             *(
                 Field(
                     f"exclusion_{number}",
-                    f"Not included, {number}",
+                    f"Exclusion {number}",
                     "text",
                     guide="One thing in a line that the price does not hold.",
                 )
@@ -471,13 +471,13 @@ PRICING = (
                 for item in (
                     Field(
                         f"alternate_{number}",
-                        f"Alternate {number}",
+                        f"Optional extra {number}",
                         "text",
                         guide="What could be had instead or on top; it is not in the price.",
                     ),
                     Field(
                         f"alternate_{number}_cost",
-                        f"Alternate {number}, what it costs you",
+                        f"Optional extra {number}, its cost",
                         "money",
                         0.0,
                         1e12,
@@ -523,7 +523,7 @@ PRICING = (
             ),
             Field(
                 "area_doubt",
-                "Doubt about the area",
+                "Area, uncertainty ±",
                 "share",
                 0.0,
                 0.5,
@@ -531,7 +531,7 @@ PRICING = (
             ),
             Field(
                 "film_doubt",
-                "Doubt about the mean film",
+                "Mean film, uncertainty ±",
                 "share",
                 0.001,
                 0.5,
@@ -539,7 +539,7 @@ PRICING = (
             ),
             Field(
                 "loss_doubt",
-                "Doubt about the loss",
+                "Loss, uncertainty ±",
                 "share",
                 0.0,
                 0.3,

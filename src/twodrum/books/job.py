@@ -12,6 +12,7 @@ from ..workbook.entry import ENTRY_CONSTANTS
 from .day import DAY_SHEET
 from .drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
+from .former import FORMER_HEADS
 from .inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
@@ -56,7 +57,7 @@ WORDS = (
     ("Iso and resin", "The two liquids that set when they meet; always called by these names."),
     ("Ratio by volume", "So many parts of iso to so many parts of resin."),
     ("Drum set", "One drum of iso and one of resin, opened together."),
-    ("Left in drum", "What no pump gets out of an emptied drum."),
+    ("Residue in drum", "What no pump gets out of an emptied drum."),
     ("Pass", "One coverage of the surface in one direction, overlap included."),
     ("Measured, billed area", "What is sprayed; what the customer pays for."),
     ("Margin", "A share of the price, not of the cost: 20 % of 125 is 25."),
@@ -95,7 +96,7 @@ JOB = Model(
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Warm-up", "When to switch on and to stop recirculating, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
-        ("Mix", "Iso to resin: the ratio of the day and of each period, and its doubt"),
+        ("Mix", "Iso to resin: the ratio of the day and of each period, and its uncertainty"),
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
@@ -140,6 +141,7 @@ JOB = Model(
     ),
     constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
     former_words={"level reset": LEVEL_SET},
+    former_heads=FORMER_HEADS,
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],

@@ -13,6 +13,7 @@ from ..engine.model import Field, Model, Order, Table
 from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
+from .former import FORMER_HEADS
 from .inputs import EXCLUSIONS
 from .job import JOB
 from .process import EQUIPMENT, GROUPS, PROCESSING
@@ -183,6 +184,7 @@ OFFICE = Model(
         ("Lists", "Units and words to pick from"),
     ),
     tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES, LEARNED),
+    former_heads=FORMER_HEADS,
     constants=ENTRY_CONSTANTS,
     choices={
         "component": CHOICES["component"],

@@ -54,7 +54,7 @@ def _drum(side: str) -> ResultBlock:
                 "heat_capacity",
                 "drum_heat_capacity",
                 (*of("drum_volume", "density", "specific_heat"), Name("drum_steel")),
-                "Liquid and steel; 10 % of doubt in the specific heat is 10 % in the time.",
+                "Liquid and steel; 10 % of uncertainty in the specific heat is 10 % in the time.",
             ),
             Cell(
                 f"{side}_flow_heat_rate",
@@ -276,11 +276,11 @@ def _pressures(side: str) -> ResultBlock:
                 "pressure",
                 "friction_pressure",
                 (Name("resistance"), *of("viscosity", "flow")),
-                "In hose, whip and bore of the orifice.",
+                "In hose, whip hose and mixing chamber port.",
             ),
             Cell(
                 f"{side}_orifice",
-                f"{name} at the orifice",
+                f"{name} at the mixing chamber port",
                 "pressure",
                 "orifice_pressure_drop",
                 (
@@ -294,7 +294,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{name} to expect at the gauge",
                 "pressure",
                 f"{side}_friction + {side}_orifice",
-                guide="A prediction: the coefficient of the gun carries most of the doubt.",
+                guide="A prediction: the coefficient of the gun carries most of the uncertainty.",
             ),
         ),
         "Balance",
@@ -329,7 +329,7 @@ DIFFERENCE = ResultBlock(
     (
         Cell(
             "gauge_difference",
-            "Iso above resin",
+            "Pressure difference",
             "pressure",
             "iso_gauge - resin_gauge",
         ),
@@ -343,7 +343,7 @@ DIFFERENCE = ResultBlock(
         ),
         Cell(
             "density_part",
-            "of it by density and flow at the orifices",
+            "of it by density and flow at the ports",
             "pressure",
             "iso_orifice - resin_orifice",
             guide="It stays: do not trim it away. Judge the change from the baseline.",

@@ -254,7 +254,7 @@ def _of_side(side: str) -> tuple[Field, ...]:
         ),
         Field(
             f"{side}_hand_back",
-            f"{name} drum warmed to",
+            f"{name} drum target temperature",
             "temperature",
             273.15,
             373.15,
@@ -280,7 +280,7 @@ EQUIPMENT = (
             ),
             Field(
                 "recirculation_flow",
-                "Flow of one side while warming",
+                "Recirculation flow of each side",
                 "volume_flow",
                 1e-6,
                 1e-3,
@@ -365,7 +365,7 @@ EQUIPMENT = (
                 "length",
                 0.0,
                 200.0,
-                guide="Without the whip. Blank: nothing is said of hose and pressures.",
+                guide="Without the whip hose. Blank: nothing is said of hose and pressures.",
             ),
             Field(
                 "hose_bore",
@@ -376,10 +376,18 @@ EQUIPMENT = (
                 metric="mm",
                 us="in",
             ),
-            Field("whip_length", "Whip", "length", 0.0, 20.0, default=0.0, reason="none was given"),
+            Field(
+                "whip_length",
+                "Whip hose",
+                "length",
+                0.0,
+                20.0,
+                default=0.0,
+                reason="none was given",
+            ),
             Field(
                 "whip_bore",
-                "Bore of the whip",
+                "Bore of the whip hose",
                 "length",
                 0.002,
                 0.05,
@@ -423,7 +431,7 @@ EQUIPMENT = (
         (
             Field(
                 "orifice_diameter",
-                "Orifice of each side",
+                "Mixing chamber port, each side",
                 "length",
                 1e-4,
                 0.01,
@@ -433,7 +441,7 @@ EQUIPMENT = (
             ),
             Field(
                 "orifice_length",
-                "Length of its bore",
+                "Length of the port",
                 "length",
                 0.0,
                 0.05,
@@ -453,7 +461,7 @@ EQUIPMENT = (
             ),
             Field(
                 "fan_width",
-                "Fan on the surface",
+                "Spray pattern width",
                 "length",
                 0.01,
                 2.0,
@@ -469,7 +477,7 @@ EQUIPMENT = (
                 0.9,
                 default=0.5,
                 reason="MIL-HDBK-1110 (1995), 9.6.8; the data sheet decides",
-                guide="Share of the fan that the next stroke covers again.",
+                guide="Share of the spray pattern that the next stroke covers again.",
             ),
         ),
         "Equipment",
@@ -530,7 +538,7 @@ EQUIPMENT = (
         (
             Field(
                 "difference_limit",
-                "Largest difference of the pressures",
+                "Pressure difference, at most",
                 "pressure",
                 1e4,
                 2e7,
@@ -538,7 +546,7 @@ EQUIPMENT = (
             ),
             Field(
                 "change_limit",
-                "Change from the baseline worth a look",
+                "Change from the baseline, action limit",
                 "pressure",
                 1e4,
                 2e7,
@@ -546,7 +554,7 @@ EQUIPMENT = (
             ),
             Field(
                 "gauge_scatter",
-                "One reading of the difference scatters by",
+                "Pressure difference, scatter of a reading",
                 "pressure",
                 1e3,
                 5e6,

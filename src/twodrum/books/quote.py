@@ -11,7 +11,7 @@ from .inputs import ALTERNATES, EXCLUSIONS
 DECIMALS = Name("money_decimals")
 # The lines of the quote that add up to the price before tax.
 LINES = ("lining_price", "preparation_price", "masking_price", "site_price", "minimum_top_up")
-TAXED = ("the lining", "surface preparation", "masking", "the site", "the least price")
+TAXED = ("the lining", "surface preparation", "masking", "the site", "the minimum charge")
 
 SITE = {
     "mobilisation_cost": "Mobilisation",
@@ -113,7 +113,7 @@ COST_BLOCKS = (
             _sum("price_of_lines", "Price of these", LINES[:4]),
             Cell(
                 "minimum_top_up",
-                "Up to the least price of a job",
+                "Up to the minimum charge",
                 "money",
                 "max(0, round_money(minimum_price) - price_of_lines)",
             ),
@@ -169,7 +169,7 @@ COST_BLOCKS = (
                 "share",
                 "margin_reached",
                 (Name("net_price"), Name("cost_total")),
-                "More than asked for where the least price counts.",
+                "More than asked for where the minimum charge counts.",
             ),
         ),
     ),
@@ -178,13 +178,13 @@ COST_BLOCKS = (
         (
             Cell(
                 "valid_until",
-                "Quote holds until",
+                "Quote valid until",
                 "date",
                 "quote_date + valid_days",
                 guide="Blank without a date of the quote.",
             ),
             *(
-                _price(f"alternate_{n}_price", f"Alternate {n}, price", f"alternate_{n}_cost")
+                _price(f"alternate_{n}_price", f"Optional extra {n}, price", f"alternate_{n}_cost")
                 for n in ALTERNATES
             ),
         ),
@@ -196,7 +196,7 @@ SIDES = tuple(
     Cell(f"{side}_{name}", f"{side.capitalize()} {label}", kind, "", (Lookup("order", side, of),))
     for side in LINING
     for name, label, kind, of in (
-        ("heel", "left in a drum", "volume", "heel_volume"),
+        ("heel", "residue in a drum", "volume", "heel_volume"),
         ("part_drums", "in part drums", "volume", "part_drum_volume"),
         ("price", "price", "price_per_volume", "volume_price"),
         ("drums", "drums opened", "drums", "drums_opened"),
@@ -245,7 +245,7 @@ QUOTE = Page(
         Line("Price with tax", "total_price", look="total", needs=TAX),
         Line("Tax is added as the law asks.", lacks=TAX),
         Line(
-            "Could be had besides, not in the price, before tax",
+            "Optional extras, not in the price, before tax",
             look="heading",
             any_of=tuple(f"alternate_{n}" for n in ALTERNATES),
         ),
@@ -257,7 +257,7 @@ QUOTE = Page(
             )
             for n in ALTERNATES
         ),
-        Line("Not included", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)),
+        Line("Exclusions", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)),
         *(Line(f"=exclusion_{n}") for n in EXCLUSIONS),
         Line("Surfaces", look="heading"),
         Listing(

@@ -60,7 +60,7 @@ READINGS = Table(
         ),
         Field(
             "iso_temperature",
-            "Iso at heater",
+            "Iso heater outlet",
             "temperature",
             223.15,
             423.15,
@@ -69,7 +69,7 @@ READINGS = Table(
         ),
         Field(
             "resin_temperature",
-            "Resin at heater",
+            "Resin heater outlet",
             "temperature",
             223.15,
             423.15,
@@ -78,7 +78,7 @@ READINGS = Table(
         ),
         Field(
             "iso_drum",
-            "Iso drum at",
+            "Iso drum temperature",
             "temperature",
             223.15,
             423.15,
@@ -87,7 +87,7 @@ READINGS = Table(
         ),
         Field(
             "resin_drum",
-            "Resin drum at",
+            "Resin drum temperature",
             "temperature",
             223.15,
             423.15,
@@ -132,7 +132,7 @@ READINGS = Table(
         ),
         Field(
             "iso_left",
-            "Iso left",
+            "Iso remaining",
             "volume",
             0.0,
             2.0,
@@ -141,7 +141,7 @@ READINGS = Table(
         ),
         Field(
             "resin_left",
-            "Resin left",
+            "Resin remaining",
             "volume",
             0.0,
             2.0,
@@ -190,7 +190,7 @@ READING_COLUMNS = (
     Column(
         "readings",
         "difference",
-        "Iso above resin",
+        "Pressure difference",
         "pressure",
         "row.iso_pressure - row.resin_pressure",
         width=9.5,
@@ -198,7 +198,7 @@ READING_COLUMNS = (
     Column(
         "readings",
         "by_viscosity",
-        "By viscosity",
+        "Explained by viscosity",
         "pressure",
         "viscosity_difference",
         study=JUDGED,
@@ -207,7 +207,7 @@ READING_COLUMNS = (
     Column(
         "readings",
         "unexplained",
-        "Not by viscosity",
+        "Unexplained difference",
         "pressure",
         "row.difference - row.by_viscosity",
         width=9.5,
@@ -216,7 +216,7 @@ READING_COLUMNS = (
     Column(
         "readings",
         "change_allowed",
-        "Worth a look",
+        "Action limit",
         "pressure",
         "",
         (Name("change_limit"),),
@@ -243,12 +243,12 @@ JUDGE = Study(
         Field("day_time", "At", "clock"),
         Field("day_iso", "Iso", "pressure"),
         Field("day_resin", "Resin", "pressure"),
-        Field("day_difference", "Iso above resin", "pressure"),
+        Field("day_difference", "Pressure difference", "pressure"),
         Field("day_limit", "Largest", "pressure"),
         Field("day_limit_below", "Largest the other way", "pressure"),
         *(Field(f"day_{name}", label, "pressure") for name, label in WINDOWS_OF_DAY.items()),
         Field("day_change", "Since baseline", "pressure"),
-        Field("day_worth", "Worth a look", "pressure"),
+        Field("day_worth", "Action limit", "pressure"),
         Field("day_worth_below", "Worth a look the other way", "pressure"),
         Field("day_warned", "First seen to creep", "pressure"),
     ),
@@ -287,7 +287,7 @@ JUDGE = Study(
         Chart(
             "Difference since its baseline, viscosity left out",
             "One line over the time of day: what is left of the difference once viscosity and the "
-            "baseline are taken off, between two dashed lines for a change worth a look, with an "
+            "baseline are taken off, between two dashed lines for the action limit, with an "
             "upright line where it first was seen to creep.",
             ("day_change",),
             ("day_worth", "day_worth_below"),
@@ -311,7 +311,7 @@ DRIFT = ResultBlock(
         ),
         Cell(
             "drift_reaches",
-            "Worth a look, going on so, at about",
+            "Action limit reached, going on so, at about",
             "clock",
             "",
             guide="By the last reading that warns; blank where no trend is sure.",

@@ -63,7 +63,7 @@ AREA_COLUMNS = (
         "area",
         "first_known(row.agreed_area, row.measured_area)",
     ),
-    Column("areas", "film_here", "Dry film", "thickness", "", (Row("film_override"),)),
+    Column("areas", "film_here", "DFT", "thickness", "", (Row("film_override"),)),
     Column(
         "areas",
         "area_passes",
@@ -117,7 +117,7 @@ ORDER_COLUMNS = (
     Column(
         "order",
         "coat_film",
-        "Own dry coat",
+        "Own coat DFT",
         "thickness",
         "own_coat_film",
         (Row("component"), Lookup("materials", Row("component"), "coat_film")),
@@ -125,7 +125,7 @@ ORDER_COLUMNS = (
     ),
     _carried("volume_solids", "Volume solids", "share"),
     _carried("drum_volume", "Drum", "volume"),
-    _carried("heel_volume", "Left in drum", "volume"),
+    _carried("heel_volume", "Residue in drum", "volume"),
     _carried("part_drum_volume", "In part drums", "volume"),
     _carried("density", "Density", "density"),
     _carried("spray_temperature", "Spray at", "temperature"),
@@ -174,7 +174,7 @@ ORDER_COLUMNS = (
     Column(
         "order",
         "warm_volume",
-        "Pumped warm",
+        "At spray temperature",
         "volume",
         "volume_at_temperature",
         (
@@ -347,7 +347,7 @@ RESULTS = (
             ),
             Cell(
                 "landed_share",
-                "Share that lands in the film",
+                "Transfer efficiency",
                 "share",
                 "1 - loss_share",
                 guide="What the loss leaves.",
@@ -361,7 +361,7 @@ RESULTS = (
                     *(Name(name) for name in ("pump_output", "landed_share", "lining_solids")),
                     *(Name(name) for name in ("fan_width", "pass_build", "overlap")),
                 ),
-                "Blank without a width of the fan; a test panel decides.",
+                "Blank without a spray pattern width; a test panel decides.",
             ),
         ),
         "Cost",

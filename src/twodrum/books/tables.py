@@ -46,7 +46,7 @@ AREAS = Table(
         ),
         Field(
             "film_override",
-            "Own film",
+            "Own DFT",
             "thickness",
             5e-5,
             0.05,
@@ -93,7 +93,7 @@ MATERIALS = Table(
         ),
         Field(
             "coat_film",
-            "Own dry coat",
+            "Own coat DFT",
             "thickness",
             0.0,
             0.01,
@@ -136,7 +136,7 @@ MATERIALS = Table(
         ),
         Field(
             "heel_volume",
-            "Left in drum",
+            "Residue in drum",
             "volume",
             0.0,
             1.0,

@@ -86,7 +86,7 @@ EVIDENCE = Study(
     (
         Field("evidence_source", "Told by", "text"),
         Field("evidence_volume", "Used", "volume"),
-        Field("evidence_doubt", "Known to within", "volume"),
+        Field("evidence_doubt", "Uncertainty ±", "volume"),
         Field("evidence_weight", "Counts for", "share"),
         Field("evidence_words", "In words", "text"),
     ),
@@ -135,7 +135,7 @@ USE = (
             *(
                 Cell(
                     f"{side}_doubt",
-                    f"{side.capitalize()} used, known to within",
+                    f"{side.capitalize()} used, uncertainty ±",
                     "volume",
                     "",
                     guide="Either way, in 95 cases of 100.",
@@ -183,7 +183,7 @@ USE = (
             ),
             Cell(
                 "build_doubt",
-                "Known to within",
+                "Uncertainty ±",
                 "factor",
                 "",
                 guide="Either way, in 95 cases of 100 where readings lie apart; in clusters fewer.",

@@ -99,7 +99,7 @@ VARIED = {
     "site_cost": "round_money(own * row.site_factor)",
 }
 SHOWN = {
-    "film_thickness": Shown("scenario_film", "Dry film"),
+    "film_thickness": Shown("scenario_film", "DFT"),
     "loss_share": Shown("scenario_loss", "Loss"),
     "lining_volume": Shown("scenario_volume", "Mixed lining"),
     "drum_sets": Shown("scenario_sets", "Drum sets"),
@@ -232,7 +232,7 @@ ODDS = (
                     "volume",
                     "volume_for_probability",
                     (Name(f"{odds}_odds"), *DOUBTS),
-                    "With the doubt about area, film and loss on Pricing.",
+                    "With the uncertainty of area, film and loss on Pricing.",
                 )
                 for odds, label in (
                     ("even", "in five jobs of ten (P50)"),

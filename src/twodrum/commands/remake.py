@@ -20,7 +20,7 @@ from ..workbook.brought import brought, brought_writes
 from ..workbook.layout import accepted_name, slug, units_picked
 from ..workbook.mend import put_right
 from ..workbook.pattern import our_sheets
-from ..workbook.version import made_by
+from ..workbook.version import know_former_heads, made_by
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.moved import Moves, following
@@ -199,6 +199,7 @@ def carried(
     """
     wish = wish or Wish()
     fresh = template(after)
+    know_former_heads(book, after)
     ours = our_sheets(before, book)
     own = set(ours.values())
     refuse_hanging(book, own)

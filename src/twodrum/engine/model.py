@@ -337,6 +337,8 @@ class Model:
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     # Words of a list in older workbooks, and those that stand for them now.
     former_words: Mapping[str, str] = field(default_factory=dict)
+    # Headings of tables by what they are called now: what older versions called them.
+    former_heads: Mapping[str, str] = field(default_factory=dict)
     studies: tuple[Study, ...] = ()
     pages: tuple[Page, ...] = ()
     # Single values that are kept as they were when the customer accepted the quote.

@@ -98,10 +98,10 @@ def _why(values: dict[str, Value]) -> list[Finding]:
     thicker = "iso" if viscous.si >= 0 else "resin"
     words = f"{rounded(abs(viscous.si), viscous)} because the {thicker} side takes more pressure "
     words += "through hose, whip and bore: viscosity and flow."
-    rows.append(Finding("By viscosity", viscous.si, thicker, None, words))
+    rows.append(Finding("Explained by viscosity", viscous.si, thicker, None, words))
     heavier = "iso" if dense.si >= 0 else "resin"
     words = f"About {rounded(abs(dense.si), dense)} stay because the {heavier} side is denser or "
-    words += "flows faster at its orifice"
+    words += "flows faster at its port"
     coefficient = values["discharge_coefficient"]
     if coefficient.assumed:
         # The drop goes with the inverse square of the coefficient.
@@ -110,7 +110,7 @@ def _why(values: dict[str, Value]) -> list[Finding]:
         )
         words += f"; with this gun's coefficient unknown it may be {rounded(low, dense)} to "
         words += f"{rounded(high, dense)}"
-    words += ". A prediction for two equal orifices: do not trim it away, judge the change from "
+    words += ". A prediction for two equal ports: do not trim it away, judge the change from "
     words += "the baseline of a good panel."
     rows.append(Finding("Stays, by density", dense.si, heavier, None, words))
     return rows

@@ -305,7 +305,7 @@ def _told(
         starts = sorted(start for start, _ in (_times(drum, first) for drum in own) if start)
         on = [drum for drum in own if _on(drum, stretch, starts, first)]
         if untimed and len(own) > 1:
-            return f"not known: 'On at' of drum {untimed[0]['drum_number'].si} is blank"
+            return f"not known: 'Connected' of drum {untimed[0]['drum_number'].si} is blank"
         own = on or untimed
     if not own:
         return "no drum noted"

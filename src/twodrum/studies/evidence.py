@@ -19,7 +19,7 @@ from .words import rounded, said
 
 SOURCE = (
     "Mean weighted by inverse variances, chi-square test of agreement, Birge ratio where it "
-    "fails; JCGM 100 for the doubt of each"
+    "fails; JCGM 100 for the uncertainty of each"
 )
 CAPACITY = 10
 # What disagrees by more than chance would in so many cases of 100 is told.
@@ -206,7 +206,7 @@ MEND = "look there first; where readings are of a part of the job, say so on Job
 def _apart(found: list[Told], result: Combined, like: Value) -> str:
     if len(found) == 2:
         both = " and ".join(f"{one.source} {rounded(one.volume, like)}" for one in found)
-        return f"{both} stand too far apart for their doubt, a third source would tell which"
+        return f"{both} stand too far apart for their uncertainty, a third source would tell which"
     odd = found[result.odd_one]
     others = [one for one in found if one is not odd]
     rest = (

@@ -15,7 +15,7 @@ from .used_doubt import CONFIDENCE
 from .words import name_key
 
 SOURCE = (
-    "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their doubt, wider "
+    "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their uncertainty, wider "
     "where readings typed one after the other are alike"
 )
 # A doubt that no readings stand behind counts as known for sure.

@@ -24,7 +24,7 @@ CAPACITY = 24
 LEVEL = 0.0005
 
 SOURCE = (
-    "Volumes drawn; JCGM 100 for their doubt; what could not be shown is the smallest error that "
+    "Volumes drawn; JCGM 100 for their uncertainty; what could not be shown is the smallest error that "
     "95 % confidence finds in 9 cases of 10"
 )
 COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
@@ -127,14 +127,14 @@ class Judged:
         most, off = self.tolerance.si, abs(self.off)
         way = "above" if self.off >= 0 else "below"
         where = f"{in_percent(off)} {way}" if off >= LEVEL else "at"
-        told = f"iso is {where} its ratio, give or take {in_percent(self.doubt)}"
+        told = f"iso is {where} its ratio, uncertainty ± {in_percent(self.doubt)}"
         if most is None:
             return told
         allowed = in_percent(most)
         if self.surely_off:
             return f"off its ratio: {told}; {allowed} are allowed"
         if off > most:
-            return f"{told}: more than the {allowed} allowed, but the doubt reaches inside; weigh"
+            return f"{told}: more than the {allowed} allowed, but its uncertainty reaches inside; weigh"
         if off + self.doubt > most:
             shown = in_percent(self.least)
             return f"{told}: inside {allowed}, not proved; less than {shown} could not show"
@@ -182,7 +182,7 @@ def _day(
     for side in LINING:
         doubt = used_doubt(drums, values, side)
         if doubt is None:
-            return "Not judged: without the density nothing is known of the doubt."
+            return "Not judged: without the density nothing is known of its uncertainty."
         sides[side] = (values[f"{side}_measured"].si, doubt)
     return Period("The day", sides)
 

@@ -12,7 +12,7 @@ from .words import rounded, said
 
 SOURCE = (
     "Volume balance of the levels; a drum that was changed keeps what Drums says was left in it, "
-    "else its heel; a new one is full until its level is typed"
+    "else its residue; a new one is full until its level is typed"
 )
 # A level that is true from this row on, whatever stood before.
 LEVEL_SET = "level set right"

@@ -258,7 +258,7 @@ def _words(name: str, values: dict[str, Value]) -> str:
             words += " area or litres are wrong."
         return words
     if name == "excess_part":
-        return "One side beyond the ratio, with the doubt of densities, which Mix leaves out."
+        return "One side beyond the ratio, with the uncertainty of densities, which Mix leaves out."
     if name == "fixed_part":
         return "As typed on Job."
     if si["lost_volume"] is None:

@@ -105,9 +105,9 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
         words = f"it will pass its spray set point of {said(warmest, spray.si)}, and a heater "
         words += "cannot cool"
         reader.warn(
-            "outside-data-sheet", warmest, sentence(found, words, "hand back at or below it")
+            "outside-data-sheet", warmest, sentence(found, words, "set its target at or below it")
         )
-        words = f"The {side} drum{words[2:]}: hand back at or below it."
+        words = f"The {side} drum{words[2:]}: set its target at or below it."
         steps.append(Step("Passes its set point", None, side, spray.si, words))
     for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
         window = drums.of(side, end)

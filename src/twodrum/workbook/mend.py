@@ -63,7 +63,7 @@ from .pattern import (
 )
 from .seen import seen
 from .validations import Rect, Wanted, mark_condition, marked_again, put_in, standing, wrong
-from .version import older_version
+from .version import know_former_heads, older_version
 
 # Changes on more sheets than a person cuts and pastes on come from another version.
 FEW_SHEETS = 3
@@ -97,6 +97,7 @@ class _Mender:
     def __init__(self, book: Book, model: Model) -> None:
         self.book = book
         self.model = model
+        know_former_heads(book, model)
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}

@@ -35,7 +35,7 @@ from .layout import (
     words_name,
 )
 from .seen import FOOT, as_written, seen
-from .version import older_version
+from .version import know_former_heads, older_version
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -67,6 +67,7 @@ class Inputs:
         self.bad_units: set[str] = set()
         # The older version that made the book, and what of today it has no place for.
         self.older = older_version(book)
+        know_former_heads(book, model)
         self.not_there: list[str] = []
         # Every result by its key, without a value: its unit, and its cell where it has one.
         self.results: dict[str, Value] = {}

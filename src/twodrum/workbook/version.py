@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 
 from .. import __version__
+from ..engine.model import Model
 from ..xlsx.book import Book
+from .layout import SI_SUFFIX
 
 # Start says its version in one of so many rows.
 HEAD = 20
@@ -26,6 +28,16 @@ def older_version(book: Book) -> str:
     """The version that made a book where it is older than this one; else ""."""
     found = made_by(book)
     return found if found and _numbers(found) < _numbers(__version__) else ""
+
+
+def know_former_heads(book: Book, model: Model) -> None:
+    """Have a book know columns of its tables by today's headings too."""
+    for name in (*(table.name for table in model.tables), *(s.name for s in model.studies)):
+        columns = book.tables[name].columns if name in book.tables else {}
+        for now, then in model.former_heads.items():
+            for behind in ("", SI_SUFFIX):
+                if then + behind in columns:
+                    columns.setdefault(now + behind, columns[then + behind])
 
 
 def _numbers(version: str) -> list[int]:
