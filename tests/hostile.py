@@ -256,5 +256,5 @@ if __name__ == "__main__":
         job = typed(plain_cells(template(JOB)), Path(made) / "job.xlsx").read_bytes()
     for title, make, expected in FILES:
         status, seconds, memory, words, same = answered(make(job))
-        odd = "" if re.search(expected, words) and same == (status == 2) else "UNEXPECTED "
-        print(f"{title:30} {status} {seconds:5.1f} s {memory:5} MB  {odd}{words[:230]}")
+        unlike = "" if re.search(expected, words) and same == (status == 2) else "UNEXPECTED "
+        print(f"{title:30} {status} {seconds:5.1f} s {memory:5} MB  {unlike}{words[:230]}")

@@ -22,7 +22,7 @@ ROWS: dict[str, list[dict[str, Any]]] = {
             "spray_low": spray - 10,
             "spray_high": spray + 10,
             "drum_volume": 205,
-            "heel_volume": 5,
+            "residue": 5,
         }
         for component, density, spray in (("iso", 1110, 65), ("resin", 1020, 65))
     ],
@@ -49,7 +49,7 @@ ROWS: dict[str, list[dict[str, Any]]] = {
             "pump_output": 4,
             "iso_heater_power": 6,
             "hose_length": 60,
-            "orifice_diameter": 0.55,
+            "port_diameter": 0.55,
         }
     ],
     "crews": [{"crew": "Crew A (invented)", "crew_size": 3, "day_length": 8}],

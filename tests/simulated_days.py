@@ -126,7 +126,7 @@ class Found:
     worth_at: int | None
     side: str
     off_ratio: float
-    doubt: float
+    uncertainty: float
     power: tuple[float, float, float] | None
     loss: tuple[float, float, float] | None
 
@@ -200,7 +200,12 @@ def _warm_up(planted: Planted, chance: random.Random) -> list[dict[str, Any]]:
 
 def judged(planted: Planted) -> Found:
     """A day through the job: typed, read, judged."""
-    names = {**NAMES, "gauge_scatter": planted.gauges.told, "change_limit": 7, "level_doubt": LEVEL}
+    names = {
+        **NAMES,
+        "gauge_scatter": planted.gauges.told,
+        "change_limit": 7,
+        "level_uncertainty": LEVEL,
+    }
     names |= {"difference_limit": 60, "recirculation_flow": 20, "pump_output": 4}
     values = evaluated(names, MATERIALS, readings(planted))
     rows = [row for row in values.tables["readings"].rows if row["phase"].si == "spraying"]
@@ -213,7 +218,7 @@ def judged(planted: Planted) -> Found:
     if creeps:
         side = verdicts[creeps[0]].split("most likely it is the ")[1].split()[0]
     # The last row of the mix is the period by levels.
-    _, off, doubt, _, _ = values.studies["mix"][-1]
+    _, off, uncertainty, _, _ = values.studies["mix"][-1]
     fits = []
     for name in ("power", "loss"):
         ends = [values.names[f"iso_learned_{name}{end}"].si for end in ("", "_low", "_high")]
@@ -224,7 +229,7 @@ def judged(planted: Planted) -> Found:
         worth[0] if worth else None,
         side,
         off,
-        doubt,
+        uncertainty,
         *fits,
     )
 
@@ -258,7 +263,7 @@ def simulate(planted: list[Planted], workers: int = 1) -> list[Found]:
 def held(found: list[Found], what: str) -> tuple[int, int]:
     """How many intervals hold the truth, of how many."""
     if what == "off_ratio":
-        inside = [abs(day.off_ratio - day.planted.off_ratio) <= day.doubt for day in found]
+        inside = [abs(day.off_ratio - day.planted.off_ratio) <= day.uncertainty for day in found]
         return sum(inside), len(inside)
     ends = [(getattr(day, what), getattr(day.planted, what)) for day in found]
     inside = [fit[1] <= truth <= fit[2] for fit, truth in ends if fit is not None]

@@ -155,10 +155,10 @@ NAMES: dict[str, Any] = {
     "customer": "Invented Works",
     "quote_date": 46300,
     "fixed_volume": 0,
-    "scale_doubt": SCALE,
-    "density_doubt": DENSITY * 100,
-    "measure_doubt": AREA * 100,
-    "gauge_doubt": GAUGE * 100,
+    "scale_uncertainty": SCALE,
+    "density_uncertainty": DENSITY * 100,
+    "measure_uncertainty": AREA * 100,
+    "gauge_uncertainty": GAUGE * 100,
 }
 
 

@@ -49,8 +49,8 @@ def office(between: float, seed: int) -> Office:
         for way, guessed in guesses.items()
     }
     held, freedom = 0, sum(map(len, jobs)) - CREWS
-    for value, doubt, truth in zip(found.values, found.uncertainties, truths):
-        low, high = interval(value, doubt, freedom, 0.95)
+    for value, uncertainty, truth in zip(found.values, found.uncertainties, truths):
+        low, high = interval(value, uncertainty, freedom, 0.95)
         held += low <= truth <= high
     return Office(errors, held, CREWS)
 

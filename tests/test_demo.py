@@ -85,7 +85,8 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
         "short",
         "Readings!M25: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
         "verdict stands beside its row",
-        "Readings!O27: Resin left is 0 L after a drum change; a new drum holds 208 L: its level "
+        "Readings!O27: Resin remaining is 0 L after a drum change; a new drum holds 208 L: its "
+        "level "
         "was not set right; type the true level in a row with the event level set right",
         "Readings!E32: No limit is reached yet, but the difference creeps, viscosity left out: "
         "most likely it is the resin side that fell by 5.83 bar since about 13:10; look first at "
@@ -186,4 +187,6 @@ def test_the_bare_template_shows_quantities_and_price_without_python(made: Path)
 def test_everything_that_was_found_can_be_told_to_a_program(made: Path) -> None:
     # Amounts of money are Decimal inside, and were in the answer where a study gives them.
     told = json.loads(json.dumps(as_json(check_file(made / "job-metric.xlsx"))))
-    assert told["studies"]["swings"] and told["results"]["net_price"]["source"].startswith("= ")
+    assert told["studies"]["sensitivities"] and told["results"]["net_price"]["source"].startswith(
+        "= "
+    )

@@ -124,14 +124,14 @@ def test_money_is_exact_and_all_else_a_float() -> None:
 @pytest.mark.parametrize(
     ("table", "column", "given", "expected"),
     [
-        # Reference MIX-05g, n*(drum-heel)-V, and REC-02a, m/rho with the package uncertainties.
+        # Reference MIX-05g, n*(drum-residue)-V, and REC-02a, m/rho with the package uncertainties.
         (
             "order",
             "left_over",
             {"stock_volume": 0, "drums_to_buy": 3, "usable_volume": 0.2, "needed_volume": 0.5},
             0.1,
         ),
-        ("order", "usable_volume", {"drum_volume": 0.205, "heel_volume": 0.005}, 0.2),
+        ("order", "usable_volume", {"drum_volume": 0.205, "residue": 0.005}, 0.2),
         ("drums", "by_weight", {"drum_mass": 450, "drum_density": 1100}, 0.409090909090909),
     ],
 )

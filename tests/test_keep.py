@@ -131,7 +131,7 @@ def test_the_materials_of_the_office_stand_on_the_shelf(office: Path, tmp_path: 
 
 def test_another_name_with_the_old_numbers_is_told(office: Path, tmp_path: Path) -> None:
     cells = day_cells({"materials.material@0": "Iso 9"})
-    shelf = {"material": "iso 9", "density": 1050, "heel_volume": 5, "spray_low": 55}
+    shelf = {"material": "iso 9", "density": 1050, "residue": 5, "spray_low": 55}
     cells |= day_cells({f"shelf.{name}@0": value for name, value in shelf.items()})
     cells |= day_cells({"materials.material@0": "Iso 9"})
     told = [str(problem) for problem in check_file(typed(cells, tmp_path / "j.xlsx")).problems]

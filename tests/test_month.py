@@ -165,7 +165,7 @@ def test_a_new_job_takes_what_the_month_says(month: Made, tmp_path: Path) -> Non
     names = check_file(job).values.names
     row = next(r for r in rows(month[1], "month_assume") if r[:2] == ("any", "steel"))
     assert names["loss_share"].si == pytest.approx(row[3], abs=5e-5)
-    assert names["loss_doubt"].si == pytest.approx(max(0.01, row[6]), abs=5e-5)
+    assert names["loss_uncertainty"].si == pytest.approx(max(0.01, row[6]), abs=5e-5)
     assert names["film_spread"].si == pytest.approx(row[8], abs=5e-5)
     assert names["substrate"].si == "steel"
     pair = next(r for r in rows(month[1], "month_assume") if r[:2] == ("Otter", "steel"))

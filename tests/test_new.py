@@ -1,4 +1,5 @@
-"""A job from an office workbook: processing data and equipment by side and name; doubts told."""
+"""A job from an office workbook: processing data, equipment by side and name; what is doubtful "
+"told."""
 
 from pathlib import Path
 from typing import Any
@@ -40,7 +41,7 @@ def test_processing_data_comes_to_its_side_and_equipment_by_the_machine(
     assert taken.names["iso_viscosity_1"] == pytest.approx(0.8)
     assert taken.names["resin_viscosity_1"] == pytest.approx(0.6)
     assert taken.names["iso_heater_power"] == pytest.approx(6000)
-    assert taken.names["orifice_diameter"] == pytest.approx(0.00055)
+    assert taken.names["port_diameter"] == pytest.approx(0.00055)
 
 
 def test_one_side_twice_is_told(office: Path) -> None:

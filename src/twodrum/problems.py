@@ -52,7 +52,7 @@ CODES: Mapping[str, str] = {
     "hose-never-warm": "the hose at rest never reaches its temperature",
     "outside-model": "a computed value rests on more than is known",
     "reading": "a reading outside what was asked, or that should be looked at",
-    "off-ratio": "the mix is off its ratio by more than the doubt of what was measured",
+    "off-ratio": "the mix is off its ratio by more than the uncertainty of what was measured",
     "level-not-set": "a level was not set right after a drum change",
     "short-drum": "a new drum starts below full",
     "drum": "a drum out of date, not warmed, not stirred, or noted in a way that cannot be",

@@ -18,19 +18,19 @@ def test_a_drum_by_weight__by_hand() -> None:
     assert drum_content(26.5, 18.1, 1110.0) == pytest.approx(0.0075676, abs=1e-7)
 
 
-def test_off_ratio__by_hand_and_its_doubt__reference_pp_rat_lu() -> None:
+def test_off_ratio__by_hand_and_its_uncertainty__reference_pp_rat_lu() -> None:
     assert off_ratio(0.21, 0.20, 1.0, 1.0) == pytest.approx(0.05)
     assert off_ratio(0.42, 0.20, 2.0, 1.0) == pytest.approx(0.05)
     # Reference PP-RAT-LU, computed with the package uncertainties: drops of 100 and 98 mm read
     # to 1.5 mm at each end in drums of 573 ± 1 mm give a ratio of 1.0204 ± 0.0313.
     area = np.pi / 4 * 0.573**2
     volumes = (0.100 * area, 0.098 * area)
-    doubts = [
+    uncertainties = [
         volume * np.hypot(np.sqrt(2) * 0.0015 / drop, 2 * 0.001 / 0.573)
         for volume, drop in zip(volumes, (0.100, 0.098), strict=True)
     ]
     assert off_ratio(*volumes, 1.0, 1.0) + 1 == pytest.approx(1.0204082, rel=1e-6)
-    found = off_ratio_uncertainty(*volumes, 1.0, 1.0, *map(float, doubts))
+    found = off_ratio_uncertainty(*volumes, 1.0, 1.0, *map(float, uncertainties))
     assert found == pytest.approx(0.031333685, rel=1e-3)
     # 1.96 + 1.2816 standard uncertainties: tables of the normal law.
     assert detectable_difference(found, 0.95, 0.9) == pytest.approx(3.2415 * found, rel=1e-4)

@@ -28,7 +28,7 @@ def spread(area: float, film: float) -> float:
 
 def by_quad(volume: float, *case: float) -> float:
     """P(V <= volume) by scipy's adaptive quadrature over the cut normal law of the loss."""
-    film_volume, fixed, loss, area, film, doubt = case
+    film_volume, fixed, loss, area, film, uncertainty = case
     s = spread(area, film)
 
     def given(share: float) -> float:
@@ -38,10 +38,10 @@ def by_quad(volume: float, *case: float) -> float:
             )
         )
 
-    if doubt == 0:
+    if uncertainty == 0:
         return given(loss)
-    low, high = max(0.0, loss - 6 * doubt), min(0.9, loss + 6 * doubt)
-    law = stats.norm(loss, doubt)
+    low, high = max(0.0, loss - 6 * uncertainty), min(0.9, loss + 6 * uncertainty)
+    law = stats.norm(loss, uncertainty)
     weight = law.cdf(high) - law.cdf(low)
     value, _ = integrate.quad(
         lambda share: given(share) * law.pdf(share), low, high, points=[loss], limit=200
@@ -58,19 +58,19 @@ def test_volume_suffices__scipy_quad_and_lognorm(case: tuple[float, ...], factor
 
 @pytest.mark.parametrize("case", CASES)
 def test_quantile_and_left_over__simulated_2_million_jobs(case: tuple[float, ...]) -> None:
-    film_volume, fixed, loss, area, film, doubt = case
+    film_volume, fixed, loss, area, film, uncertainty = case
     random = np.random.default_rng(20261125)
     count = 2_000_000
     s = spread(area, film)
     on_surface = film_volume * np.exp(random.normal(-s * s / 2, s, count))
-    low, high = max(0.0, loss - 6 * doubt), min(0.9, loss + 6 * doubt)
+    low, high = max(0.0, loss - 6 * uncertainty), min(0.9, loss + 6 * uncertainty)
     losses = np.full(count, loss)
-    if doubt:
+    if uncertainty:
         losses = stats.truncnorm.rvs(
-            (low - loss) / doubt,
-            (high - loss) / doubt,
+            (low - loss) / uncertainty,
+            (high - loss) / uncertainty,
             loc=loss,
-            scale=doubt,
+            scale=uncertainty,
             size=count,
             random_state=random,
         )

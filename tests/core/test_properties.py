@@ -72,10 +72,10 @@ def test_thicker_film_takes_more(area: float, dry: float, more: float, solids: f
 
 @given(volume, st.floats(0.05, 0.3), st.floats(0, 0.02))
 def test_drums_cover_the_need_and_one_fewer_would_not(
-    need: float, drum: float, heel: float
+    need: float, drum: float, residue: float
 ) -> None:
-    count = drums.drums_opened(need, 0.0, drum, heel, 1e-9)
-    usable = drum - heel
+    count = drums.drums_opened(need, 0.0, drum, residue, 1e-9)
+    usable = drum - residue
     assert count * usable >= need - 2e-9 * usable * max(1, count)
     assert count == 0 or (count - 1) * usable < need
 
@@ -184,14 +184,14 @@ amounts = st.lists(st.floats(0.1, 1e3), min_size=3, max_size=3)
 def test_a_weighted_mean_lies_among_its_values_and_is_surer_than_each(
     values: list[float], data: st.DataObject
 ) -> None:
-    doubts = [data.draw(st.floats(0.01, 100)) for _ in values]
-    found = reconcile.combined(values, doubts)
+    uncertainties = [data.draw(st.floats(0.01, 100)) for _ in values]
+    found = reconcile.combined(values, uncertainties)
     slack = 1e-9 * max(1.0, *map(abs, values))
     assert min(values) - slack <= found.value <= max(values) + slack
-    assert found.uncertainty <= min(doubts) * (1 + 1e-12)
+    assert found.uncertainty <= min(uncertainties) * (1 + 1e-12)
     assert 0 <= found.probability <= 1
-    # Twice the doubt: the same mean.
-    again = reconcile.combined(values, [2 * doubt for doubt in doubts])
+    # Twice the uncertainty: the same mean.
+    again = reconcile.combined(values, [2 * uncertainty for uncertainty in uncertainties])
     assert math.isclose(again.value, found.value, rel_tol=1e-9, abs_tol=slack)
 
 

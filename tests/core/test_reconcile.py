@@ -16,9 +16,9 @@ def test_combined__reference_rec_04_and_05() -> None:
     assert found.chi_square == pytest.approx(3.28019323671498, rel=1e-8)
     assert found.probability == pytest.approx(0.193961301163203, rel=1e-8)
     assert found.birge_ratio == pytest.approx(1.28066257006188, rel=1e-8)
-    odd = reconcile.combined([412, 380, 398], [6, 3, 5])
-    assert odd.probability == pytest.approx(1.417e-06, rel=1e-3)
-    assert odd.uncertainty == pytest.approx(2.364331, rel=1e-6)
+    outlier = reconcile.combined([412, 380, 398], [6, 3, 5])
+    assert outlier.probability == pytest.approx(1.417e-06, rel=1e-3)
+    assert outlier.uncertainty == pytest.approx(2.364331, rel=1e-6)
 
 
 def test_combined__published_weighted_mean__rec_11() -> None:
@@ -27,9 +27,9 @@ def test_combined__published_weighted_mean__rec_11() -> None:
     assert found.value == pytest.approx(1.3606, abs=5e-5)
 
 
-def test_combined__the_odd_one_is_named() -> None:
-    assert reconcile.combined([400, 402, 380], [3, 3, 3]).odd_one == 2
-    assert reconcile.combined([400, 360, 402], [3, 40, 1]).odd_one == 1
+def test_combined__the_outlier_is_named() -> None:
+    assert reconcile.combined([400, 402, 380], [3, 3, 3]).outlier == 2
+    assert reconcile.combined([400, 360, 402], [3, 40, 1]).outlier == 1
 
 
 def test_chi_square_tail__200_values__scipy() -> None:

@@ -100,7 +100,7 @@ def test_a_log_that_says_nothing_is_refused(log: Log) -> None:
         fit_warm_up(CAPACITY, AIR, START, *unzipped(log))
 
 
-def test_doubts_that_no_reading_shows_are_added_as_squares__jcgm_100() -> None:
+def test_uncertainties_that_no_reading_shows_are_added_as_squares__jcgm_100() -> None:
     times = [float(time) for time in range(0, 3601, 600)]
     read = [283.15 + 5000 / 12 * -math.expm1(-12 * time / 4e5) for time in times]
     fit = fit_warm_up(4e5, 283.15, 283.15, times, read)

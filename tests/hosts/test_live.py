@@ -55,10 +55,12 @@ def test_live__warm_up_and_balance_are_worksheet_functions() -> None:
     left = {cell.name for cell in JOB.cells if cell.name in filled(JOB)} - set(BY_NAME)
     learned = {f"{side}_{name}" for side in sides for name in RESULTS}
     levels = {
-        f"{side}_{name}" for side in sides for name in ("levels", "compared", "combined", "doubt")
+        f"{side}_{name}"
+        for side in sides
+        for name in ("levels", "compared", "combined", "uncertainty")
     }
-    day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_doubt", "ratio_shown_from"}
-    film = {"measured_build", "build_doubt", "read_area", "mean_film", "found_spread"}
+    day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_uncertainty", "ratio_shown_from"}
+    film = {"measured_build", "build_uncertainty", "read_area", "mean_film", "found_spread"}
     assert left == learned | levels | day | film
 
 
@@ -69,7 +71,7 @@ def rounds() -> list[dict[str, Any]]:
         "air_temperature": 15,
         "iso_heater_power": 6,
         "iso_set_point": 75,
-        "resin_hand_back": None,
+        "resin_drum_target": None,
         "drum_start": None,
         "supply_voltage": None,
         "supply_current": None,
@@ -78,9 +80,9 @@ def rounds() -> list[dict[str, Any]]:
         "iso_temperature_3": None,
         "iso_viscosity_3": None,
         "ready_time": 0.375,
-        "area_doubt": 3,
-        "film_doubt": 8,
-        "loss_doubt": 5,
+        "area_uncertainty": 3,
+        "film_uncertainty": 8,
+        "loss_uncertainty": 5,
         "film_spread": 12,
     }
     days: list[dict[str, Any]] = [dict(plain), {**plain, **WEAK}]
@@ -89,7 +91,7 @@ def rounds() -> list[dict[str, Any]]:
         one["air_temperature"] = round(source.uniform(-5, 35), 1)
         one["iso_heater_power"] = source.choice([None, 0.3, round(source.uniform(1, 9), 2)])
         one["iso_set_point"] = source.choice([None, 60, 80])
-        one["resin_hand_back"] = source.choice([None, 35, 58.5])
+        one["resin_drum_target"] = source.choice([None, 35, 58.5])
         one["drum_start"] = source.choice([None, 4, 55])
         one["hose_length"] = source.choice([None, 30, 75])
         one["ready_time"] = source.choice([0, 0.1, 0.375, 0.999])
@@ -106,7 +108,7 @@ SPOILED = [
     ("iso_heater_power", "six"),
     ("air_temperature", 400),
     ("iso_set_point", "hot"),
-    ("resin_hand_back", -400),
+    ("resin_drum_target", -400),
     ("iso_viscosity_3", 55),
     ("hose_length", -1),
     ("ready_time", "half past"),

@@ -66,7 +66,7 @@ def test_what_was_read_last_stands_beside_what_was_expected(tmp_path: Path) -> N
     assert "Read last" not in findings(day(tmp_path, {}, []))
 
 
-def test_the_density_part_is_a_prediction_with_its_doubt__hand_worked(tmp_path: Path) -> None:
+def test_the_density_part_is_a_prediction_with_its_uncertainty__hand_worked(tmp_path: Path) -> None:
     # 13.59 bar at a coefficient of 0.75: 11.4 bar at 0.82 (short tube), 19.9 bar at 0.62 (sharp
     # edge), coefficients of the Encyclopaedia Britannica of 1911.
     words = findings(day(tmp_path, {"discharge_coefficient": None}))["Stays, by density"][2]

@@ -147,7 +147,7 @@ def test_a_coat_with_solvent_raises_solvent_without_another_solvents_numbers(
         "materials.volume_solids@2": 60,
         "materials.coat_film@2": 75,
         "materials.drum_volume@2": 20,
-        "materials.heel_volume@2": 0.5,
+        "materials.residue@2": 0.5,
         "materials.volume_price@2": 15,
     }
     row = found(tmp_path, coat)["Solvent vapour"]
@@ -250,7 +250,7 @@ def test_exposure_limits_say_substance_and_numbers__reference(
 
 def test_heat__above_touch_only(tmp_path: Path) -> None:
     cold = {"iso_set_point": 40, "resin_set_point": 40, "hose_set_point": 40}
-    cold |= {"iso_hand_back": 30, "resin_hand_back": 30}
+    cold |= {"iso_drum_target": 30, "resin_drum_target": 30}
     rows = found(tmp_path, cold)
     assert "Hot liquid and surfaces" not in rows
     assert "Shut and full" not in rows["Hose: whip, burst, trapped pressure"][1]

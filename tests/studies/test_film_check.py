@@ -252,6 +252,6 @@ def test_between_the_ends_of_the_pipeline_rule_it_says_nothing(tmp_path: Path) -
 
 def test_the_gun_speed_on_the_day_sheet__reference_spr_01(tmp_path: Path) -> None:
     # Reference SPR-01: 4 L/min, 0.9 landing, 0.30 m, half overlap: 0.5 mm at 0.8 m/s.
-    names = {"pump_output": 4, "loss_share": 10, "fan_width": 300, "pass_build": 0.5}
+    names = {"pump_output": 4, "loss_share": 10, "pattern_width": 300, "pass_build": 0.5}
     assert si(day(tmp_path, names), "gun_speed") == pytest.approx(0.8)
-    assert si(day(tmp_path, {"fan_width": None}), "gun_speed") is None
+    assert si(day(tmp_path, {"pattern_width": None}), "gun_speed") is None

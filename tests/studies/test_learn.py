@@ -1,4 +1,4 @@
-"""A warm-up log typed into the day: power and loss with their doubt, plan against day."""
+"""A warm-up log typed into the day: power and loss with their uncertainty, plan against day."""
 
 import math
 from pathlib import Path
@@ -17,7 +17,7 @@ CAPACITY = 0.2 * 1120 * 1800 + 18.1 * 470
 NAMES = {
     "air_temperature": 12,
     "recirculation_flow": 20,
-    "iso_hand_back": 50,
+    "iso_drum_target": 50,
     "materials.drum_volume@0": 200,
     "materials.drum_volume@1": 200,
 }
@@ -105,7 +105,7 @@ def test_a_drum_that_took_far_longer_is_told(tmp_path: Path) -> None:
 def test_a_log_that_teaches_nothing_says_why(
     temperatures: list[float], words: str, tmp_path: Path
 ) -> None:
-    filled = day(tmp_path, {**NAMES, "iso_hand_back": 54}, log(temperatures))
+    filled = day(tmp_path, {**NAMES, "iso_drum_target": 54}, log(temperatures))
     assert si(filled, "iso_learned_power") is None
     assert words in told(filled)[0]
 
@@ -137,7 +137,7 @@ def test_a_refused_drum_temperature_refuses_what_would_be_learned(tmp_path: Path
 def test_a_drum_that_warmed_too_fast_is_asked_about(tmp_path: Path) -> None:
     # Half a drum warms as if twice the power reached a full one.
     fast = [14 + 2 * (t - 14) for t in READ[:8]]
-    lines = told(day(tmp_path, {**NAMES, "iso_hand_back": 54}, log(fast)))
+    lines = told(day(tmp_path, {**NAMES, "iso_drum_target": 54}, log(fast)))
     assert any("was it part full? type what it held in a warming row" in line for line in lines)
 
 

@@ -38,7 +38,7 @@ def test_the_ledger_by_weights__by_hand(tmp_path: Path) -> None:
     assert si(filled, "off_ratio") == pytest.approx(0, abs=1e-12)
     # 0.5 kg at each weighing: 0.707 kg of 224 and of 202 kg; 1.95996 standard uncertainties.
     u = ((0.5 * 2**0.5 / 224) ** 2 + (0.5 * 2**0.5 / 202) ** 2) ** 0.5
-    assert si(filled, "ratio_doubt") == pytest.approx(1.959964 * u, rel=1e-6)
+    assert si(filled, "ratio_uncertainty") == pytest.approx(1.959964 * u, rel=1e-6)
     assert si(filled, "ratio_shown_from") == pytest.approx((1.959964 + 1.281552) * u, rel=1e-6)
     assert told(filled) == []
 
@@ -74,8 +74,8 @@ def test_a_mix_that_is_surely_off_is_told(tmp_path: Path) -> None:
     filled = day(tmp_path, STIRRED, [PANEL], drums=drums)
     assert si(filled, "off_ratio") == pytest.approx(0.10)
     assert filled.values.studies["mix"][0][-1] == (
-        "198 L of iso and 180 L of resin: off its ratio: iso is 10.0 % above its ratio, give or "
-        "take 1.1 %; 5.0 % are allowed."
+        "198 L of iso and 180 L of resin: off its ratio: iso is 10.0 % above its ratio, "
+        "uncertainty ± 1.1 %; 5.0 % are allowed."
     )
     lines = told(filled)
     assert len(lines) == 1

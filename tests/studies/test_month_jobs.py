@@ -7,7 +7,7 @@ import pytest
 
 from twodrum.engine.evaluate import Value
 from twodrum.studies.month_findings import _different
-from twodrum.studies.month_jobs import Job, drifting_machines, odd_jobs
+from twodrum.studies.month_jobs import Job, drifting_machines, outlier_jobs
 
 MONTHS = 300
 
@@ -41,7 +41,7 @@ def month(
             "loss": draw.gauss(0.21, 0.03),
             "quoted_loss": 0.2,
             "off_ratio": draw.gauss(0.0, 0.005),
-            "off_doubt": 0.01,
+            "off_uncertainty": 0.01,
             "price_money": draw.gauss(0, 50),
             "quoted_money": 5000.0,
         }
@@ -56,11 +56,11 @@ def month(
 def test_quiet_offices_accuse_nobody(count: int, crews: int, rigs: int) -> None:
     """Each of the three is meant to be wrong in one quiet month of twenty; two are allowed."""
     draw = random.Random(count)
-    wrong = {"differs": 0, "odd": 0, "drifts": 0}
+    wrong = {"differs": 0, "outlier": 0, "drifts": 0}
     for _ in range(MONTHS):
         jobs = month(draw, count, crews, rigs)
         wrong["differs"] += bool(_different(jobs))
-        wrong["odd"] += bool(odd_jobs(jobs))
+        wrong["outlier"] += bool(outlier_jobs(jobs))
         wrong["drifts"] += bool(drifting_machines(jobs))
     assert max(wrong.values()) <= 0.1 * MONTHS, wrong
 
@@ -121,5 +121,5 @@ def test_a_price_paid_once_stands_out_where_all_the_others_are_the_same() -> Non
     for job in jobs:
         job.numbers["price_money"] = 0.0
     jobs[4].numbers["price_money"] = 2500.0
-    odd = [one for one in odd_jobs(jobs) if one.measure.name == "price"]
-    assert [one.job.name for one in odd] == ["Job 4"]
+    outlier = [one for one in outlier_jobs(jobs) if one.measure.name == "price"]
+    assert [one.job.name for one in outlier] == ["Job 4"]

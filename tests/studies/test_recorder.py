@@ -61,7 +61,7 @@ PLAN: dict[str, object] = {
     "order.component": ["iso", "resin"],
     "order.ratio_part": [1.0, 1.0],
     "order.drum_volume": [0.205, 0.205],
-    "order.heel_volume": [0.005, 0.005],
+    "order.residue": [0.005, 0.005],
     "order.part_drum_volume": [0.0, 0.0],
     "order.drums_opened": [3, 3],
 }

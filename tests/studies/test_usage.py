@@ -25,12 +25,12 @@ def test_a_fall_of_the_level_is_used(tmp_path: Path) -> None:
     assert si(filled, "used_per_area") == pytest.approx(0.090 / si(filled, "billed_area_total"))
 
 
-def test_a_changed_drum_is_emptied_to_its_heel_and_the_new_one_starts_at_its_level(
+def test_a_changed_drum_is_emptied_to_its_residue_and_the_new_one_starts_at_its_level(
     tmp_path: Path,
 ) -> None:
     rows = levels((0.4, "", 25, 200), (0.5, "drum change iso", 203, 180), (0.6, "", 153, 130))
     filled = day(tmp_path, {}, rows)
-    # Iso: 25 to the heel of 5, then 203 to 153. Resin: 200 to 130.
+    # Iso: 25 to the residue of 5, then 203 to 153. Resin: 200 to 130.
     assert si(filled, "iso_used") == pytest.approx(0.020 + 0.050)
     assert si(filled, "resin_used") == pytest.approx(0.070)
     assert told(filled) == []
@@ -53,7 +53,8 @@ def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
 
 
 FORGOTTEN = (
-    "Readings!N9: Iso remaining is 10 L after a drum change; a new drum holds 205 L: its level was not "
+    "Readings!N9: Iso remaining is 10 L after a drum change; a new drum holds 205 L: its level "
+    "was not "
     "set right; type the true level in a row with the event level set right"
 )
 

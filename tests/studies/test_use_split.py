@@ -116,15 +116,15 @@ def test_three_sources__rec_04_inverse_variance_worked_through_the_workbook() ->
         **NAMES,
         "iso_weighed": 412,
         # hypot(4.12, sqrt(2) 3.4543/1.12) is 6.
-        "scale_doubt": (36 - 4.12**2) ** 0.5 * 1.12 / 2**0.5,
-        "level_doubt": 3 / 2**0.5,
+        "scale_uncertainty": (36 - 4.12**2) ** 0.5 * 1.12 / 2**0.5,
+        "level_uncertainty": 3 / 2**0.5,
         "iso_taken": 500,
         "iso_returned": 102,
-        "taken_doubt": 1,
+        "taken_uncertainty": 1,
     }
     values = evaluated(names, rows, readings)
     assert values.names["iso_used"].si * 1000 == pytest.approx(404.5217, abs=5e-5)
-    assert values.names["iso_doubt"].si * 1000 == pytest.approx(1.959964 * 2.3643, abs=5e-4)
+    assert values.names["iso_uncertainty"].si * 1000 == pytest.approx(1.959964 * 2.3643, abs=5e-4)
     words = values.studies["evidence"][-1][-1]
     assert words == "What tells of it agrees."
 
@@ -140,7 +140,7 @@ COUNTED = [
 ]
 
 
-def test_the_odd_one_of_three_is_named() -> None:
+def test_the_outlier_of_three_is_named() -> None:
     names = {"iso_weighed": 200, "stroke_volume": 200, "resin_weighed": 200}
     values = evidence(names, COUNTED)
     assert values.names["iso_used"].si == pytest.approx(0.2)
@@ -159,10 +159,10 @@ def test_a_part_of_the_job_that_was_read_is_left_out_where_the_office_says_so() 
     assert [p for p in values.problems if "does not agree" in p.text] == []
 
 
-def test_what_disagrees_does_not_pull_what_was_weighed_and_widens_its_doubt() -> None:
+def test_what_disagrees_does_not_pull_what_was_weighed_and_widens_its_uncertainty() -> None:
     values = evidence({"iso_weighed": 320, "resin_weighed": 320}, COUNTED)
     assert values.names["iso_used"].si == pytest.approx(0.32)
-    assert values.names["iso_doubt"].si > 0.05
+    assert values.names["iso_uncertainty"].si > 0.05
 
 
 def test_strokes_at_a_warm_drum_are_brought_to_the_temperature_of_the_density() -> None:

@@ -137,7 +137,7 @@ def test_switch_on_may_be_the_evening_before(tmp_path: Path) -> None:
 
 def test_a_warm_up_of_more_than_a_day_says_which_day(tmp_path: Path) -> None:
     names = {"iso_heater_power": 0.45, "air_temperature": 0, "drum_heat_loss": 5, "drum_start": 0}
-    filled = day(tmp_path, {**names, "iso_hand_back": 52, "resin_hand_back": 52})
+    filled = day(tmp_path, {**names, "iso_drum_target": 52, "resin_drum_target": 52})
     assert si(filled, "iso_warm_up_time") > 86400
     assert plan(filled)["Switch on", "iso"][2].startswith("The day before, 08:08")
 
@@ -147,7 +147,7 @@ def plan(filled: Filled) -> dict[tuple[str, str], tuple[Any, Any, str]]:
     return {(step, side): (at, temperature, words) for step, at, side, temperature, words in rows}
 
 
-def test_plan_says_when_to_hand_back_and_to_what(tmp_path: Path) -> None:
+def test_plan_says_when_to_drum_target_and_to_what(tmp_path: Path) -> None:
     filled = day(tmp_path)
     steps = plan(filled)
     at, temperature, words = steps["Stop recirculating", "iso"]
@@ -173,8 +173,8 @@ def test_a_drum_that_passes_its_spray_set_point_is_warned_of(tmp_path: Path) -> 
         "and a heater cannot cool; set its target at or below it"
     ]
     assert plan(filled)["Passes its set point", "resin"][2] == (
-        "The resin drum will pass its spray set point of 45 °C, and a heater cannot cool: hand "
-        "back at or below it."
+        "The resin drum will pass its spray set point of 45 °C, and a heater cannot cool: set "
+        "its target at or below it."
     )
 
 
@@ -293,7 +293,7 @@ def test_never_reached__by_power(tmp_path: Path) -> None:
 
 def test_never_reached__by_set_point_even_where_the_supply_is_small(tmp_path: Path) -> None:
     names = {"supply_voltage": 400, "supply_current": 16, "supply_phases": "three phase"}
-    filled = day(tmp_path, {**names, "iso_set_point": 70, "iso_hand_back": 72})
+    filled = day(tmp_path, {**names, "iso_set_point": 70, "iso_drum_target": 72})
     assert reasons(filled) == [
         "the set point of 70 °C then only covers what the drum loses to the air"
     ]
@@ -308,12 +308,12 @@ def test_never_reached__nothing_heats(tmp_path: Path) -> None:
 
 def test_a_drum_without_losses_and_heater_stays_as_it_is(tmp_path: Path) -> None:
     names = {"air_temperature": 30, "drum_start": 5, "drum_heat_loss": 0, "iso_heater_power": 0}
-    filled = day(tmp_path, {**names, "resin_heater_power": 6, "iso_hand_back": 25})
+    filled = day(tmp_path, {**names, "resin_heater_power": 6, "iso_drum_target": 25})
     assert f"{NEVER} 5 °C" in told(filled)[0]
 
 
 def test_air_warmer_than_the_set_point_warms_the_rest__scipy_dop853(tmp_path: Path) -> None:
-    names = {"air_temperature": 30, "drum_start": 5, "iso_set_point": 20, "iso_hand_back": 25}
+    names = {"air_temperature": 30, "drum_start": 5, "iso_set_point": 20, "iso_drum_target": 25}
     filled = day(tmp_path, names)
     capacity, flow = CAPACITY["iso"], FLOW_RATE["iso"]
 
@@ -352,7 +352,7 @@ def test_a_drum_that_is_warm_already_needs_no_power(tmp_path: Path) -> None:
 
 def test_the_other_drum_gets_more_once_one_is_handed_back__scipy_dop853(tmp_path: Path) -> None:
     # Iso hands back at 40 °C to its spray set point of 65 °C: it then asks for less.
-    names = {"iso_heater_power": 12, "resin_heater_power": 6, "iso_hand_back": 40}
+    names = {"iso_heater_power": 12, "resin_heater_power": 6, "iso_drum_target": 40}
     supply = {"supply_voltage": 230, "supply_current": 32, "hose_length": 0}
     filled = day(tmp_path, {**names, **supply})
     limit = 230 * 32 * 0.9
@@ -414,7 +414,7 @@ def test_the_plan_in_words_keeps_the_times_of_the_table(seed: int) -> None:
     names = {
         **NAMES,
         **{f"{side}_heater_power": chance.choice((4, 6, 9)) for side in ("iso", "resin")},
-        **{f"{side}_hand_back": chance.uniform(25, 50) for side in ("iso", "resin")},
+        **{f"{side}_drum_target": chance.uniform(25, 50) for side in ("iso", "resin")},
         **{f"{side}_set_point": chance.uniform(55, 79) for side in ("iso", "resin")},
         "air_temperature": chance.uniform(-5, 30),
         "drum_start": chance.uniform(5, 24),
@@ -434,7 +434,7 @@ def test_the_plan_in_words_keeps_the_times_of_the_table(seed: int) -> None:
 
 def test_a_blank_asks_for_no_time_whatever_is_wrong_beside_it(tmp_path: Path) -> None:
     # As the live call of the function does: the resin's target is blank, the heater is refused.
-    filled = day(tmp_path, {"iso_heater_power": "six", "resin_hand_back": None})
+    filled = day(tmp_path, {"iso_heater_power": "six", "resin_drum_target": None})
     assert filled.values.names["iso_warm_up_time"].refused
     resin = filled.values.names["resin_warm_up_time"]
     assert resin.si is None and not resin.refused

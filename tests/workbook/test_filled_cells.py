@@ -72,14 +72,14 @@ def test_a_lost_table_is_told(filled: Path) -> None:
 
 def test_a_refused_result_heals_after_libreoffice_saved_the_book(tmp_path: Path) -> None:
     require()
-    cells = day_cells({"resin_hand_back": "50 C"})
+    cells = day_cells({"resin_drum_target": "50 C"})
     path = typed(cells, tmp_path / "job.xlsx")
     assert fill_file(path).state == "CHECK"
     out = tmp_path / "saved"
     profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
     command = ["soffice", profile, "--headless", "--convert-to", "xlsx", "--outdir", str(out)]
     subprocess.run([*command, str(path)], check=True, capture_output=True, timeout=120)
-    where = address(template(JOB), "resin_hand_back")
+    where = address(template(JOB), "resin_drum_target")
     healed = typed({where: 50}, tmp_path / "healed.xlsx", source=out / "job.xlsx")
     filled = fill_file(healed)
     assert told(filled) == []

@@ -202,7 +202,7 @@ MATERIAL_RANGES = {
     "spray_low": (313.15, 333.15),
     "spray_high": (330.15, 353.15),
     "drum_volume": (0.15, 0.25),
-    "heel_volume": (0.0, 0.02),
+    "residue": (0.0, 0.02),
     "volume_price": (2000.0, 20000.0),
     "drums_on_hand": (0, 4),
     "part_drum_volume": (0.0, 0.15),
@@ -310,7 +310,7 @@ LOOKED_AT = {
     "readings": range(READING_ROWS),
     **dict.fromkeys(OTHER_TABLES, range(OTHER_ROWS)),
     "order": range(4),
-    # Corners and middle of the grid, and each swing down.
+    # Corners and middle of the grid, and each sensitivity down.
     "scenarios": (0, 4, 12, 20, 24, *range(25, 37, 2)),
 }
 

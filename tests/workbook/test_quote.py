@@ -147,7 +147,7 @@ PRIMED = {
     "materials.volume_solids@2": 60,
     "materials.coat_film@2": 75,
     "materials.drum_volume@2": 20,
-    "materials.heel_volume@2": 0.5,
+    "materials.residue@2": 0.5,
     "materials.volume_price@2": 15,
 }
 
@@ -210,7 +210,7 @@ def test_swings__each_is_the_job_typed_so(tmp_path: Path) -> None:
 
 def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: Path) -> None:
     filled = job(tmp_path)
-    rows = filled.values.studies["swings"]
+    rows = filled.values.studies["sensitivities"]
     assert {row[0] for row in rows} == set(SWUNG)
     widths = [row[3] for row in rows]
     assert widths == sorted(widths, reverse=True)
@@ -222,8 +222,8 @@ def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: 
 
 
 def test_chances__the_quoted_sets_are_named_and_the_chance_rises(tmp_path: Path) -> None:
-    doubts = {"area_doubt": 3, "film_doubt": 8, "loss_doubt": 5}
-    filled = job(tmp_path, **{"areas.length@0": 40, **doubts})
+    uncertainties = {"area_uncertainty": 3, "film_uncertainty": 8, "loss_uncertainty": 5}
+    filled = job(tmp_path, **{"areas.length@0": 40, **uncertainties})
     rows = filled.values.studies["litres"]
     chances = [row[2] for row in rows]
     assert chances == sorted(chances)

@@ -107,7 +107,7 @@ def test_what_people_write_gets_a_mend_that_works(
     [
         ("iso_set_point", 88, "Iso set point while warming is 88 °C; it must not be above Iso"),
         (
-            "resin_hand_back",
+            "resin_drum_target",
             81,
             "Resin drum target temperature is 81 °C; it must not be above Resin",
         ),

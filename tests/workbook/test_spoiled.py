@@ -329,8 +329,8 @@ SPOILED = (
         ("lining_volume", "drum_sets", "labour_cost"),
     ),
     Spoiled(
-        "heel larger than the drum",
-        {"materials.heel_volume": 300},
+        "residue larger than the drum",
+        {"materials.residue": 300},
         ("Materials!M7: Residue in drum is 300 L; it must be less than 205 L",),
         ("drum_sets", "material_cost_total", *PRICE),
         ("lining_volume", "labour_cost"),
@@ -427,7 +427,7 @@ def added(tmp_path: Path, row: dict[str, Any]) -> Path:
     return typed(cells, tmp_path / "job.xlsx")
 
 
-PRIMER = {"volume_solids": 60, "drum_volume": 20, "heel_volume": 0, "volume_price": 20}
+PRIMER = {"volume_solids": 60, "drum_volume": 20, "residue": 0, "volume_price": 20}
 
 
 @pytest.mark.parametrize(

@@ -223,8 +223,8 @@ SPOILED = (
         ),
     ),
     Spoiled(
-        "hand back as a text",
-        {"iso_hand_back": "fifty"},
+        "drum target as a text",
+        {"iso_drum_target": "fifty"},
         (
             "Equipment!B10: Iso drum target temperature is the text 'fifty'; it must be a "
             "number, its "
@@ -506,7 +506,7 @@ SPOILED = (
     ),
     Spoiled(
         "orifice of a millimetre typed in inches",
-        {"orifice_diameter": 0.6, "orifice_diameter_unit": "in"},
+        {"port_diameter": 0.6, "port_diameter_unit": "in"},
         (
             "Equipment!B34: Mixing chamber port, each side is 0.6 in; it must be from "
             "0.00393701 to "

@@ -82,8 +82,8 @@ SPOILED = (
         KEPT,
     ),
     Spoiled(
-        "density doubt below a percent",
-        {"density_doubt": 0.5},
+        "density uncertainty below a percent",
+        {"density_uncertainty": 0.5},
         (
             "Job!B66: Densities, standard deviation is 0.5 %; less than 1 % is surely not meant; "
             "write 50 for 50 %, or pick fraction and write 0.005 for 0.5 %",
@@ -93,14 +93,14 @@ SPOILED = (
     ),
     Spoiled(
         "stroke known to all of it",
-        {"stroke_doubt": 100},
+        {"stroke_uncertainty": 100},
         ("Job!B65: Volume of a stroke, standard deviation is 100 %; it must be from 0.01 to 30 %",),
         OF_BOTH,
         KEPT,
     ),
     Spoiled(
-        "area doubt as a text",
-        {"measure_doubt": "small"},
+        "area uncertainty as a text",
+        {"measure_uncertainty": "small"},
         (
             "Job!B67: Measured area, standard deviation is the text 'small'; it must be a number, "
             "its unit stands in C67",
@@ -109,8 +109,8 @@ SPOILED = (
         (*KEPT, "iso_used"),
     ),
     Spoiled(
-        "gauge doubt negative",
-        {"gauge_doubt": -1},
+        "gauge uncertainty negative",
+        {"gauge_uncertainty": -1},
         ("Job!B68: Film gauge, standard deviation is -1 %; it must be from 0.01 to 30 %",),
         ("measured_build", "mean_film", "film_yield"),
         ("passes", "total_price", "iso_used", "switch_on"),

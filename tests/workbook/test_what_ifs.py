@@ -18,7 +18,7 @@ from twodrum.engine.order import depends
 from twodrum.units import KINDS
 
 COMPONENTS = ("iso", "resin", "primer", "top coat")
-COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "heel_volume": 0.5}
+COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "residue": 0.5}
 MATERIAL_ROWS: list[dict[str, Any]] = [
     {"component": "iso", **LINING, **MATERIALS[0], "part_drum_volume": 20},
     {"component": "resin", **LINING, **MATERIALS[1], "volume_price": 8.45},

@@ -48,7 +48,7 @@ LINING = {
     "ratio_part": 1,
     "volume_solids": 100,
     "drum_volume": 205,
-    "heel_volume": 5,
+    "residue": 5,
     "volume_price": 9,
 }
 ROWS: dict[str, list[dict[str, Any]]] = {

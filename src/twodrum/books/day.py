@@ -56,7 +56,7 @@ def _side(side: str) -> tuple[Line, ...]:
     name = side.capitalize()
     return (
         Line(f"{name}: set point while warming", f"{side}_set_point"),
-        Line(f"{name}: drum warmed to, then set point down", f"{side}_hand_back"),
+        Line(f"{name}: drum warmed to, then set point down", f"{side}_drum_target"),
         Line(f"{name}: sprayed at", f"{side}_spray_temperature"),
         Line(f"{name}: gauge to expect", f"{side}_gauge"),
     )
@@ -75,12 +75,12 @@ DAY_SHEET = Page(
         Line("Resin stirred for", "stirring_time"),
         *(line for side in LINING for line in _side(side)),
         Line("Hose, open to the drums, never shut and full", "hose_set_point"),
-        Line("Mixing chamber port, each side", "orifice_diameter"),
+        Line("Mixing chamber port, each side", "port_diameter"),
         Line("Film asked for, unless a surface below says another", "film_thickness"),
         Line("Film never more than", "film_most", needs=("film_most",)),
         Line("Film of one pass", "pass_build"),
         Line("Overlap of strokes", "overlap"),
-        Line("Speed of the gun for it", "gun_speed", needs=("fan_width",)),
+        Line("Speed of the gun for it", "gun_speed", needs=("pattern_width",)),
         Line("Gauges apart by at most", "difference_limit"),
         Line("Surface above the dew point by at least", "least_dew_margin"),
         *(Line(f"{side.capitalize()}: drums to open", f"{side}_drums") for side in LINING),

@@ -224,7 +224,7 @@ MIXED = ResultBlock(
             "Below 0 where there was too little iso.",
         ),
         Cell(
-            "ratio_doubt",
+            "ratio_uncertainty",
             "Uncertainty ±",
             "share",
             "",
@@ -264,7 +264,7 @@ MIX = Study(
     (
         Field("mix_period", "Period", "text", width=30),
         Field("mix_off", "Iso above the ratio", "share"),
-        Field("mix_doubt", "Uncertainty ±", "share"),
+        Field("mix_uncertainty", "Uncertainty ±", "share"),
         Field("mix_least", "Could not show less than", "share"),
         Field("mix_words", "In words", "text"),
     ),
@@ -272,7 +272,7 @@ MIX = Study(
     mix.mix,
     mix.SOURCE,
     "Mix",
-    dict.fromkeys(("mix_off", "mix_doubt", "mix_least"), "off_ratio"),
+    dict.fromkeys(("mix_off", "mix_uncertainty", "mix_least"), "off_ratio"),
 )
 
 LASTING = Study(

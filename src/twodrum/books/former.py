@@ -1,5 +1,6 @@
-"""What headings of tables were called in older versions, by what they are called now."""
+"""What headings of tables and names were called in older versions."""
 
+# By what they are called now.
 FORMER_HEADS = {
     "Own DFT": "Own film",
     "DFT": "Dry film",
@@ -22,6 +23,7 @@ FORMER_HEADS = {
     "Volume at start": "Holding on",
     "Volume at end": "Holding off",
     "Remaining": "Left in it",
+    "Uncertainty ±": "Known to within",
     "Failure": "It came off",
     "At spray temperature": "Pumped warm",
     "Trigger-on time": "Share of gun time spraying",
@@ -50,3 +52,15 @@ FORMER_HEADS = {
     "Mean film, uncertainty ±": "Doubt about the mean film",
     "Loss, uncertainty ±": "Doubt about the loss",
 }
+# Pieces of names: what they were, and what they are now.
+FORMER_NAMES = (
+    ("hand_back", "drum_target"),
+    ("heel_volume", "residue"),
+    ("_heel", "_residue"),
+    ("orifice_diameter", "port_diameter"),
+    ("orifice_length", "port_length"),
+    ("fan_width", "pattern_width"),
+    ("doubt", "uncertainty"),
+    ("_swings", "_changes"),
+    ("swing", "sensitivity"),
+)

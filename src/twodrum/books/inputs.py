@@ -512,8 +512,8 @@ PRICING = (
                 guide="Points of the loss; two steps down and two up.",
             ),
             Field(
-                "swing",
-                "Swing of each input on Chances",
+                "sensitivity",
+                "Change of each input on Chances",
                 "share",
                 0.01,
                 0.5,
@@ -522,7 +522,7 @@ PRICING = (
                 guide="Share by which one input at a time is less and more.",
             ),
             Field(
-                "area_doubt",
+                "area_uncertainty",
                 "Area, uncertainty ±",
                 "share",
                 0.0,
@@ -530,7 +530,7 @@ PRICING = (
                 guide="Standard deviation over the area.",
             ),
             Field(
-                "film_doubt",
+                "film_uncertainty",
                 "Mean film, uncertainty ±",
                 "share",
                 0.001,
@@ -538,7 +538,7 @@ PRICING = (
                 guide="Standard deviation of the mean film over the film asked for.",
             ),
             Field(
-                "loss_doubt",
+                "loss_uncertainty",
                 "Loss, uncertainty ±",
                 "share",
                 0.0,

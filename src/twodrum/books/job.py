@@ -12,7 +12,7 @@ from ..workbook.entry import ENTRY_CONSTANTS
 from .day import DAY_SHEET
 from .drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
-from .former import FORMER_HEADS
+from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
@@ -142,6 +142,7 @@ JOB = Model(
     constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
     former_words={"level reset": LEVEL_SET},
     former_heads=FORMER_HEADS,
+    former_names=FORMER_NAMES,
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],

@@ -57,12 +57,12 @@ JOBS = Table(
         _volume("quoted_volume", "Quoted"),
         *(_money(name, label) for name, label in MONEY_LABELS.items()),
         Field("build", "Film found", "factor", 0.0, 100.0, width=9),
-        _share("build_doubt", "Film known to"),
+        _share("build_uncertainty", "Film known to"),
         _share("spread", "Film spread"),
         _share("loss", "Loss found"),
         _share("quoted_loss", "Loss quoted"),
         _share("off_ratio", "Iso over ratio"),
-        _share("off_doubt", "Ratio known to"),
+        _share("off_uncertainty", "Ratio known to"),
         Field("problem_count", "Problems", "count", 0.0, 1e6, width=9),
         _text("not_told", "What is not told, and why", 44),
     ),
@@ -105,7 +105,7 @@ COLUMNS = (
         "row.used_volume / row.billed_area",
         width=12,
     ),
-    Column("jobs", "verdict", "Verdict", "text", "", study="month_odd_ones", width=44),
+    Column("jobs", "verdict", "Verdict", "text", "", study="month_outliers", width=44),
 )
 
 
@@ -284,19 +284,19 @@ TREND = Study(
     ),
 )
 ODD_ONES = Study(
-    "month_odd_ones",
+    "month_outliers",
     "Jobs that stand out",
     month_tables.READS,
     (
-        Field("odd_job", "Job", "text", width=28),
-        Field("odd_what", "What", "text", width=26),
-        Field("odd_words", "In words", "text", width=80),
-        Field("odd_score", "Score", "number", width=10),
+        Field("outlier_job", "Job", "text", width=28),
+        Field("outlier_what", "What", "text", width=26),
+        Field("outlier_words", "In words", "text", width=80),
+        Field("outlier_score", "Score", "number", width=10),
     ),
     month_tables.ODD_CAPACITY,
-    month_tables.odd_ones,
+    month_tables.outliers,
     month_tables.ODD_SOURCE,
-    "Odd ones",
+    "Outliers",
 )
 ASSUME = Study(
     "month_assume",
@@ -309,7 +309,7 @@ ASSUME = Study(
         Field("assume_loss", "Loss", "share", width=10),
         Field("assume_loss_low", "at least", "share", width=10),
         Field("assume_loss_high", "at most", "share", width=10),
-        Field("assume_doubt", "One job scatters by", "share", width=11),
+        Field("assume_uncertainty", "One job scatters by", "share", width=11),
         Field("assume_spread_jobs", "Jobs with film", "count", width=9),
         Field("assume_spread", "Film spread", "share", width=10),
         Field("assume_spread_low", "from", "share", width=10),
@@ -328,7 +328,7 @@ MONTH = Model(
     purpose="All jobs of a folder, one row each; made anew by twodrum month.",
     steps=(
         "Read Month first: it says in words what the jobs have in common and which stand out.",
-        "Totals, Groups, Trend and Odd ones show the numbers behind each sentence.",
+        "Totals, Groups, Trend and Outliers show the numbers behind each sentence.",
         "Assume says what the next quote should assume: twodrum new --assume takes it.",
         "A job that could not be read stands on Unread with its reason; it is in no total.",
         "Each sum says over how many jobs it goes; a blank is not known, and is in no sum.",
@@ -341,7 +341,7 @@ MONTH = Model(
         ("Totals", "Litres and money over all jobs, and over how many each sum goes"),
         ("Groups", "The same by crew, machine, material and surface"),
         ("Trend", "Job by job in the order of their dates, as charts"),
-        ("Odd ones", "Jobs that stand apart from the others"),
+        ("Outliers", "Jobs that stand apart from the others"),
         ("Assume", "Loss and film spread to assume next, by crew and surface"),
         ("Stock", "Drums by batch: what they held when new, what is left above the residue"),
         ("Jobs", "One row for each job"),

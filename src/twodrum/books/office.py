@@ -13,7 +13,7 @@ from ..engine.model import Field, Model, Order, Table
 from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
-from .former import FORMER_HEADS
+from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import EXCLUSIONS
 from .job import JOB
 from .process import EQUIPMENT, GROUPS, PROCESSING
@@ -185,6 +185,7 @@ OFFICE = Model(
     ),
     tables=(OFFICE_MATERIALS, OFFICE_PROCESSING, MACHINES, CREWS, RATES, LEARNED),
     former_heads=FORMER_HEADS,
+    former_names=FORMER_NAMES,
     constants=ENTRY_CONSTANTS,
     choices={
         "component": CHOICES["component"],

@@ -92,8 +92,8 @@ def _drum(side: str) -> ResultBlock:
                     *of("set_point"),
                     Name("air_temperature"),
                     Name("drum_start"),
-                    *of("hand_back"),
-                    *_names(OTHER_SIDE[side], "set_point", "hand_back", "spray_temperature"),
+                    *of("drum_target"),
+                    *_names(OTHER_SIDE[side], "set_point", "drum_target", "spray_temperature"),
                 ),
                 "Both heaters on from the start; the supply shared where it is too small.",
                 "min",
@@ -104,7 +104,7 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_energy",
                 f"{name} heat taken up",
                 "energy",
-                f"{side}_heat_capacity * max(0, {side}_hand_back - drum_start)",
+                f"{side}_heat_capacity * max(0, {side}_drum_target - drum_start)",
                 guide="From the start to where it is warmed to.",
             ),
         ),
@@ -285,7 +285,7 @@ def _pressures(side: str) -> ResultBlock:
                 "orifice_pressure_drop",
                 (
                     *of("warm_density", "flow"),
-                    Name("orifice_diameter"),
+                    Name("port_diameter"),
                     Name("discharge_coefficient"),
                 ),
             ),
@@ -366,8 +366,8 @@ RESISTANCE = ResultBlock(
                 Name("hose_bore"),
                 Name("whip_length"),
                 Name("whip_bore"),
-                Name("orifice_length"),
-                Name("orifice_diameter"),
+                Name("port_length"),
+                Name("port_diameter"),
             ),
             "The same on both sides.",
         ),
@@ -452,7 +452,7 @@ WARM_UP = Study(
     warm_up.warm_up,
     warm_up.SOURCE,
     "Warm-up",
-    {"step_temperature": "iso_hand_back"},
+    {"step_temperature": "iso_drum_target"},
 )
 
 COURSE = Study(
@@ -480,7 +480,7 @@ COURSE = Study(
                 *(f"course_{side}{what}" for what in ("", "_target", "_set") for side in LINING),
                 "course_ready",
             ),
-            "iso_hand_back",
+            "iso_drum_target",
         ),
     },
     (

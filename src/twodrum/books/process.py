@@ -224,7 +224,7 @@ WINDOWS = tuple(
 HEAT_LIMITS = tuple(
     Order(name, f"{side}_heat_limit", True)
     for side in LINING
-    for name in (f"{side}_set_point", f"{side}_hand_back", "hose_set_point")
+    for name in (f"{side}_set_point", f"{side}_drum_target", "hose_set_point")
 )
 
 PROCESSING = tuple(map(_side, LINING))
@@ -253,7 +253,7 @@ def _of_side(side: str) -> tuple[Field, ...]:
             guide="As data sheet and machine manual say. Blank: no warm-up is planned.",
         ),
         Field(
-            f"{side}_hand_back",
+            f"{side}_drum_target",
             f"{name} drum target temperature",
             "temperature",
             273.15,
@@ -430,7 +430,7 @@ EQUIPMENT = (
         "Gun",
         (
             Field(
-                "orifice_diameter",
+                "port_diameter",
                 "Mixing chamber port, each side",
                 "length",
                 1e-4,
@@ -440,7 +440,7 @@ EQUIPMENT = (
                 us="in",
             ),
             Field(
-                "orifice_length",
+                "port_length",
                 "Length of the port",
                 "length",
                 0.0,
@@ -460,7 +460,7 @@ EQUIPMENT = (
                 reason="short tube, EB 1911 Hydraulics; 0.62 for a sharp edge",
             ),
             Field(
-                "fan_width",
+                "pattern_width",
                 "Spray pattern width",
                 "length",
                 0.01,
@@ -504,7 +504,7 @@ EQUIPMENT = (
                 guide="On one drive strokes tell no ratio, but what each side delivers.",
             ),
             Field(
-                "level_doubt",
+                "level_uncertainty",
                 "Level reading, standard deviation",
                 "volume",
                 0.0,
@@ -514,7 +514,7 @@ EQUIPMENT = (
                 guide="A drum of 571.5 mm holds 0.26 L for each millimetre.",
             ),
             Field(
-                "scale_doubt",
+                "scale_uncertainty",
                 "Weighing a drum, standard deviation",
                 "mass",
                 0.0,

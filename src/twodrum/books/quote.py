@@ -196,7 +196,7 @@ SIDES = tuple(
     Cell(f"{side}_{name}", f"{side.capitalize()} {label}", kind, "", (Lookup("order", side, of),))
     for side in LINING
     for name, label, kind, of in (
-        ("heel", "residue in a drum", "volume", "heel_volume"),
+        ("residue", "residue in a drum", "volume", "residue"),
         ("part_drums", "in part drums", "volume", "part_drum_volume"),
         ("price", "price", "price_per_volume", "volume_price"),
         ("drums", "drums opened", "drums", "drums_opened"),

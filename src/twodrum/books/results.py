@@ -125,7 +125,7 @@ ORDER_COLUMNS = (
     ),
     _carried("volume_solids", "Volume solids", "share"),
     _carried("drum_volume", "Drum", "volume"),
-    _carried("heel_volume", "Residue in drum", "volume"),
+    _carried("residue", "Residue in drum", "volume"),
     _carried("part_drum_volume", "In part drums", "volume"),
     _carried("density", "Density", "density"),
     _carried("spray_temperature", "Spray at", "temperature"),
@@ -194,7 +194,7 @@ ORDER_COLUMNS = (
             Row("needed_volume"),
             Row("part_drum_volume"),
             Row("drum_volume"),
-            Row("heel_volume"),
+            Row("residue"),
             Name("ceiling_guard"),
         ),
     ),
@@ -203,7 +203,7 @@ ORDER_COLUMNS = (
         "usable_volume",
         "Usable in a drum",
         "volume",
-        "row.drum_volume - row.heel_volume if row.heel_volume < row.drum_volume else refuse",
+        "row.drum_volume - row.residue if row.residue < row.drum_volume else refuse",
         working=True,
     ),
     Column(
@@ -346,7 +346,7 @@ RESULTS = (
                 "How they are laid the data sheet says.",
             ),
             Cell(
-                "landed_share",
+                "transfer_efficiency",
                 "Transfer efficiency",
                 "share",
                 "1 - loss_share",
@@ -358,8 +358,11 @@ RESULTS = (
                 "speed",
                 "gun_speed",
                 (
-                    *(Name(name) for name in ("pump_output", "landed_share", "lining_solids")),
-                    *(Name(name) for name in ("fan_width", "pass_build", "overlap")),
+                    *(
+                        Name(name)
+                        for name in ("pump_output", "transfer_efficiency", "lining_solids")
+                    ),
+                    *(Name(name) for name in ("pattern_width", "pass_build", "overlap")),
                 ),
                 "Blank without a spray pattern width; a test panel decides.",
             ),

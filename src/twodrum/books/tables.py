@@ -135,7 +135,7 @@ MATERIALS = Table(
             guide="Filled volume of one drum or can.",
         ),
         Field(
-            "heel_volume",
+            "residue",
             "Residue in drum",
             "volume",
             0.0,

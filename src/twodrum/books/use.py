@@ -15,7 +15,7 @@ def _of_sides(name: str, label: str, guide: str) -> tuple[Field, ...]:
     )
 
 
-def _doubt(name: str, label: str, default: float, reason: str, guide: str) -> Field:
+def _uncertainty(name: str, label: str, default: float, reason: str, guide: str) -> Field:
     guide += " 95 in 100 err by less than twice as much."
     return Field(name, label, "share", 0.0001, 0.3, default=default, reason=reason, guide=guide)
 
@@ -41,36 +41,36 @@ CLOSING = Block(
             reason="a job of one day",
             guide="No: levels and strokes are not held against drums and scale.",
         ),
-        _doubt(
-            "taken_doubt",
+        _uncertainty(
+            "taken_uncertainty",
             "Filling of drums, standard deviation",
             0.01,
             "NIST Handbook 133 allows 2 %, from memory",
             "Of what is printed on them.",
         ),
-        _doubt(
-            "stroke_doubt",
+        _uncertainty(
+            "stroke_uncertainty",
             "Volume of a stroke, standard deviation",
             0.03,
             "slip of reciprocating pumps, 1 to 5 %, from memory",
             "Slip, wear and air.",
         ),
-        _doubt(
-            "density_doubt",
+        _uncertainty(
+            "density_uncertainty",
             "Densities, standard deviation",
             0.01,
             "ASTM D1475, two laboratories within 1.8 %, from memory",
             "Of the data sheet.",
         ),
-        _doubt(
-            "measure_doubt",
+        _uncertainty(
+            "measure_uncertainty",
             "Measured area, standard deviation",
             0.01,
             "OIML R 35 tapes err by less; surfaces are no plain shapes",
             "Of the measured area.",
         ),
-        _doubt(
-            "gauge_doubt",
+        _uncertainty(
+            "gauge_uncertainty",
             "Film gauge, standard deviation",
             0.01,
             "gauges are rated at 1 to 3 %, from memory; see its certificate",
@@ -86,7 +86,7 @@ EVIDENCE = Study(
     (
         Field("evidence_source", "Told by", "text"),
         Field("evidence_volume", "Used", "volume"),
-        Field("evidence_doubt", "Uncertainty ±", "volume"),
+        Field("evidence_uncertainty", "Uncertainty ±", "volume"),
         Field("evidence_weight", "Counts for", "share"),
         Field("evidence_words", "In words", "text"),
     ),
@@ -95,7 +95,7 @@ EVIDENCE = Study(
     evidence.SOURCE,
     "Reconcile",
     {
-        **dict.fromkeys(("evidence_volume", "evidence_doubt"), "used_volume"),
+        **dict.fromkeys(("evidence_volume", "evidence_uncertainty"), "used_volume"),
         "evidence_weight": "loss_share",
     },
 )
@@ -120,7 +120,7 @@ PARTS = (
     ("excess_part", "Off the ratio", "What one side had beyond what the other could set with."),
     ("unexplained_part", "Not explained", "Nothing unless the loss was measured by itself."),
 )
-# The lines that the study of doubts goes along too.
+# The lines that the study of uncertainties goes along too.
 CHAIN = use_split.CHAIN
 # What is off the ratio is priced side by side.
 MONEY = tuple((money, part) for part, money in use_split.VOLUMES.items() if part != "excess_part")
@@ -134,7 +134,7 @@ USE = (
         (
             *(
                 Cell(
-                    f"{side}_doubt",
+                    f"{side}_uncertainty",
                     f"{side.capitalize()} used, uncertainty ±",
                     "volume",
                     "",
@@ -182,7 +182,7 @@ USE = (
                 study="film_found",
             ),
             Cell(
-                "build_doubt",
+                "build_uncertainty",
                 "Uncertainty ±",
                 "factor",
                 "",

@@ -18,7 +18,7 @@ from ..engine.model import (
     Table,
 )
 from ..engine.references import Name, Row
-from ..studies import litres, swings
+from ..studies import litres, sensitivities
 from .inputs import BLOCKS, PRICING
 from .plan import ORDER_CARRIED
 from .quote import COST
@@ -27,14 +27,14 @@ from .tables import AREAS, MATERIALS, ORDER
 
 STEPS = (-2, -1, 0, 1, 2)
 WIDE = len(STEPS)
-# What is swung down and up, and the column of its swings.
+# What is swung down and up, and the column of its sensitivities.
 SWUNG = {
-    "area": "area_swings",
-    "film": "film_swings",
-    "loss": "loss_swings",
-    "material price": "price_swings",
-    "labour": "labour_swings",
-    "site costs": "site_swings",
+    "area": "area_changes",
+    "film": "film_changes",
+    "loss": "loss_changes",
+    "material price": "price_changes",
+    "labour": "labour_changes",
+    "site costs": "site_changes",
 }
 
 
@@ -61,18 +61,18 @@ KEYS = _keys()
 HEADS = {
     "film_steps": "Steps of film",
     "loss_steps": "Steps of loss",
-    "area_swings": "Swings of area",
-    "film_swings": "Swings of film",
-    "loss_swings": "Swings of loss",
-    "price_swings": "Swings of material price",
-    "labour_swings": "Swings of labour",
-    "site_swings": "Swings of site costs",
+    "area_changes": "Changes of area",
+    "film_changes": "Changes of film",
+    "loss_changes": "Changes of loss",
+    "price_changes": "Changes of material price",
+    "labour_changes": "Changes of labour",
+    "site_changes": "Changes of site costs",
 }
 
 SCENARIOS = Table(
     "scenarios",
     "Workings",
-    "Film and loss, swings",
+    "Film and loss, sensitivities",
     len(KEYS),
     (
         Field("scenario", "What if", "scenario", width=20),
@@ -92,7 +92,7 @@ VARIED = {
     ' + sum(areas.film_volume, typed="film_override")) * row.area_factor',
     "profile_volume_total": "own * row.area_factor",
     "measured_area_total": "own * row.area_factor",
-    "loss_share": "max(0, min(most_loss, own * (1 + swing * row.loss_swings)"
+    "loss_share": "max(0, min(most_loss, own * (1 + sensitivity * row.loss_changes)"
     " + loss_step * row.loss_steps))",
     "order.volume_price": "own * row.price_factor",
     "labour_rate": "own * row.labour_factor",
@@ -133,10 +133,10 @@ SCENARIO_COLUMNS = (
     _factor(
         "film_factor",
         "Factor on film",
-        "1 + film_step * row.film_steps + swing * row.film_swings",
+        "1 + film_step * row.film_steps + sensitivity * row.film_changes",
     ),
     *(
-        _factor(f"{what}_factor", f"Factor on {words}", f"1 + swing * row.{what}_swings")
+        _factor(f"{what}_factor", f"Factor on {words}", f"1 + sensitivity * row.{what}_changes")
         for what, words in (
             ("area", "area"),
             ("price", "material price"),
@@ -167,9 +167,9 @@ DOUBTS = (
     Name("volume_on_surface"),
     Name("fixed_volume"),
     Name("loss_share"),
-    Name("area_doubt"),
-    Name("film_doubt"),
-    Name("loss_doubt"),
+    Name("area_uncertainty"),
+    Name("film_uncertainty"),
+    Name("loss_uncertainty"),
 )
 
 ODDS = (
@@ -286,27 +286,28 @@ LITRES = Study(
 )
 
 SWINGS = Study(
-    "swings",
+    "sensitivities",
     "What moves the price most",
-    swings.READS,
+    sensitivities.READS,
     (
-        Field("swing_of", "Input", "text"),
-        Field("swing_low", "Change when it is less", "money"),
-        Field("swing_high", "Change when it is more", "money"),
-        Field("swing_width", "Moves the price by", "money"),
-        Field("swing_words", "In words", "text"),
+        Field("sensitivity_of", "Input", "text"),
+        Field("sensitivity_low", "Change when it is less", "money"),
+        Field("sensitivity_high", "Change when it is more", "money"),
+        Field("sensitivity_width", "Moves the price by", "money"),
+        Field("sensitivity_words", "In words", "text"),
     ),
     len(SWUNG),
-    swings.swings,
-    swings.SOURCE,
+    sensitivities.sensitivities,
+    sensitivities.SOURCE,
     "Chances",
     {},
     (
         Chart(
             "What moves the price most",
             "Level bars around the quoted price, the longest on top: for each input how far the "
-            "price before tax moves when it is less and when it is more by the swing of Pricing.",
-            ("swing_low", "swing_high"),
+            "price before tax moves when it is less and when it is more by the change typed on "
+            "Pricing.",
+            ("sensitivity_low", "sensitivity_high"),
             (),
             "Change of the price before tax",
             "Input",

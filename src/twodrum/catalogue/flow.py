@@ -13,7 +13,7 @@ TWO = (
 )
 THREE = f"{TWO} temperature_3:temperature viscosity_3:viscosity"
 LIQUID = "density:density viscosity:viscosity volume_flow:volume_flow"
-GUN = "pump_output:volume_flow transfer_share:share volume_solids:share fan_width:length"
+GUN = "pump_output:volume_flow transfer_share:share volume_solids:share pattern_width:length"
 SLOPE = "(LN({viscosity_1}/{viscosity_2})/(1/{temperature_1}-1/{temperature_2}))"
 RISING = ("{temperature_2}>{temperature_1}", "{viscosity_2}<{viscosity_1}")
 RESIN = ("25 °C", "600 mPa·s", "65 °C", "45 mPa·s")
@@ -83,11 +83,11 @@ FUNCTIONS: tuple[Function, ...] = (
         CATEGORY,
         flow.orifice_pressure_drop,
         arguments(
-            "density:density volume_flow:volume_flow orifice_diameter:length"
+            "density:density volume_flow:volume_flow port_diameter:length"
             " discharge_coefficient:share"
         ),
         "pressure",
-        "{density}/2*({volume_flow}/({discharge_coefficient}*PI()*{orifice_diameter}^2/4))^2",
+        "{density}/2*({volume_flow}/({discharge_coefficient}*PI()*{port_diameter}^2/4))^2",
         example=(("1120 kg/m³", "2 L/min", "0.6 mm", "0.75"), "138.36882 bar"),
     ),
     Function(
@@ -96,7 +96,7 @@ FUNCTIONS: tuple[Function, ...] = (
         passes.film_per_pass,
         arguments(f"{GUN} gun_speed:speed overlap:share"),
         "thickness",
-        "{pump_output}*{transfer_share}*{volume_solids}/({fan_width}*{gun_speed}*(1-{overlap}))",
+        "{pump_output}*{transfer_share}*{volume_solids}/({pattern_width}*{gun_speed}*(1-{overlap}))",
         example=(("4 L/min", "90 %", "100 %", "0.3 m", "0.8 m/s", "50 %"), "0.5 mm"),
     ),
     Function(
@@ -105,7 +105,7 @@ FUNCTIONS: tuple[Function, ...] = (
         passes.gun_speed,
         arguments(f"{GUN} pass_build:thickness overlap:share"),
         "speed",
-        "{pump_output}*{transfer_share}*{volume_solids}/({fan_width}*{pass_build}*(1-{overlap}))",
+        "{pump_output}*{transfer_share}*{volume_solids}/({pattern_width}*{pass_build}*(1-{overlap}))",
         example=(("4 L/min", "90 %", "100 %", "0.3 m", "0.4 mm", "50 %"), "1 m/s"),
     ),
     Function(
@@ -167,11 +167,11 @@ FUNCTIONS: tuple[Function, ...] = (
         balance.flow_resistance,
         arguments(
             "hose_length:length hose_bore:length whip_length:length whip_bore:length"
-            " orifice_length:length orifice_diameter:length"
+            " port_length:length port_diameter:length"
         ),
         "flow_resistance",
         "128/PI()*({hose_length}/{hose_bore}^4+{whip_length}/{whip_bore}^4"
-        "+{orifice_length}/{orifice_diameter}^4)",
+        "+{port_length}/{port_diameter}^4)",
         example=(
             (
                 "60 m",

@@ -7,8 +7,8 @@ from .declaration import Function, arguments
 
 CATEGORY = "Mix and drums"
 PARTS = "iso_part:ratio resin_part:ratio"
-DRUM = "drum_volume:volume heel_volume:volume"
-HEEL_GUARD = "{heel_volume}<{drum_volume}"
+DRUM = "drum_volume:volume residue_volume:volume"
+RESIDUE_GUARD = "{residue_volume}<{drum_volume}"
 WARM = "thermal_expansion:expansion temperature:temperature reference_temperature:temperature"
 WARMING = "(1+{thermal_expansion}*({temperature}-{reference_temperature}))"
 FUNCTIONS: tuple[Function, ...] = (
@@ -87,8 +87,8 @@ FUNCTIONS: tuple[Function, ...] = (
         drums.drums_opened,
         arguments(f"volume:volume part_drum_volume:volume {DRUM} ceiling_guard:factor"),
         "drums",
-        "MAX(0,-INT({ceiling_guard}-({volume}-{part_drum_volume})/({drum_volume}-{heel_volume})))",
-        guards=(HEEL_GUARD,),
+        "MAX(0,-INT({ceiling_guard}-({volume}-{part_drum_volume})/({drum_volume}-{residue_volume})))",
+        guards=(RESIDUE_GUARD,),
         example=(("500 L", "0 L", "205 L", "5 L", "1e-9"), "3 drums"),
     ),
     Function(

@@ -1,4 +1,4 @@
-"""Worksheet functions of used volumes, and of answers combined with their doubt."""
+"""Worksheet functions of used volumes, and of answers combined with their uncertainty."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ FUNCTIONS: tuple[Function, ...] = (
         ),
         parts=arguments(
             "value:number uncertainty:number chi_square:number probability:share"
-            " odd_position:number birge_ratio:number"
+            " outlier_position:number birge_ratio:number"
         ),
         whole=True,
     ),

@@ -42,14 +42,14 @@ FUNCTIONS: tuple[Function, ...] = (
         CATEGORY,
         odds.mix_of_sets,
         arguments(
-            "sets:sets iso_drum:volume iso_heel:volume iso_part_drums:volume iso_ratio:ratio"
-            " resin_drum:volume resin_heel:volume resin_part_drums:volume resin_ratio:ratio"
+            "sets:sets iso_drum:volume iso_residue:volume iso_part_drums:volume iso_ratio:ratio"
+            " resin_drum:volume resin_residue:volume resin_part_drums:volume resin_ratio:ratio"
         ),
         "volume",
         "({iso_ratio}+{resin_ratio})*MIN("
-        "({sets}*({iso_drum}-{iso_heel})+{iso_part_drums})/{iso_ratio},"
-        "({sets}*({resin_drum}-{resin_heel})+{resin_part_drums})/{resin_ratio})",
-        guards=("{iso_drum}>{iso_heel}", "{resin_drum}>{resin_heel}"),
+        "({sets}*({iso_drum}-{iso_residue})+{iso_part_drums})/{iso_ratio},"
+        "({sets}*({resin_drum}-{resin_residue})+{resin_part_drums})/{resin_ratio})",
+        guards=("{iso_drum}>{iso_residue}", "{resin_drum}>{resin_residue}"),
         example=(("2", "205 L", "5 L", "0 L", "1", "205 L", "5 L", "0 L", "1"), "800 L"),
     ),
 )

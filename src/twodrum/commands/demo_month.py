@@ -32,7 +32,7 @@ MACHINES, DRIFTS, DRIFT = ("Rig 1", "Rig 2", "Rig 3"), "Rig 2", 0.06
 SURFACES = {"concrete": 0.02, "steel": -0.02}
 DENSITIES = {"iso": 1120.0, "resin": 1010.0}
 PRICES = {"iso": 8600.0, "resin": 11400.0}
-DRUM, HEEL, STEEL = 0.205, 0.005, 18.0
+DRUM, RESIDUE, STEEL = 0.205, 0.005, 18.0
 SHORT_BATCH, SHORT_BY, SHORT_JOBS = "R-517", 0.06, range(18, 22)
 UNREADABLE, WITHOUT_QUOTE = 13, 27
 FILM, LOSS, PANELS = 0.002, 0.2, 0.015
@@ -114,7 +114,7 @@ def _quoted(
                 "density": DENSITIES[side],
                 "density_temperature": 293.15,
                 "drum_volume": DRUM,
-                "heel_volume": HEEL,
+                "residue": RESIDUE,
                 "volume_price": PRICES[side],
             }
             for side in LINING
@@ -163,13 +163,13 @@ def _done(
 
 
 def _drums(side: str, used: float, number: int, draw: random.Random) -> list[dict[str, Any]]:
-    """New drums, each emptied to its heel but the last."""
+    """New drums, each emptied to its residue but the last."""
     short = side == "resin" and number in SHORT_JOBS
     batch = SHORT_BATCH if short else f"{side[0].upper()}-{100 + 17 * (number // 5)}"
     rows: list[dict[str, Any]] = []
     while used > 0:
         full = DRUM * (1 - SHORT_BY * short) + draw.gauss(0, 0.0006)
-        taken = min(used, full - HEEL)
+        taken = min(used, full - RESIDUE)
         weights = (STEEL + full * DENSITIES[side], STEEL + (full - taken) * DENSITIES[side])
         rows.append(
             {

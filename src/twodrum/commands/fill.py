@@ -18,7 +18,7 @@ from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
 from ..workbook.mend import put_right
 from ..workbook.read import RESTORE, BookTargets, Inputs
-from ..workbook.version import older_version
+from ..workbook.version import know_former, older_version
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
@@ -98,6 +98,7 @@ def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]
     """
     book = Book.open(path)
     model = model or _job_model(book)
+    know_former(book, model)
     _refuse_unlike(model, book)
     return *put_right(book, model), model
 

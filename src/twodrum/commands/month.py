@@ -214,8 +214,11 @@ def assumed(path: Path, crew: str, surface: str) -> Assumed:
     )
     if found is None:
         raise PackageError(f"{path} tells too little to assume anything; it needs more jobs")
-    _, _, jobs, loss, low, high, doubt, _, spread, _, _, _ = found
-    names = {"loss_share": round(loss, 4), "loss_doubt": round(min(0.3, max(0.01, doubt)), 4)}
+    _, _, jobs, loss, low, high, uncertainty, _, spread, _, _, _ = found
+    names = {
+        "loss_share": round(loss, 4),
+        "loss_uncertainty": round(min(0.3, max(0.01, uncertainty)), 4),
+    }
     words = f"loss {loss * 100:.1f} % ({low * 100:.1f} to {high * 100:.1f} %) "
     if spread is not None:
         names["film_spread"] = round(min(0.3, max(0.01, spread)), 4)

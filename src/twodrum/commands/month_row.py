@@ -21,12 +21,12 @@ NUMBERS = {
     "used_volume": "used_volume",
     "quoted_area": "accepted_billed_area_total",
     "quoted_volume": "accepted_lining_volume",
-    "build_doubt": "build_doubt",
+    "build_uncertainty": "build_uncertainty",
     "spread": "found_spread",
     "loss": "loss_found",
     "quoted_loss": "accepted_loss_share",
     "off_ratio": "off_ratio",
-    "off_doubt": "ratio_doubt",
+    "off_uncertainty": "ratio_uncertainty",
 }
 TEXTS = {
     "job": "job_title",
@@ -38,7 +38,7 @@ TEXTS = {
 DECIMALS = {
     **dict.fromkeys(("used_volume", "quoted_volume", "held", "printed", "drawn", "left"), 6),
     **dict.fromkeys(("billed_area", "quoted_area"), 3),
-    **dict.fromkeys(("build", "build_doubt", "off_ratio", "off_doubt"), 5),
+    **dict.fromkeys(("build", "build_uncertainty", "off_ratio", "off_uncertainty"), 5),
     **dict.fromkeys(("spread", "loss", "quoted_loss"), 5),
     **dict.fromkeys(OF_MONEY, 4),
 }

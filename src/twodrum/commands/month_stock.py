@@ -59,10 +59,10 @@ class DrumStock:
                 drum.held, drum.printed = content, full
         if day >= drum.last_day:
             drum.last_day, drum.last_job = day, job.get("job") or job["file"]
-            left, heel = known(row["drum_left"]), None
+            left, residue = known(row["drum_left"]), None
             if holds in LINING:
-                heel = known(values.names[f"{holds}_heel"])
-            drum.left = None if left is None else max(0.0, left - (heel or 0.0))
+                residue = known(values.names[f"{holds}_residue"])
+            drum.left = None if left is None else max(0.0, left - (residue or 0.0))
 
     def rows(self) -> list[dict[str, Any]]:
         """The drums of each batch together."""

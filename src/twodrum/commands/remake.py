@@ -20,7 +20,7 @@ from ..workbook.brought import brought, brought_writes
 from ..workbook.layout import accepted_name, slug, units_picked
 from ..workbook.mend import put_right
 from ..workbook.pattern import our_sheets
-from ..workbook.version import know_former_heads, made_by
+from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.moved import Moves, following
@@ -199,7 +199,7 @@ def carried(
     """
     wish = wish or Wish()
     fresh = template(after)
-    know_former_heads(book, after)
+    know_former(book, after)
     ours = our_sheets(before, book)
     own = set(ours.values())
     refuse_hanging(book, own)
@@ -258,7 +258,7 @@ def _for_new(
         if area is not None and item.name not in known and item.name in picked.names:
             yield area.first, Write(in_unit(item, picked.names[item.name], system))
     new = [one for one in picked.brought if one.key not in known]
-    yield from brought_writes(fresh, [*brought(book), *new])
+    yield from brought_writes(fresh, [*brought(book, after.today), *new])
 
 
 def _system(book: Book, model: Model) -> str:

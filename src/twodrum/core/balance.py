@@ -15,8 +15,8 @@ def flow_resistance(
     hose_bore: float,
     whip_length: float,
     whip_bore: float,
-    orifice_length: float,
-    orifice_diameter: float,
+    port_length: float,
+    port_diameter: float,
 ) -> float:
     """What bores in a row do to a laminar flow: pressure for each viscosity and flow.
 
@@ -32,9 +32,9 @@ def flow_resistance(
         0 or more. [m]
     whip_bore : float
         Above 0. [m]
-    orifice_length : float
+    port_length : float
         Length of the narrow bore, 0 or more. [m]
-    orifice_diameter : float
+    port_diameter : float
         Above 0. [m]
 
     Returns
@@ -60,10 +60,10 @@ def flow_resistance(
     require("hose_bore", hose_bore, above=0)
     require("whip_length", whip_length, at_least=0)
     require("whip_bore", whip_bore, above=0)
-    require("orifice_length", orifice_length, at_least=0)
-    require("orifice_diameter", orifice_diameter, above=0)
+    require("port_length", port_length, at_least=0)
+    require("port_diameter", port_diameter, above=0)
     hose, whip = hose_length / hose_bore**4, whip_length / whip_bore**4
-    return 128 / math.pi * (hose + whip + orifice_length / orifice_diameter**4)
+    return 128 / math.pi * (hose + whip + port_length / port_diameter**4)
 
 
 def friction_pressure(flow_resistance: float, viscosity: float, volume_flow: float) -> float:

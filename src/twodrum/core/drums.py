@@ -5,21 +5,21 @@ from __future__ import annotations
 from .inputs import ceiling, require
 
 
-def _require_drum(drum_volume: float, heel_volume: float) -> None:
+def _require_drum(drum_volume: float, residue_volume: float) -> None:
     require("drum_volume", drum_volume, above=0)
-    require("heel_volume", heel_volume, at_least=0, below=drum_volume)
+    require("residue_volume", residue_volume, at_least=0, below=drum_volume)
 
 
 def drums_opened(
     volume: float,
     part_drum_volume: float,
     drum_volume: float,
-    heel_volume: float,
+    residue_volume: float,
     ceiling_guard: float,
 ) -> int:
     """Full drums that a volume opens after the opened ones are used up.
 
-        n = max(0, ceil((V - V_part) / (V_drum - V_heel) - guard))
+        n = max(0, ceil((V - V_part) / (V_drum - V_residue) - guard))
 
     Parameters
     ----------
@@ -29,7 +29,7 @@ def drums_opened(
         Usable volume in drums opened before, 0 or more. [m³]
     drum_volume : float
         Filled volume of a drum, above 0. [m³]
-    heel_volume : float
+    residue_volume : float
         What stays in an emptied drum, 0 or more, less than the drum. [m³]
     ceiling_guard : float
         Smallest excess that opens one more drum, as a share of a drum. [1]
@@ -50,7 +50,7 @@ def drums_opened(
     """
     require("volume", volume, at_least=0)
     require("part_drum_volume", part_drum_volume, at_least=0)
-    _require_drum(drum_volume, heel_volume)
+    _require_drum(drum_volume, residue_volume)
     require("ceiling_guard", ceiling_guard, at_least=0, below=1)
-    usable = drum_volume - heel_volume
+    usable = drum_volume - residue_volume
     return max(0, ceiling((volume - part_drum_volume) / usable, ceiling_guard))

@@ -95,7 +95,7 @@ def laminar_pressure_drop(
 
 
 def orifice_pressure_drop(
-    density: float, volume_flow: float, orifice_diameter: float, discharge_coefficient: float
+    density: float, volume_flow: float, port_diameter: float, discharge_coefficient: float
 ) -> float:
     """Pressure that drives a flow through an orifice.
 
@@ -107,7 +107,7 @@ def orifice_pressure_drop(
         Above 0. [kg/m³]
     volume_flow : float
         0 or more. [m³/s]
-    orifice_diameter : float
+    port_diameter : float
         Above 0. [m]
     discharge_coefficient : float
         0 < C_d <= 1; 0.6 to 0.85 is usual (from memory), fitted from readings for each side. [1]
@@ -132,7 +132,7 @@ def orifice_pressure_drop(
     """
     require("density", density, above=0)
     require("volume_flow", volume_flow, at_least=0)
-    require("orifice_diameter", orifice_diameter, above=0)
+    require("port_diameter", port_diameter, above=0)
     require("discharge_coefficient", discharge_coefficient, above=0, at_most=1)
-    area = math.pi * orifice_diameter**2 / 4
+    area = math.pi * port_diameter**2 / 4
     return density / 2 * (volume_flow / (discharge_coefficient * area)) ** 2

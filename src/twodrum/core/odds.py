@@ -1,4 +1,4 @@
-"""How sure the litres of a job are, with doubt about area, film and loss."""
+"""How sure the litres of a job are, with uncertainty about area, film and loss."""
 
 from __future__ import annotations
 
@@ -107,8 +107,8 @@ def volume_suffices(
     0.681
     """
     require("volume", volume, at_least=0)
-    doubts = (area_deviation, film_deviation, loss_deviation)
-    _guard(film_volume, fixed_volume, loss_share, *doubts)
+    uncertainties = (area_deviation, film_deviation, loss_deviation)
+    _guard(film_volume, fixed_volume, loss_share, *uncertainties)
     left = volume - fixed_volume
     if left <= 0:
         return 0.0
@@ -169,12 +169,12 @@ def volume_for_probability(
     1.458
     """
     require("probability", probability, at_least=0.001, at_most=0.999)
-    doubts = (area_deviation, film_deviation, loss_deviation)
-    _guard(film_volume, fixed_volume, loss_share, *doubts)
+    uncertainties = (area_deviation, film_deviation, loss_deviation)
+    _guard(film_volume, fixed_volume, loss_share, *uncertainties)
     reach = math.exp(8 * _spread(area_deviation, film_deviation))
 
     def missing(volume: float) -> float:
-        found = volume_suffices(volume, film_volume, fixed_volume, loss_share, *doubts)
+        found = volume_suffices(volume, film_volume, fixed_volume, loss_share, *uncertainties)
         return found - probability
 
     high = fixed_volume + film_volume * reach / (1 - MOST_LOSS)
@@ -231,8 +231,8 @@ def left_over_expected(
     0.264
     """
     require("volume", volume, at_least=0)
-    doubts = (area_deviation, film_deviation, loss_deviation)
-    _guard(film_volume, fixed_volume, loss_share, *doubts)
+    uncertainties = (area_deviation, film_deviation, loss_deviation)
+    _guard(film_volume, fixed_volume, loss_share, *uncertainties)
     left = volume - fixed_volume
     if left <= 0:
         return 0.0
@@ -249,11 +249,11 @@ def left_over_expected(
 def mix_of_sets(
     sets: float,
     iso_drum: float,
-    iso_heel: float,
+    iso_residue: float,
     iso_part_drums: float,
     iso_ratio: float,
     resin_drum: float,
-    resin_heel: float,
+    resin_residue: float,
     resin_part_drums: float,
     resin_ratio: float,
 ) -> float:
@@ -266,16 +266,16 @@ def mix_of_sets(
     sets : float
         Drums of each side, 0 or more. [1]
     iso_drum : float
-        Filled volume of a drum, above its heel. [m³]
-    iso_heel : float
+        Filled volume of a drum, above its residue. [m³]
+    iso_residue : float
         What stays in it, 0 or more. [m³]
     iso_part_drums : float
         Usable volume in drums that are open, 0 or more. [m³]
     iso_ratio : float
         Parts by volume, above 0. [1]
     resin_drum : float
-        Filled volume of a drum, above its heel. [m³]
-    resin_heel : float
+        Filled volume of a drum, above its residue. [m³]
+    resin_residue : float
         What stays in it, 0 or more. [m³]
     resin_part_drums : float
         Usable volume in drums that are open, 0 or more. [m³]
@@ -298,13 +298,13 @@ def mix_of_sets(
     """
     require("sets", sets, at_least=0)
     found = []
-    for side, drum, heel, part, ratio in (
-        ("iso", iso_drum, iso_heel, iso_part_drums, iso_ratio),
-        ("resin", resin_drum, resin_heel, resin_part_drums, resin_ratio),
+    for side, drum, residue, part, ratio in (
+        ("iso", iso_drum, iso_residue, iso_part_drums, iso_ratio),
+        ("resin", resin_drum, resin_residue, resin_part_drums, resin_ratio),
     ):
-        require(f"{side}_heel", heel, at_least=0)
-        require(f"{side}_drum", drum, above=heel)
+        require(f"{side}_residue", residue, at_least=0)
+        require(f"{side}_drum", drum, above=residue)
         require(f"{side}_part_drums", part, at_least=0)
         require(f"{side}_ratio", ratio, above=0)
-        found.append((sets * (drum - heel) + part) / ratio)
+        found.append((sets * (drum - residue) + part) / ratio)
     return (iso_ratio + resin_ratio) * min(found)

@@ -9,7 +9,7 @@ def film_per_pass(
     pump_output: float,
     transfer_share: float,
     volume_solids: float,
-    fan_width: float,
+    pattern_width: float,
     gun_speed: float,
     overlap: float,
 ) -> float:
@@ -25,7 +25,7 @@ def film_per_pass(
         Share that lands on the surface, 0 < η <= 1. [1]
     volume_solids : float
         0 < VS <= 1. [1]
-    fan_width : float
+    pattern_width : float
         Full width of the fan on the surface, above 0. [m]
     gun_speed : float
         Above 0. [m/s]
@@ -53,18 +53,18 @@ def film_per_pass(
     require("pump_output", pump_output, at_least=0)
     require("transfer_share", transfer_share, above=0, at_most=1)
     require("volume_solids", volume_solids, above=0, at_most=1)
-    require("fan_width", fan_width, above=0)
+    require("pattern_width", pattern_width, above=0)
     require("gun_speed", gun_speed, above=0)
     require("overlap", overlap, at_least=0, below=1)
     landed = pump_output * transfer_share * volume_solids
-    return landed / (fan_width * gun_speed * (1 - overlap))
+    return landed / (pattern_width * gun_speed * (1 - overlap))
 
 
 def gun_speed(
     pump_output: float,
     transfer_share: float,
     volume_solids: float,
-    fan_width: float,
+    pattern_width: float,
     pass_build: float,
     overlap: float,
 ) -> float:
@@ -80,7 +80,7 @@ def gun_speed(
         Share that lands on the surface, 0 < η <= 1. [1]
     volume_solids : float
         0 < VS <= 1. [1]
-    fan_width : float
+    pattern_width : float
         Full width of the fan on the surface, above 0. [m]
     pass_build : float
         Dry film of one pass, above 0. [m]
@@ -107,7 +107,9 @@ def gun_speed(
     """
     require("pass_build", pass_build, above=0)
     # The balance is symmetric in film and speed.
-    return film_per_pass(pump_output, transfer_share, volume_solids, fan_width, pass_build, overlap)
+    return film_per_pass(
+        pump_output, transfer_share, volume_solids, pattern_width, pass_build, overlap
+    )
 
 
 def area_rate(

@@ -1,4 +1,4 @@
-"""Ratio iso to resin as drums, scales and pumps show it, with its doubt."""
+"""Ratio iso to resin as drums, scales and pumps show it, with its uncertainty."""
 
 from __future__ import annotations
 

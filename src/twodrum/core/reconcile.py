@@ -21,7 +21,7 @@ class Combined:
         Squared distances from the mean over the variances. [1]
     probability : float
         Of so large a sum or a larger one where all measure the same. [1]
-    odd_one : int
+    outlier : int
         Index of the measurement that stands farthest from the others for its uncertainty.
     degrees_of_freedom : int
         Measurements less one.
@@ -31,7 +31,7 @@ class Combined:
     uncertainty: float
     chi_square: float
     probability: float
-    odd_one: int
+    outlier: int
     degrees_of_freedom: int
 
     @property
@@ -40,9 +40,9 @@ class Combined:
         return math.sqrt(self.chi_square / self.degrees_of_freedom)
 
     @property
-    def odd_position(self) -> int:
+    def outlier_position(self) -> int:
         """Which measurement stands farthest from the others, the first being 1."""
-        return self.odd_one + 1
+        return self.outlier + 1
 
 
 def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combined:
@@ -92,13 +92,13 @@ def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combine
     mean = sum(w * x for w, x in zip(weights, values)) / total
     chi_square = sum(((x - mean) / u) ** 2 for x, u in zip(values, uncertainties))
     freedom = len(values) - 1
-    odd = [_distance_from_others(values, uncertainties, index) for index in range(len(values))]
+    outlier = [_distance_from_others(values, uncertainties, index) for index in range(len(values))]
     return Combined(
         mean,
         finest / math.sqrt(total),
         chi_square,
         chi_square_tail(chi_square, float(freedom)),
-        odd.index(max(odd)),
+        outlier.index(max(outlier)),
         freedom,
     )
 

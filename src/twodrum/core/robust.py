@@ -1,4 +1,4 @@
-"""How far a value stands from the others where a few of them may be odd."""
+"""How far a value stands from the others where a few of them may be outlier."""
 
 from __future__ import annotations
 

@@ -81,7 +81,7 @@ def shrunk_means(means: Sequence[float], uncertainties: Sequence[float]) -> Shru
     between = _between(means, variances)
     common, common_variance = _common(means, variances, between)
     factor = (count - 3) / (count - 1) if count > 3 else 1.0
-    values, doubts, kept = [], [], []
+    values, uncertainties, kept = [], [], []
     for mean, variance in zip(means, variances):
         drawn = factor * variance / (variance + between) if count > 1 else 0.0
         of_scatter = 0.0
@@ -89,9 +89,11 @@ def shrunk_means(means: Sequence[float], uncertainties: Sequence[float]) -> Shru
             of_scatter = 2 / (count - 3) * drawn**2 * (mean - common) ** 2
         values.append(common + (1 - drawn) * (mean - common))
         own = variance * (1 - drawn) + drawn**2 * common_variance
-        doubts.append(math.sqrt(own + of_scatter))
+        uncertainties.append(math.sqrt(own + of_scatter))
         kept.append(1 - drawn)
-    return Shrunk(values, doubts, common, math.sqrt(common_variance), math.sqrt(between), kept)
+    return Shrunk(
+        values, uncertainties, common, math.sqrt(common_variance), math.sqrt(between), kept
+    )
 
 
 def _common(

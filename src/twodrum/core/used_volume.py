@@ -1,4 +1,4 @@
-"""Volume used, from levels, weights and strokes, with its doubt; and the share that stayed."""
+"""Volume used, from levels, weights and strokes, its uncertainty, and the share that stayed."""
 
 from __future__ import annotations
 

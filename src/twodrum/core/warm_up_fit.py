@@ -1,4 +1,4 @@
-"""Power and heat loss of a drum learned from a log of its warm-up, with their doubt."""
+"""Power and heat loss of a drum learned from a log of its warm-up, with their uncertainty."""
 
 from __future__ import annotations
 
@@ -46,16 +46,16 @@ class WarmUpFit:
     rise: float = 0.0
 
     def reach(
-        self, capacity_doubt: float, air_doubt: float, probability: float = 0.95
+        self, capacity_uncertainty: float, air_uncertainty: float, probability: float = 0.95
     ) -> tuple[float, float]:
         """Half the widths of intervals that hold what no reading shows: power and heat loss.
 
         Parameters
         ----------
-        capacity_doubt : float
+        capacity_uncertainty : float
             Standard deviation of the heat capacity over its value, 0 or more: power and loss are
             in proportion to it. [1]
-        air_doubt : float
+        air_uncertainty : float
             How far the air may have moved while the drum warmed, 0 or more. [K]
         probability : float, optional
             Of the interval, between 0 and 1. [1]
@@ -73,14 +73,14 @@ class WarmUpFit:
         ------
         JCGM 100:2008, sums of squares; air that moves with the drum hides its share of the rise.
         """
-        require("capacity_doubt", capacity_doubt, at_least=0)
-        require("air_doubt", air_doubt, at_least=0)
+        require("capacity_uncertainty", capacity_uncertainty, at_least=0)
+        require("air_uncertainty", air_uncertainty, at_least=0)
         freedom = max(2.0, self.degrees_of_freedom / self.follows)
         factor = t_quantile((1 + probability) / 2, freedom) * math.sqrt(self.follows)
-        shared = NormalDist().inv_cdf((1 + probability) / 2) * capacity_doubt
+        shared = NormalDist().inv_cdf((1 + probability) / 2) * capacity_uncertainty
         loss = abs(self.heat_loss)
-        hidden = loss * air_doubt / self.rise if self.rise > 0 else math.inf
-        power = math.hypot(factor * self.power_error, shared * self.power, loss * air_doubt)
+        hidden = loss * air_uncertainty / self.rise if self.rise > 0 else math.inf
+        power = math.hypot(factor * self.power_error, shared * self.power, loss * air_uncertainty)
         return power, math.hypot(factor * self.heat_loss_error, shared * loss, hidden)
 
     def power_interval(self, probability: float = 0.95) -> tuple[float, float]:

@@ -339,11 +339,19 @@ class Model:
     former_words: Mapping[str, str] = field(default_factory=dict)
     # Headings of tables by what they are called now: what older versions called them.
     former_heads: Mapping[str, str] = field(default_factory=dict)
+    # Pieces of names: what older versions called them, and what they are called now.
+    former_names: tuple[tuple[str, str], ...] = ()
     studies: tuple[Study, ...] = ()
     pages: tuple[Page, ...] = ()
     # Single values that are kept as they were when the customer accepted the quote.
     accepted: tuple[str, ...] = ()
     orders: tuple[Order, ...] = ()
+
+    def today(self, name: str) -> str:
+        """What a name of an older version is called now."""
+        for then, now in self.former_names:
+            name = name.replace(then, now)
+        return name
 
     @cached_property
     def cells(self) -> tuple[Cell, ...]:

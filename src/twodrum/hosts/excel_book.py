@@ -38,6 +38,7 @@ class OpenBook(Book):
             for name in book.names
             if "!" not in name.name
         }
+        self.aliases = {}
         self.prefix = prefix_of(names)
         self.names = without(self.prefix, names)
 

@@ -38,7 +38,7 @@ class Assumed(NamedTuple):
     assume_loss: Any
     assume_loss_low: Any
     assume_loss_high: Any
-    assume_doubt: Any
+    assume_uncertainty: Any
     assume_spread_jobs: Any
     assume_spread: Any
     assume_spread_low: Any

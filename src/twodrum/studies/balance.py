@@ -14,7 +14,7 @@ from .words import rounded, said, to_a_tenth
 
 SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
 POINTS = tuple(f"{what}_{n}" for n in (1, 2, 3) for what in ("temperature", "viscosity"))
-# Range of coefficients that a gun may have, from memory; the doubt of what the orifice takes.
+# Range of coefficients that a gun may have, from memory; the uncertainty of what the orifice takes.
 COEFFICIENTS = (0.62, 0.82)
 # Below this a difference is none, as far as any gauge shows.
 SAME = 1e3
@@ -27,7 +27,7 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("trim", "spray_low")),
     *("gauge_difference", "viscosity_part", "density_part", "resistance"),
     *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
-    *("orifice_length", "orifice_diameter"),
+    *("port_length", "port_diameter"),
     *(f"{side}_ratio" for side in LINING),
     "readings.phase",
     "readings.difference",
@@ -156,8 +156,8 @@ def _fastest(values: dict[str, Value], side: str) -> tuple[str, float] | None:
     if reynolds is None or hose is None:
         return None
     bores = {"hose": hose, "whip": values["whip_bore"].si}
-    if values["orifice_length"].si:
-        bores["bore of the orifice"] = values["orifice_diameter"].si
+    if values["port_length"].si:
+        bores["bore of the orifice"] = values["port_diameter"].si
     numbers = {name: reynolds * hose / bore for name, bore in bores.items() if bore}
     return max(numbers.items(), key=lambda pair: pair[1])
 

@@ -25,7 +25,7 @@ class Baseline:
     # How many good readings in a row stand beyond the limit, below 0 where they fell.
     beyond: int = 0
 
-    def doubt(self, refused: Refused | None) -> None:
+    def uncertainty(self, refused: Refused | None) -> None:
         """Something refused may have been a restart, or a row of the baseline."""
         self.refused = self.refused or refused
 

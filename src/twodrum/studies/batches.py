@@ -25,7 +25,7 @@ LASTING_COLUMNS = ("time", "phase", "event", "iso_left", "resin_left")
 LASTING_READS = (
     *(f"drums.{name}" for name in DRUM_COLUMNS),
     *(f"readings.{name}" for name in LASTING_COLUMNS),
-    *("order.component", "order.drum_volume", "order.heel_volume"),
+    *("order.component", "order.drum_volume", "order.residue"),
     *("work_date", "stirring_time", "next_break"),
 )
 BATCH_READS = (
@@ -64,7 +64,7 @@ def ledger(reader: Reader) -> list[Lasting]:
     values = {name: reader.cell(name) for name in LASTING_READS if "." not in name}
     components = reader.column("order", "component")
     held = dict(zip(components, reader.cells("order", "drum_volume")))
-    heels = dict(zip(components, reader.cells("order", "heel_volume")))
+    residues = dict(zip(components, reader.cells("order", "residue")))
     readings = reader.rows("readings", LASTING_COLUMNS)
     times = moments(None, readings)
     first = _first(times)
@@ -84,8 +84,8 @@ def ledger(reader: Reader) -> list[Lasting]:
     reader.give("drums.verdict", verdicts)
     found = []
     for side in LINING:
-        if side in heels and heels[side].si is not None:
-            row = _lasting(readings, times, side, heels[side].si, values["next_break"])
+        if side in residues and residues[side].si is not None:
+            row = _lasting(readings, times, side, residues[side].si, values["next_break"])
             found += [row] if row else []
     return found
 
@@ -201,7 +201,7 @@ def _lasting(
     rows: list[dict[str, Value]],
     times: list[float | None],
     side: str,
-    heel: float,
+    residue: float,
     pause: Value,
 ) -> Lasting | None:
     """How long the drum of a side lasts, at the rate since its last change."""
@@ -224,10 +224,10 @@ def _lasting(
     rate = (full - left) / (now - start)
     if rate <= 0:
         return None
-    usable = max(0.0, left - heel)
+    usable = max(0.0, left - residue)
     until = now + usable / rate
     words = f"{with_capital(side)}: {rounded(left, like)} left at {clock(now / DAY % 1)}, "
-    words += f"{rounded(heel, like)} of it stay; at this rate it lasts until about "
+    words += f"{rounded(residue, like)} of it stay; at this rate it lasts until about "
     words += f"{clock(until / DAY % 1)}"
     if pause.si is not None:
         stop = pause.si * DAY + now // DAY * DAY

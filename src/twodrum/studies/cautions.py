@@ -58,7 +58,7 @@ FOOT_POUND, FEET_FOR_A_GALLON = 1.355818, 35.31467 * 3.785412
 
 SINGLES = (
     *("confined_space", "exposure_country", "cleaning_solvent", "moisture_sign"),
-    *("iso_set_point", "resin_set_point", "hose_set_point", "iso_hand_back", "resin_hand_back"),
+    *("iso_set_point", "resin_set_point", "hose_set_point", "iso_drum_target", "resin_drum_target"),
     *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge", "hose_length"),
     *("dew_margin", "least_dew_margin", "pump_output", "power_drawn", "supply"),
     *("iso_thermal_expansion", "resin_thermal_expansion", "iso_heater_power"),
@@ -281,7 +281,7 @@ def _hose(job: Job) -> list[Row]:
 
 
 def _drums(job: Job) -> list[Row]:
-    warmest = job.highest("iso_hand_back", "resin_hand_back")
+    warmest = job.highest("iso_drum_target", "resin_drum_target")
     power = job.highest("iso_heater_power", "resin_heater_power")
     by, why = _iso(job), "Drums on site may be cold, warmed or in the sun."
     if power is not None and power.si > 0 and warmest is not None:

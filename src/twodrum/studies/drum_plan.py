@@ -24,7 +24,7 @@ READS = (
     "order.component",
     "order.ratio_part",
     "order.drum_volume",
-    "order.heel_volume",
+    "order.residue",
     "order.part_drum_volume",
     "order.drums_opened",
 )
@@ -50,7 +50,7 @@ def drum_plan(reader: Reader) -> list[Opened]:
     areas = reader.column("areas", "measured_area")
     lining, fixed = reader.value("lining_volume"), reader.value("fixed_volume")
     total = reader.value("ratio_total")
-    names = ("ratio_part", "drum_volume", "heel_volume", "part_drum_volume", "drums_opened")
+    names = ("ratio_part", "drum_volume", "residue", "part_drum_volume", "drums_opened")
     columns = [reader.column("order", name) for name in names]
     drums = dict(zip(reader.column("order", "component"), zip(*columns)))
     needed = [lining, fixed, total, *films, *profiles, *areas]
@@ -64,11 +64,11 @@ def drum_plan(reader: Reader) -> list[Opened]:
     volumes = [(film + profile) * gross for film, profile in zip(films, profiles)]
     rows: list[Opened] = []
     for name in LINING:
-        part, drum, heel, opened_before, count = drums[name]
+        part, drum, residue, opened_before, count = drums[name]
         share = part / total
         # One row too many is enough to tell that there is no room for all.
         for number in range(1, min(int(count), CAPACITY + 1) + 1):
-            before = (opened_before + (number - 1) * (drum - heel)) / share
+            before = (opened_before + (number - 1) * (drum - residue)) / share
             rows.append(Opened(name, *_place(before - fixed, volumes, surfaces, areas, number)))
     rows.sort(key=lambda row: (row.finished_area, row.drum_number, row.plan_component))
     return rows

@@ -14,7 +14,7 @@ from ..problems import sentence
 from .mix import OWN_DRIVES
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import changes_drum
-from .used_doubt import DRUMS, NEEDS, NEEDS_OF_SIDE, REACH, used_doubt
+from .used_uncertainty import DRUMS, NEEDS, NEEDS_OF_SIDE, REACH, used_uncertainty
 from .words import rounded, said
 
 SOURCE = (
@@ -34,11 +34,11 @@ OF_SIDE = (
     *("scaled", "levels", "measured", "taken", "returned", "drum_volume", "ratio"),
     *("thermal_expansion", "density_temperature"),
 )
-# What the doubt of either side follows from.
+# What the uncertainty of either side follows from.
 SHARED = (
     *NEEDS,
     *("stroke_volume", "pump_drive", "readings_whole"),
-    *("taken_doubt", "stroke_doubt", "density_doubt"),
+    *("taken_uncertainty", "stroke_uncertainty", "density_uncertainty"),
 )
 READS = (
     *(f"readings.{name}" for name in READINGS),
@@ -53,7 +53,7 @@ class Source(NamedTuple):
 
     evidence_source: Any
     evidence_volume: Any
-    evidence_doubt: Any
+    evidence_uncertainty: Any
     evidence_weight: Any
     evidence_words: Any
 
@@ -64,7 +64,7 @@ class Told:
 
     source: str
     volume: float
-    doubt: float
+    uncertainty: float
 
 
 def evidence(reader: Reader) -> list[Source]:
@@ -81,20 +81,22 @@ def evidence(reader: Reader) -> list[Source]:
         found = [] if refused else _told(side, values, rows, drums)
         if refused or not found:
             reader.give(f"{side}_combined", refused)
-            reader.give(f"{side}_doubt", refused)
+            reader.give(f"{side}_uncertainty", refused)
             continue
         together, agree, words = _together(reader, side, found, values)
         reader.give(f"{side}_combined", together.volume)
-        reader.give(f"{side}_doubt", together.doubt * REACH)
-        weights = [1 / told.doubt**2 for told in found] if agree else [1.0] + [0.0] * 3
+        reader.give(f"{side}_uncertainty", together.uncertainty * REACH)
+        weights = [1 / told.uncertainty**2 for told in found] if agree else [1.0] + [0.0] * 3
         name = side.capitalize()
         for told, weight in zip(found, weights):
             counts = weight / math.fsum(weights)
             row = Source(
-                f"{name}: {told.source.lower()}", told.volume, told.doubt * REACH, counts, ""
+                f"{name}: {told.source.lower()}", told.volume, told.uncertainty * REACH, counts, ""
             )
             table.append(row)
-        last = Source(f"{name}, all together", together.volume, together.doubt * REACH, None, words)
+        last = Source(
+            f"{name}, all together", together.volume, together.uncertainty * REACH, None, words
+        )
         table.append(last)
     return table
 
@@ -121,27 +123,27 @@ def _told(
 ) -> list[Told]:
     found = []
     scaled = values[f"{side}_scaled"].si
-    doubt = used_doubt(drums, values, side, values["density_doubt"].si or 0.0)
-    if scaled is not None and doubt:
-        found.append(Told(BY_SCALE, scaled, doubt))
+    uncertainty = used_uncertainty(drums, values, side, values["density_uncertainty"].si or 0.0)
+    if scaled is not None and uncertainty:
+        found.append(Told(BY_SCALE, scaled, uncertainty))
     whole = values["readings_whole"].si != "no" or scaled is None
     warm = _warm(side, values, rows)
-    levels, level_doubt = values[f"{side}_levels"].si, values["level_doubt"].si
-    if levels is not None and level_doubt and whole:
+    levels, level_uncertainty = values[f"{side}_levels"].si, values["level_uncertainty"].si
+    if levels is not None and level_uncertainty and whole:
         # A drum that was changed counts as emptied and full.
         changes = sum(changes_drum(str(row["event"].si or ""), side) for row in rows)
-        full = (values[f"{side}_drum_volume"].si or 0.0) * (values["taken_doubt"].si or 0.0)
-        doubt = math.hypot(level_doubt * math.sqrt(2), full * math.sqrt(2 * changes))
-        found.append(Told(BY_LEVELS, levels * warm, doubt))
+        full = (values[f"{side}_drum_volume"].si or 0.0) * (values["taken_uncertainty"].si or 0.0)
+        uncertainty = math.hypot(level_uncertainty * math.sqrt(2), full * math.sqrt(2 * changes))
+        found.append(Told(BY_LEVELS, levels * warm, uncertainty))
     counted = _by_strokes(side, values, rows)
     if counted is not None and whole:
-        volume, doubt = counted
-        found.append(Told(BY_STROKES, volume * warm, doubt))
+        volume, uncertainty = counted
+        found.append(Told(BY_STROKES, volume * warm, uncertainty))
     taken, returned = values[f"{side}_taken"].si, values[f"{side}_returned"].si
-    taken_doubt = values["taken_doubt"].si
+    taken_uncertainty = values["taken_uncertainty"].si
     # Until it is typed what came back, nothing is known of what stayed.
-    if taken and taken_doubt and returned is not None and taken > returned:
-        found.append(Told(BY_PURCHASE, taken - returned, taken * taken_doubt))
+    if taken and taken_uncertainty and returned is not None and taken > returned:
+        found.append(Told(BY_PURCHASE, taken - returned, taken * taken_uncertainty))
     return found
 
 
@@ -164,8 +166,8 @@ def _warm(side: str, values: dict[str, Value], rows: list[dict[str, Value]]) -> 
 def _by_strokes(
     side: str, values: dict[str, Value], rows: list[dict[str, Value]]
 ) -> tuple[float, float] | None:
-    """Volume and doubt by the strokes that were use; None where they do not tell of all."""
-    volume, share = values["stroke_volume"].si, values["stroke_doubt"].si
+    """Volume and uncertainty by the strokes that were use; None where they do not tell of all."""
+    volume, share = values["stroke_volume"].si, values["stroke_uncertainty"].si
     if volume is None or share is None:
         return None
     own = values["pump_drive"].si == OWN_DRIVES and side != LINING[0]
@@ -186,7 +188,7 @@ def _together(
     """All that tells of a side taken together, whether it agrees, and what to say of that."""
     if len(found) == 1:
         return found[0], True, ALONE
-    result = combined([told.volume for told in found], [told.doubt for told in found])
+    result = combined([told.volume for told in found], [told.uncertainty for told in found])
     at = values[f"{side}_measured"]
     if result.probability >= CHANCE:
         return Told(TOGETHER, result.value, result.uncertainty), True, "What tells of it agrees."
@@ -195,9 +197,9 @@ def _together(
         "disagree", at, sentence(f"what tells of the {side} used does not agree", told, MEND)
     )
     # A part of the day does not pull what was weighed: the first source counts.
-    doubt = max(found[0].doubt, result.uncertainty * result.birge_ratio)
+    uncertainty = max(found[0].uncertainty, result.uncertainty * result.birge_ratio)
     words = f"Does not agree: {told}; {found[0].source.lower()} counts."
-    return Told(TOGETHER, found[0].volume, doubt), False, words
+    return Told(TOGETHER, found[0].volume, uncertainty), False, words
 
 
 MEND = "look there first; where readings are of a part of the job, say so on Job"
@@ -207,15 +209,13 @@ def _apart(found: list[Told], result: Combined, like: Value) -> str:
     if len(found) == 2:
         both = " and ".join(f"{one.source} {rounded(one.volume, like)}" for one in found)
         return f"{both} stand too far apart for their uncertainty, a third source would tell which"
-    odd = found[result.odd_one]
-    others = [one for one in found if one is not odd]
+    outlier = found[result.outlier]
+    others = [one for one in found if one is not outlier]
     rest = (
-        combined([one.volume for one in others], [one.doubt for one in others]).value
+        combined([one.volume for one in others], [one.uncertainty for one in others]).value
         if len(others) > 1
         else others[0].volume
     )
-    way = "above" if odd.volume > rest else "below"
-    told = (
-        f"{odd.source}, {rounded(odd.volume, like)}, stands {rounded(abs(odd.volume - rest), like)}"
-    )
-    return f"{told} {way} the others"
+    way = "above" if outlier.volume > rest else "below"
+    told = f"{outlier.source}, {rounded(outlier.volume, like)}, stands"
+    return f"{told} {rounded(abs(outlier.volume - rest), like)} {way} the others"

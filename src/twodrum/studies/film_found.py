@@ -11,28 +11,29 @@ from ..core.quantiles import t_quantile
 from ..core.uncertainty import effective_degrees_of_freedom
 from ..engine.evaluate import Reader, Value, waits_for
 from .film_check import correction
-from .used_doubt import CONFIDENCE
+from .used_uncertainty import CONFIDENCE
 from .words import name_key
 
 SOURCE = (
-    "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their uncertainty, wider "
+    "Means of the readings by area; JCGM 100 with Welch and Satterthwaite for their "
+    "uncertainty, wider "
     "where readings typed one after the other are alike"
 )
-# A doubt that no readings stand behind counts as known for sure.
+# An uncertainty that no readings stand behind counts as known for sure.
 KNOWN = 1e6
 FILM = ("film_surface", "reading_1", "reading_2", "reading_3")
 AREAS = ("surface", "measured_area", "film_here")
 READS = (
     *(f"film.{name}" for name in FILM),
     *(f"areas.{name}" for name in AREAS),
-    *("profile_grade", "film_spread", "gauge_doubt", "film_doubt"),
+    *("profile_grade", "film_spread", "gauge_uncertainty", "film_uncertainty"),
 )
-RESULTS = ("measured_build", "build_doubt", "mean_film", "found_spread", "read_area")
+RESULTS = ("measured_build", "build_uncertainty", "mean_film", "found_spread", "read_area")
 
 
 def film_found(reader: Reader) -> list[Any]:
-    """No rows; mean film, its doubt and spread over the surfaces that were read."""
-    names = ("profile_grade", "film_spread", "gauge_doubt", "film_doubt")
+    """No rows; mean film, its uncertainty and spread over the surfaces that were read."""
+    names = ("profile_grade", "film_spread", "gauge_uncertainty", "film_uncertainty")
     grade, spread, gauge, apart = map(reader.cell, names)
     surfaces = reader.rows("areas", AREAS)
     rows = reader.rows("film", FILM)
@@ -71,7 +72,7 @@ def _less_mean(values: list[float]) -> list[float]:
     return [value - mean for value in values]
 
 
-def _doubt_of_mean(means: list[float], deviation: float, effect: float) -> float:
+def _uncertainty_of_mean(means: list[float], deviation: float, effect: float) -> float:
     """Standard deviation of the mean film of a surface, from its spots: each tells it once."""
     apart = sample_deviation(means) if len(means) > 1 else deviation
     return apart * math.sqrt(effect / len(means))
@@ -91,7 +92,7 @@ def _found(
     area = math.fsum(surface["measured_area"].si for surface, _ in read)
     asked = math.fsum(surface["measured_area"].si * surface["film_here"].si for surface, _ in read)
     there = 0.0
-    doubts, freedoms, squares, left = [], [], 0.0, 0
+    uncertainties, freedoms, squares, left = [], [], 0.0, 0
     # Neighbours that are alike count less; all surfaces together tell how alike they are.
     films = [[fmean(spot) for spot in spots] for _, spots in read]
     effect = design_effect([_less_mean(means) for means in films], len(read))
@@ -104,19 +105,19 @@ def _found(
             deviation = sample_deviation(readings)
             squares += (len(readings) - 1) * (deviation / mean) ** 2
             left += len(readings) - 1
-        doubts.append(size / asked * _doubt_of_mean(means, deviation, effect))
+        uncertainties.append(size / asked * _uncertainty_of_mean(means, deviation, effect))
         freedoms.append(max(2.0, (len(spots) - 1) / effect) if len(spots) > 1 else KNOWN)
     build = there / asked
-    doubts.append(build * gauge.si)
+    uncertainties.append(build * gauge.si)
     freedoms.append(KNOWN)
     # What was not read may differ by as much as mean films do.
     everything = math.fsum(surface["measured_area"].si or 0.0 for surface in surfaces)
     unread = max(0.0, 1 - area / everything) if everything else 0.0
-    doubts.append(build * unread * (apart.si or 0.0))
+    uncertainties.append(build * unread * (apart.si or 0.0))
     freedoms.append(KNOWN)
-    freedom = effective_degrees_of_freedom(doubts, freedoms)
-    reach = t_quantile((1 + CONFIDENCE) / 2, min(KNOWN, freedom)) * math.hypot(*doubts)
-    result = {"measured_build": build, "build_doubt": reach, "mean_film": there / area}
+    freedom = effective_degrees_of_freedom(uncertainties, freedoms)
+    reach = t_quantile((1 + CONFIDENCE) / 2, min(KNOWN, freedom)) * math.hypot(*uncertainties)
+    result = {"measured_build": build, "build_uncertainty": reach, "mean_film": there / area}
     result["read_area"] = area
     if left:
         result["found_spread"] = math.sqrt(squares / left)

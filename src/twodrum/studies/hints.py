@@ -18,7 +18,7 @@ SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "c
 OF_MATERIAL = (
     *("ratio_part", "volume_solids", "coat_film", "density", "density_temperature"),
     *("thermal_expansion", "spray_temperature", "spray_low", "spray_high"),
-    *("drum_volume", "heel_volume", "volume_price"),
+    *("drum_volume", "residue", "volume_price"),
 )
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),

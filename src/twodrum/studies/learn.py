@@ -1,4 +1,4 @@
-"""The machine learned from how its drums warmed: power, loss, their doubt; plan against day."""
+"""The machine learned from how its drums warmed: power, loss, uncertainty; plan against day."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ READS = (
         for side in LINING
         for name in (
             *("drum_volume", "density", "specific_heat", "heating", "flow_heat_rate"),
-            *("set_point", "hand_back", "warm_up_time", "heater_power"),
+            *("set_point", "drum_target", "warm_up_time", "heater_power"),
         )
     ),
     *("drum_steel", "air_temperature"),
@@ -113,7 +113,7 @@ def _learned(reader: Reader, values: dict[str, Value], side: str, log: Log) -> d
         return {}
     if log.refused:
         return dict.fromkeys(RESULTS, log.refused)
-    found: dict[str, Result] = _against_plan(reader, of("hand_back"), of("warm_up_time"), log)
+    found: dict[str, Result] = _against_plan(reader, of("drum_target"), of("warm_up_time"), log)
     first = log.heating[0][1]
     usable, cut = _before_the_set_point(log, of("heating"), of("flow_heat_rate"), of("set_point"))
     if len(usable) < FEWEST:
@@ -199,17 +199,19 @@ def _told(
     return found_now
 
 
-def _against_plan(reader: Reader, hand_back: Value, planned: Value, log: Log) -> dict[str, Result]:
+def _against_plan(
+    reader: Reader, drum_target: Value, planned: Value, log: Log
+) -> dict[str, Result]:
     """How long the drum took to where it is warmed to, by the straight line between readings."""
-    if hand_back.si is None:
+    if drum_target.si is None:
         return {}
     start, first = log.heating[0]
     before_time, before = start, first.si
-    if before >= hand_back.si:
+    if before >= drum_target.si:
         return {}
     for now, drum in log.heating[1:]:
-        if drum.si >= hand_back.si:
-            share = (hand_back.si - before) / (drum.si - before)
+        if drum.si >= drum_target.si:
+            share = (drum_target.si - before) / (drum.si - before)
             took = before_time + share * (now - before_time) - start
             if not planned.si:
                 return {"warmed_in": took}

@@ -13,10 +13,10 @@ SOURCE = (
     "others (our choice); integrated by a Gauss-Legendre rule"
 )
 CAPACITY = 5
-OF_ORDER = ("component", "drum_volume", "heel_volume", "part_drum_volume")
+OF_ORDER = ("component", "drum_volume", "residue", "part_drum_volume")
 DOUBTS = (
     *("volume_on_surface", "fixed_volume", "loss_share"),
-    *("area_doubt", "film_doubt", "loss_doubt"),
+    *("area_uncertainty", "film_uncertainty", "loss_uncertainty"),
 )
 READS = (*DOUBTS, "drum_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
 
@@ -33,20 +33,20 @@ class Sets(NamedTuple):
 
 def litres(reader: Reader) -> list[Sets]:
     """Rows of (drum sets, mixed volume, chance, left over, words)."""
-    doubts = [reader.value(name) for name in DOUBTS]
+    uncertainties = [reader.value(name) for name in DOUBTS]
     sets, ratios = reader.value("drum_sets"), [reader.value(f"{side}_ratio") for side in LINING]
     columns = [reader.column("order", name) for name in OF_ORDER]
     drums = {row[0]: row[1:] for row in zip(*columns)}
     sides = [value for side in LINING for value in drums.get(side, (None,))]
-    if None in (*doubts, sets, *ratios, *sides) or not all(ratios) or doubts[0] <= 0:
+    if None in (*uncertainties, sets, *ratios, *sides) or not all(ratios) or uncertainties[0] <= 0:
         return []
     iso, resin = ((*drums[side], ratio) for side, ratio in zip(LINING, ratios))
     rows: list[Sets] = []
     first = max(0, int(sets) - 2)
     for count in range(first, first + CAPACITY):
         volume = mix_of_sets(count, *iso, *resin)
-        chance = volume_suffices(volume, *doubts)
-        left = left_over_expected(volume, *doubts)
+        chance = volume_suffices(volume, *uncertainties)
+        left = left_over_expected(volume, *uncertainties)
         rows.append(Sets(count, volume, chance, left, _words(count, chance, int(sets))))
     return rows
 

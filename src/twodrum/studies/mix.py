@@ -13,7 +13,7 @@ from ..problems import sentence
 from .moments import moments
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import SLACK, levels_begin_anew
-from .used_doubt import CONFIDENCE, DRUMS, REACH, Drawn, used_doubt
+from .used_uncertainty import CONFIDENCE, DRUMS, REACH, Drawn, used_uncertainty
 from .words import DAY, clock, in_percent, rounded
 
 ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
@@ -24,11 +24,12 @@ CAPACITY = 24
 LEVEL = 0.0005
 
 SOURCE = (
-    "Volumes drawn; JCGM 100 for their uncertainty; what could not be shown is the smallest error that "
+    "Volumes drawn; JCGM 100 for their uncertainty; what could not be shown is the smallest "
+    "error that "
     "95 % confidence finds in 9 cases of 10"
 )
 COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
-RESULTS = ("iso_compared", "resin_compared", "ratio_doubt", "ratio_shown_from")
+RESULTS = ("iso_compared", "resin_compared", "ratio_uncertainty", "ratio_shown_from")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"drums.{name}" for name in DRUMS),
@@ -40,7 +41,7 @@ READS = (
             "drum_volume",
         )
     ),
-    *("level_doubt", "scale_doubt", "ratio_tolerance", "stroke_volume", "pump_drive"),
+    *("level_uncertainty", "scale_uncertainty", "ratio_tolerance", "stroke_volume", "pump_drive"),
 )
 # Volumes of both sides with their standard uncertainties.
 Sides = dict[str, tuple[float, float]]
@@ -51,7 +52,7 @@ class Told(NamedTuple):
 
     mix_period: Any
     mix_off: Any
-    mix_doubt: Any
+    mix_uncertainty: Any
     mix_least: Any
     mix_words: Any
 
@@ -65,7 +66,7 @@ class Period:
 
 
 def mix(reader: Reader) -> list[Told]:
-    """Rows of (period, off the ratio, doubt, could not show, words)."""
+    """Rows of (period, off the ratio, uncertainty, could not show, words)."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     rows = reader.rows("readings", COLUMNS)
     times = moments(None, rows)
@@ -79,7 +80,7 @@ def mix(reader: Reader) -> list[Told]:
         judged = Judged(day, parts, values)
         given = {
             **{f"{side}_compared": day.sides[side][0] for side in LINING},
-            "ratio_doubt": judged.doubt,
+            "ratio_uncertainty": judged.uncertainty,
             "ratio_shown_from": judged.least,
         }
         found.append(judged.row())
@@ -92,14 +93,14 @@ def mix(reader: Reader) -> list[Told]:
         reader.give(key, result)
     if None in parts:
         return []
-    level_doubt = values["level_doubt"].si
+    level_uncertainty = values["level_uncertainty"].si
     untrue = waits_for(*(values[f"{side}_levels"] for side in LINING))
     if untrue:
         # What one level of the day gets wrong, the others of it may too.
         words = f"Not judged: see {', '.join(untrue.roots[:4])}."
         found.append(Told("By levels", None, None, None, words))
-        level_doubt = None
-    for period in _periods(rows, times, level_doubt):
+        level_uncertainty = None
+    for period in _periods(rows, times, level_uncertainty):
         found.append(Judged(period, parts, values).row())
     found += _by_strokes(values, rows, parts)
     return found[:CAPACITY]
@@ -111,31 +112,34 @@ class Judged:
     def __init__(self, period: Period, parts: list[float], values: dict[str, Value]) -> None:
         self.period, self.tolerance = period, values["ratio_tolerance"]
         self.like = {side: values[f"{side}_measured"] for side in LINING}
-        (iso, iso_doubt), (resin, resin_doubt) = (period.sides[side] for side in LINING)
+        (iso, iso_uncertainty), (resin, resin_uncertainty) = (period.sides[side] for side in LINING)
         self.off = off_ratio(iso, resin, parts[0], parts[1])
-        standard = off_ratio_uncertainty(iso, resin, parts[0], parts[1], iso_doubt, resin_doubt)
-        self.doubt = REACH * standard
+        standard = off_ratio_uncertainty(
+            iso, resin, parts[0], parts[1], iso_uncertainty, resin_uncertainty
+        )
+        self.uncertainty = REACH * standard
         self.least = detectable_difference(standard, CONFIDENCE, POWER)
 
     @property
     def surely_off(self) -> bool:
         most = self.tolerance.si
-        return most is not None and abs(self.off) - self.doubt > most
+        return most is not None and abs(self.off) - self.uncertainty > most
 
     @property
     def words(self) -> str:
         most, off = self.tolerance.si, abs(self.off)
         way = "above" if self.off >= 0 else "below"
         where = f"{in_percent(off)} {way}" if off >= LEVEL else "at"
-        told = f"iso is {where} its ratio, uncertainty ± {in_percent(self.doubt)}"
+        told = f"iso is {where} its ratio, uncertainty ± {in_percent(self.uncertainty)}"
         if most is None:
             return told
         allowed = in_percent(most)
         if self.surely_off:
             return f"off its ratio: {told}; {allowed} are allowed"
         if off > most:
-            return f"{told}: more than the {allowed} allowed, but its uncertainty reaches inside; weigh"
-        if off + self.doubt > most:
+            told += f": more than the {allowed} allowed, but its uncertainty reaches inside"
+            return f"{told}; weigh"
+        if off + self.uncertainty > most:
             shown = in_percent(self.least)
             return f"{told}: inside {allowed}, not proved; less than {shown} could not show"
         return f"{told}: inside the {allowed} allowed"
@@ -145,7 +149,7 @@ class Judged:
             f"{rounded(self.period.sides[side][0], self.like[side])} of {side}" for side in LINING
         )
         words = f"{' and '.join(amounts)}: {self.words}."
-        return Told(self.period.words, self.off, self.doubt, self.least, words)
+        return Told(self.period.words, self.off, self.uncertainty, self.least, words)
 
 
 SCALE, BY_LEVELS = "by scale or drums", "by levels"
@@ -180,10 +184,10 @@ def _day(
             return "Not judged: more was drawn from a drum than it holds, see Drums."
     sides: Sides = {}
     for side in LINING:
-        doubt = used_doubt(drums, values, side)
-        if doubt is None:
+        uncertainty = used_uncertainty(drums, values, side)
+        if uncertainty is None:
             return "Not judged: without the density nothing is known of its uncertainty."
-        sides[side] = (values[f"{side}_measured"].si, doubt)
+        sides[side] = (values[f"{side}_measured"].si, uncertainty)
     return Period("The day", sides)
 
 
@@ -194,10 +198,10 @@ def _span(known: list[bool]) -> tuple[int, int]:
 
 
 def _periods(
-    rows: list[dict[str, Value]], times: list[float | None], level_doubt: float | None
+    rows: list[dict[str, Value]], times: list[float | None], level_uncertainty: float | None
 ) -> list[Period]:
     """Stretches without a drum change in which the levels of both sides were read twice."""
-    if level_doubt is None:
+    if level_uncertainty is None:
         return []
     found: list[Period] = []
     start: int | None = None
@@ -210,8 +214,8 @@ def _periods(
             side: rows[start][f"{side}_left"].si - rows[end][f"{side}_left"].si for side in LINING
         }
         if min(drops.values()) > 0:
-            doubt = math.sqrt(2) * level_doubt
-            sides = {side: (drop, doubt) for side, drop in drops.items()}
+            uncertainty = math.sqrt(2) * level_uncertainty
+            sides = {side: (drop, uncertainty) for side, drop in drops.items()}
             ends = (times[start], times[end])
             said = " to ".join("?" if at is None else clock(at / DAY % 1) for at in ends)
             found.append(Period(f"{said}, by levels", sides))
@@ -241,8 +245,8 @@ def _by_strokes(
         if not counted.stretches or not all(counted.totals):
             return []
         # One stroke too many or too few at each end of a stretch.
-        doubt = volume * math.sqrt(counted.stretches)
-        sides = {side: (n * volume, doubt) for side, n in zip(LINING, counted.totals)}
+        uncertainty = volume * math.sqrt(counted.stretches)
+        sides = {side: (n * volume, uncertainty) for side, n in zip(LINING, counted.totals)}
         return [Judged(Period(f"Strokes {SPRAYED}", sides), parts, values).row()]
     counted = strokes_sprayed(rows, ("strokes",))
     count = counted.totals[0]

@@ -28,7 +28,7 @@ def moments(reader: Reader | None, rows: list[dict[str, Value]]) -> list[float |
         if time.si is None:
             continue
         now = time.si * DAY
-        if kept and len(kept) > 1 and _odd_one(kept, now):
+        if kept and len(kept) > 1 and _outlier(kept, now):
             _refuse_time(rows[kept[-1][0]], kept[-2][1], reader)
             moments[kept.pop()[0]] = None
         if kept:
@@ -43,7 +43,7 @@ def moments(reader: Reader | None, rows: list[dict[str, Value]]) -> list[float |
     return moments
 
 
-def _odd_one(kept: list[tuple[int, float]], now: float) -> bool:
+def _outlier(kept: list[tuple[int, float]], now: float) -> bool:
     """Whether the last time stands out: this one follows the one before it, not the last."""
     before, last = kept[-2][1], kept[-1][1]
     now += math.floor(before / DAY) * DAY

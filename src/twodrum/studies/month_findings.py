@@ -27,7 +27,7 @@ from .month_jobs import (
     jobs_said,
     loss_told,
     mean_of,
-    odd_jobs,
+    outlier_jobs,
     over_build,
     sum_of,
 )
@@ -53,7 +53,7 @@ FEWEST_DRUMS = 2
 NO_BATCH = "no batch typed"
 # A group of fewer jobs is not said to differ.
 FEWEST_JOBS = 3
-# So many jobs that stand out are named; the others stand on Odd ones.
+# So many jobs that stand out are named; the others stand on Outliers.
 NAMED = 8
 
 
@@ -82,13 +82,13 @@ def month_findings(reader: Reader) -> list[Finding]:
     rows += _not_told(all_jobs)
     # What a machine that drifts or a crew that differs has told already is not told again.
     told = _explained(culprits, drifts)
-    odd = [one for one in odd_jobs(all_jobs) if not told & _reasons(one)]
+    outlier = [one for one in outlier_jobs(all_jobs) if not told & _reasons(one)]
     rows += [
         Finding("Stands out", f"{one.job.name}: {one.words}.", one.job.numbers.get("over_money"))
-        for one in odd[:NAMED]
+        for one in outlier[:NAMED]
     ]
-    if len(odd) > NAMED:
-        rows.append(Finding("Stands out", f"{len(odd) - NAMED} more stand on Odd ones.", None))
+    if len(outlier) > NAMED:
+        rows.append(Finding("Stands out", f"{len(outlier) - NAMED} more stand on Outliers.", None))
     return rows
 
 
@@ -100,9 +100,11 @@ def _explained(culprits: Sequence[Culprit], drifts: Sequence[Drift]) -> set[Reas
     return found | {(one.difference.measure, one.kind, one.name) for one in culprits}
 
 
-def _reasons(odd: Odd) -> set[Reason]:
-    measures = {odd.measure.name} if odd.measure.name != "use" else {"use", "build", "loss", "off"}
-    return {(m, kind, odd.job.group(kind)) for m in measures for kind in KINDS}
+def _reasons(outlier: Odd) -> set[Reason]:
+    measures = (
+        {outlier.measure.name} if outlier.measure.name != "use" else {"use", "build", "loss", "off"}
+    )
+    return {(m, kind, outlier.job.group(kind)) for m in measures for kind in KINDS}
 
 
 def _covered(all_jobs: Sequence[Job], unread: int) -> Finding:

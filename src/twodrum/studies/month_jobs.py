@@ -25,7 +25,15 @@ NOBODY = "not named"
 TEXTS = ("file", "job", "crew", "machine", "material", "surface_kind", "not_told")
 NUMBERS = (
     *("worked", "billed_area", "used_volume", "quoted_area", "quoted_volume"),
-    *("build", "build_doubt", "spread", "loss", "quoted_loss", "off_ratio", "off_doubt"),
+    *(
+        "build",
+        "build_uncertainty",
+        "spread",
+        "loss",
+        "quoted_loss",
+        "off_ratio",
+        "off_uncertainty",
+    ),
 )
 CAUSES = (
     *("billed_money", "unbilled_money", "asked_money", "build_money", "loss_money"),
@@ -148,19 +156,19 @@ def expected(
         return {}, None, None
     freedom = sum(len(values) - 1 for values in scattered)
     means = [math.fsum(values) / len(values) for values in told.values()]
-    doubts = [scatter / math.sqrt(len(values)) for values in told.values()]
-    found = shrunk_means(means, doubts)
+    uncertainties = [scatter / math.sqrt(len(values)) for values in told.values()]
+    found = shrunk_means(means, uncertainties)
     rows = zip(told.items(), found.values, found.uncertainties, found.weights)
     result = {
         name: Expected(
-            len(values), value, *interval(value, doubt, float(freedom), CONFIDENCE), weight
+            len(values), value, *interval(value, uncertainty, float(freedom), CONFIDENCE), weight
         )
-        for (name, values), value, doubt, weight in rows
+        for (name, values), value, uncertainty, weight in rows
     }
     count = sum(len(values) for values in told.values())
     # A new crew scatters about the common mean as the crews do.
-    doubt = math.hypot(found.common_uncertainty, found.between)
-    ends = interval(found.common, doubt, float(max(1, len(told) - 1)), CONFIDENCE)
+    uncertainty = math.hypot(found.common_uncertainty, found.between)
+    ends = interval(found.common, uncertainty, float(max(1, len(told) - 1)), CONFIDENCE)
     return result, Expected(count, found.common, *ends, 1.0), scatter
 
 
@@ -175,7 +183,7 @@ class Measure:
     above: str
     below: str
     # Within this of the usual one a job says nothing.
-    doubt: str = ""
+    uncertainty: str = ""
 
 
 def _over_quote(job: Job) -> float | None:
@@ -215,7 +223,7 @@ MEASURES = (
         over_build,
         "thicker",
         "thinner",
-        "build_doubt",
+        "build_uncertainty",
     ),
     Measure("loss", "Loss", loss_told, "more lost", "less lost"),
     Measure(
@@ -224,7 +232,7 @@ MEASURES = (
         _plain("off_ratio"),
         "more iso",
         "less iso",
-        "off_doubt",
+        "off_uncertainty",
     ),
     Measure("price", "Prices paid over the quote", _price, "dearer", "cheaper"),
 )
@@ -247,7 +255,7 @@ class Odd:
         return f"{self.measure.label} is {is_so}, usual is {usual}: {way}"
 
 
-def odd_jobs(all_jobs: Sequence[Job]) -> list[Odd]:
+def outlier_jobs(all_jobs: Sequence[Job]) -> list[Odd]:
     """Jobs that stand out in a measure, the farthest first."""
     found = []
     for measure in MEASURES:
@@ -261,9 +269,9 @@ def odd_jobs(all_jobs: Sequence[Job]) -> list[Odd]:
         found += [
             Odd(job, measure, value, usual, score)
             for (job, value), score in zip(told, scores)
-            if abs(score) > limit and abs(value - usual) > job.numbers.get(measure.doubt, 0.0)
+            if abs(score) > limit and abs(value - usual) > job.numbers.get(measure.uncertainty, 0.0)
         ]
-    return sorted(found, key=lambda odd: -abs(odd.score))
+    return sorted(found, key=lambda outlier: -abs(outlier.score))
 
 
 @dataclass(frozen=True)
@@ -277,7 +285,7 @@ class Drift:
 
 
 def drifting_machines(all_jobs: Sequence[Job]) -> list[Drift]:
-    """Machines whose ratio moves one way over their jobs, more than chance and doubt allow."""
+    """Machines whose ratio moves one way over their jobs, more than chance allows."""
     machines = grouped((job for job in all_jobs if job.known("off_ratio", "worked")), "machine")
     machines.pop(NOBODY, None)
     found = []
@@ -295,8 +303,8 @@ def drifting_machines(all_jobs: Sequence[Job]) -> list[Drift]:
         if abs(last) <= abs(first):
             # It comes back to its ratio.
             continue
-        doubts = [job.of("off_doubt") for job in own if job.known("off_doubt")]
-        if doubts and abs(last - first) < median_high(doubts):
+        uncertainties = [job.of("off_uncertainty") for job in own if job.known("off_uncertainty")]
+        if uncertainties and abs(last - first) < median_high(uncertainties):
             continue
         found.append(Drift(machine, own, first, last))
     return found

@@ -19,7 +19,7 @@ from .month_jobs import (
     jobs_said,
     loss_told,
     mean_of,
-    odd_jobs,
+    outlier_jobs,
     over_build,
     per_area,
     sum_of,
@@ -42,13 +42,13 @@ KINDS_OF_GROUP = (
 __all__ = ["READS"]
 
 
-class OddOne(NamedTuple):
+class Outlier(NamedTuple):
     """One job that stands out."""
 
-    odd_job: Any
-    odd_what: Any
-    odd_words: Any
-    odd_score: Any
+    outlier_job: Any
+    outlier_what: Any
+    outlier_words: Any
+    outlier_score: Any
 
 
 class Total(NamedTuple):
@@ -208,13 +208,13 @@ def trend(reader: Reader) -> list[Trend]:
     return rows
 
 
-def odd_ones(reader: Reader) -> list[OddOne]:
+def outliers(reader: Reader) -> list[Outlier]:
     """Rows of (job, what, words, score); a verdict stands beside each row of Jobs."""
     all_jobs = jobs(reader)
-    odd = odd_jobs(all_jobs)
-    rows = [OddOne(one.job.name, one.measure.label, f"{one.words}.", one.score) for one in odd]
+    outlier = outlier_jobs(all_jobs)
+    rows = [Outlier(one.job.name, one.measure.label, f"{one.words}.", one.score) for one in outlier]
     said: dict[str, list[str]] = {}
-    for one in odd:
+    for one in outlier:
         said.setdefault(one.job.at.where, []).append(one.words)
     verdicts = []
     for cell in reader.cells("jobs", "file"):

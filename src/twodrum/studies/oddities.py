@@ -26,7 +26,7 @@ MISREAD_FITS, MISREAD_OFF = 0.03, 0.15
 
 @dataclass(frozen=True)
 class Oddity:
-    """What looks odd, where, and a key for runs of it."""
+    """What looks outlier, where, and a key for runs of it."""
 
     key: str
     at: Value
@@ -73,10 +73,10 @@ def _stuck(rows: list[Row], mistyped: list[bool]) -> list[Oddity]:
     Its side's temperature and the other gauge: a machine that holds both pressures is no fault.
     """
     last: list[Row] = []
-    for row, odd in zip(reversed(rows), reversed(mistyped)):
+    for row, outlier in zip(reversed(rows), reversed(mistyped)):
         if row["phase"].si != "spraying":
             break
-        last += [] if odd else [row]
+        last += [] if outlier else [row]
     found = []
     for side, other in OTHER_SIDE.items():
         same = []

@@ -19,7 +19,7 @@ from .drift import Drift
 from .moments import moments
 from .oddities import Oddity, oddities
 from .usage import LEVEL_SET, levels_begin_anew
-from .used_doubt import REACH
+from .used_uncertainty import REACH
 from .weather import Weather
 from .words import DAY, clock, in_percent, rounded, said
 
@@ -79,7 +79,7 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in WINDOWS),
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
     *(f"{side}_ratio" for side in LINING),
-    *("level_doubt", "ratio_tolerance"),
+    *("level_uncertainty", "ratio_tolerance"),
     *(f"{side}_flow" for side in LINING),
     "resistance",
     "difference_limit",
@@ -207,10 +207,10 @@ def judge(reader: Reader) -> list[Moment]:
     running: set[str] = set()
     times = moments(reader, rows)
     warned: list[tuple[float, float | None]] = []
-    for row, now, odd in zip(rows, times, oddities(rows, times)):
+    for row, now, outlier in zip(rows, times, oddities(rows, times)):
         weather.note(row, now)
         mixed = levels.note(row, now)
-        one = _judged(row, given, weather, baseline, drift, now, odd, mixed)
+        one = _judged(row, given, weather, baseline, drift, now, outlier, mixed)
         judged.append(one)
         warned += [(now or 0.0, issue.when) for issue in one.issues if issue.key == "drift"]
         _tell(reader, one.issues, running)
@@ -261,7 +261,7 @@ def _judged(
         issues.append(Issue("moisture", row["event"], f"a sign of moisture: {event}, see Cautions"))
     unknown = given.unknown(row)
     # What these may have been, a restart or a baseline, is not known from here on.
-    baseline.doubt(waits_for(row["event"], row["phase"]))
+    baseline.uncertainty(waits_for(row["event"], row["phase"]))
     if isinstance(margin, Refused):
         unknown += margin.roots
     if row["phase"].refused:
@@ -384,11 +384,13 @@ class Levels:
             return []
         drops = [self.start[side].si - cells[side].si for side in LINING]
         parts = [self.given.values[f"{side}_ratio"].si for side in LINING]
-        doubt, most = (self.given.values[n].si for n in ("level_doubt", "ratio_tolerance"))
-        if min(drops) <= 0 or not all(parts) or doubt is None or most is None:
+        uncertainty, most = (
+            self.given.values[n].si for n in ("level_uncertainty", "ratio_tolerance")
+        )
+        if min(drops) <= 0 or not all(parts) or uncertainty is None or most is None:
             return []
         off = off_ratio(drops[0], drops[1], parts[0], parts[1])
-        of_drop = math.sqrt(2) * doubt
+        of_drop = math.sqrt(2) * uncertainty
         standard = off_ratio_uncertainty(drops[0], drops[1], parts[0], parts[1], of_drop, of_drop)
         if abs(off) - REACH * standard <= most:
             return []
@@ -431,7 +433,7 @@ def _change(
     refused = explained if isinstance(explained, Refused) else waits_for(row["difference"])
     if refused or isinstance(explained, Refused):
         if not baseline.complete:
-            baseline.doubt(refused)
+            baseline.uncertainty(refused)
         return refused, [], []
     if row["difference"].si is None:
         return None, [], []

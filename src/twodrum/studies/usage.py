@@ -24,7 +24,7 @@ READS = (
     *(f"readings.{side}_left" for side in LINING),
     "order.component",
     "order.drum_volume",
-    "order.heel_volume",
+    "order.residue",
     "drums.holds",
     "drums.drum_left",
 )
@@ -36,14 +36,14 @@ def usage(reader: Reader) -> list[Any]:
     events = [str(event.si or "") for event in typed]
     components = reader.column("order", "component")
     drums = dict(zip(components, reader.cells("order", "drum_volume")))
-    heels = dict(zip(components, reader.cells("order", "heel_volume")))
+    residues = dict(zip(components, reader.cells("order", "residue")))
     closed = list(zip(reader.column("drums", "holds"), reader.cells("drums", "drum_left")))
     for side in LINING:
         left = [value for holds, value in closed if holds == side]
         levels = reader.cells("readings", f"{side}_left")
-        drum, heel = drums[side], heels[side]
+        drum, residue = drums[side], residues[side]
         # An event that was refused may have been a drum change.
-        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, heel, left)
+        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, residue, left)
         reader.give(f"{side}_levels", used)
     return []
 
@@ -54,13 +54,13 @@ def _from_levels(
     events: list[str],
     levels: list[Value],
     drum: Value,
-    heel: Value,
+    residue: Value,
     left: list[Value],
 ) -> float | Refused | None:
     # What was left in a drum counts only where that drum was changed.
     emptied = left[: sum(changes_drum(event, side) for event in events)]
-    waiting = waits_for(drum, heel, *levels, *emptied)
-    if waiting or drum.si is None or heel.si is None:
+    waiting = waits_for(drum, residue, *levels, *emptied)
+    if waiting or drum.si is None or residue.si is None:
         return waiting
     tally = Tally(reader, side, drum.si)
     changes = 0
@@ -69,7 +69,7 @@ def _from_levels(
         if changed:
             # The drums stand in the order in which they were on.
             known = left[changes].si if changes < len(left) else None
-            tally.change(heel.si if known is None else known)
+            tally.change(residue.si if known is None else known)
             changes += 1
         if level.si is not None:
             tally.read(level, changed, event == LEVEL_SET)

@@ -11,7 +11,7 @@ from ..core.used_volume import accounted_volume
 from ..engine.evaluate import Reader, Value
 from ..engine.expressions import expression
 from ..engine.references import Name
-from .used_doubt import REACH
+from .used_uncertainty import REACH
 from .words import in_percent, rounded, said
 
 SOURCE = (
@@ -70,18 +70,24 @@ READS = (
     *VOLUMES,
     *VOLUMES.values(),
     *STEPS,
-    *(f"{side}_{name}" for side in LINING for name in ("used", "doubt", "ratio", "price")),
+    *(f"{side}_{name}" for side in LINING for name in ("used", "uncertainty", "ratio", "price")),
     *(f"accepted_{side}_price" for side in LINING),
     *("price_money", "quoted_mix_price", "sprayed_volume", "lost_volume", "used_volume"),
-    *("film_volume_total", "profile_volume_total", "film_build", "measured_build", "build_doubt"),
+    *(
+        "film_volume_total",
+        "profile_volume_total",
+        "film_build",
+        "measured_build",
+        "build_uncertainty",
+    ),
     *("quoted_film_build", "money_decimals"),
-    *("measured_area_total", "billed_area_total", "measure_doubt", "read_area"),
+    *("measured_area_total", "billed_area_total", "measure_uncertainty", "read_area"),
     *("accepted_billed_area_total", "accepted_measured_area_total", "accepted_loss_share"),
     "loss_found",
 )
 MAY_LACK = (
-    *("lost_volume", "measured_build", "build_doubt", "read_area", "loss_found"),
-    *(f"{side}_doubt" for side in LINING),
+    *("lost_volume", "measured_build", "build_uncertainty", "read_area", "loss_found"),
+    *(f"{side}_uncertainty" for side in LINING),
     "accepted_loss_share",
 )
 Found = dict[str, float]
@@ -112,15 +118,15 @@ def use_split(reader: Reader) -> list[Cause]:
         if isinstance(value.si, (int, float)) and not isinstance(value.si, bool)
     }
     known["film_per_area"] = known["film_volume_total"] / known["measured_area_total"]
-    doubts = _doubts(known)
+    uncertainties = _uncertainties(known)
     price, decimals = known["quoted_mix_price"], int(known["money_decimals"])
     rows: list[Cause] = []
     labels = {name: values[name].label for name in needed}
     for name, money in VOLUMES.items():
         volume, amount = known[name], float(values[money].si)
-        doubt = doubts.get(name, 0.0)
-        low, high = volume - doubt, volume + doubt
-        low_money, high_money = amount - doubt * price, amount + doubt * price
+        uncertainty = uncertainties.get(name, 0.0)
+        low, high = volume - uncertainty, volume + uncertainty
+        low_money, high_money = amount - uncertainty * price, amount + uncertainty * price
         if name == "excess_part":
             (low, high), (low_money, high_money) = _excess(known)
         words = (
@@ -129,7 +135,7 @@ def use_split(reader: Reader) -> list[Cause]:
         ends = (round(low_money, decimals), round(high_money, decimals))
         rows.append(Cause(labels[name], amount, *ends, words, volume, low, high))
     amount = float(values["price_money"].si)
-    reach = _price_doubt(known)
+    reach = _price_uncertainty(known)
     words = "Prices on Materials now against the accepted ones."
     rows.append(
         Cause(
@@ -151,16 +157,16 @@ def _litres(like: Value, volume: float, low: float, high: float) -> str:
     return f"{rounded(volume, like)}, from {rounded(low, like)} to {rounded(high, like)}."
 
 
-def _doubts(known: Found) -> Found:
+def _uncertainties(known: Found) -> Found:
     """Half the width of the interval of each part of the litres."""
-    if any(f"{side}_doubt" not in known for side in LINING):
+    if any(f"{side}_uncertainty" not in known for side in LINING):
         return {}
     short = min(LINING, key=lambda side: known[f"{side}_used"] / known[f"{side}_ratio"])
     parts = sum(known[f"{side}_ratio"] for side in LINING)
     moved = {
-        "sprayed_volume": known[f"{short}_doubt"] * parts / known[f"{short}_ratio"],
-        "measured_area_total": REACH * known["measure_doubt"] * known["measured_area_total"],
-        "film_build": known.get("build_doubt", 0.0),
+        "sprayed_volume": known[f"{short}_uncertainty"] * parts / known[f"{short}_ratio"],
+        "measured_area_total": REACH * known["measure_uncertainty"] * known["measured_area_total"],
+        "film_build": known.get("build_uncertainty", 0.0),
     }
     ends = {
         cause: [_parts({**known, cause: max(0.0, known[cause] + sign * reach)}) for sign in (1, -1)]
@@ -197,7 +203,7 @@ def _excess(known: Found) -> tuple[tuple[float, float], tuple[float, float]]:
     iso, resin = LINING
     off = known["iso_used"] / known["iso_ratio"] - known["resin_used"] / known["resin_ratio"]
     reach = math.hypot(
-        *(known.get(f"{side}_doubt", 0.0) / known[f"{side}_ratio"] for side in LINING)
+        *(known.get(f"{side}_uncertainty", 0.0) / known[f"{side}_ratio"] for side in LINING)
     )
 
     def volume(difference: float) -> float:
@@ -217,11 +223,11 @@ def _ends(of: Callable[[float], float], ends: tuple[float, float]) -> tuple[floa
     return (0.0 if ends[0] < 0 < ends[1] else found[0]), found[1]
 
 
-def _price_doubt(known: Found) -> float:
+def _price_uncertainty(known: Found) -> float:
     return math.hypot(
         *(
             (known[f"{side}_price"] - known[f"accepted_{side}_price"])
-            * known.get(f"{side}_doubt", 0.0)
+            * known.get(f"{side}_uncertainty", 0.0)
             for side in LINING
         )
     )

@@ -75,8 +75,8 @@ def warm_up(reader: Reader) -> list[Step]:
             _against_data_sheet(reader, drums, side, steps)
             if drums.of(side, "warm_up_time").refused and not drums.waits(side):
                 never = str(drums.time_or_why(side))
-                hand_back = drums.of(side, "hand_back")
-                steps.append(Step("Never reached", None, side, hand_back.si, with_capital(never)))
+                drum_target = drums.of(side, "drum_target")
+                steps.append(Step("Never reached", None, side, drum_target.si, with_capital(never)))
     _power(reader, drums, steps)
     on = drums.values["switch_on"]
     if on.si is not None:
@@ -90,7 +90,7 @@ def warm_up(reader: Reader) -> list[Step]:
 
 
 def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Step]) -> None:
-    hand_back = drums.of(side, "hand_back")
+    drum_target = drums.of(side, "drum_target")
     limit, spray = drums.of(side, "heat_limit"), drums.of(side, "spray_temperature")
     start = drums.values["drum_start"]
     for value in (start,):
@@ -99,7 +99,7 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
             words = f"the data sheet allows {said(value, limit.si)} at most"
             reader.warn("outside-data-sheet", value, sentence(found, words, "lower it"))
             steps.append(Step("Too hot", None, side, value.si, f"{found}; {words}: lower it."))
-    warmest = max((hand_back, start), key=lambda value: value.si)
+    warmest = max((drum_target, start), key=lambda value: value.si)
     if spray.si is not None and warmest.si > spray.si:
         found = f"{warmest.label} is {said(warmest)}"
         words = f"it will pass its spray set point of {said(warmest, spray.si)}, and a heater "
@@ -111,12 +111,12 @@ def _against_data_sheet(reader: Reader, drums: Drums, side: str, steps: list[Ste
         steps.append(Step("Passes its set point", None, side, spray.si, words))
     for end, wrong, how in (("drum_low", -1, "below"), ("drum_high", 1, "above")):
         window = drums.of(side, end)
-        if window.si is None or hand_back.si is None:
+        if window.si is None or drum_target.si is None:
             continue
-        if (hand_back.si - window.si) * wrong > 0:
-            found = f"{hand_back.label} is {said(hand_back)}"
-            words = f"it is {how} the {said(hand_back, window.si)} of the data sheet"
-            reader.warn("outside-data-sheet", hand_back, sentence(found, words))
+        if (drum_target.si - window.si) * wrong > 0:
+            found = f"{drum_target.label} is {said(drum_target)}"
+            words = f"it is {how} the {said(drum_target, window.si)} of the data sheet"
+            reader.warn("outside-data-sheet", drum_target, sentence(found, words))
             steps.append(Step("Outside the window", None, side, window.si, f"{found}; {words}."))
 
 
@@ -227,7 +227,7 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
 
     for side in LINING:
         time = drums.of(side, "warm_up_time").si
-        hand_back, spray = drums.of(side, "hand_back"), drums.of(side, "spray_temperature")
+        drum_target, spray = drums.of(side, "drum_target"), drums.of(side, "spray_temperature")
         point = drums.of(side, "set_point")
         if time == 0:
             add(0.0, "Warm already", side, spray.si, f"the {side} drum is warm already.")
@@ -236,10 +236,12 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
         add(0.0, "Switch on", side, point.si, words)
         part = _part_drum(drums, side)
         if part is not None and part[0] < time:
-            add(part[0], "Part drum", side, hand_back.si, part[1])
-        back = f"to {said(hand_back, spray.si)}" if spray.si is not None else "to spray temperature"
+            add(part[0], "Part drum", side, drum_target.si, part[1])
+        back = (
+            f"to {said(drum_target, spray.si)}" if spray.si is not None else "to spray temperature"
+        )
         raised = spray.si is not None and point.si is not None and spray.si > point.si
-        words = f"the {side} drum is at {said(hand_back)}: bring its set point {back}"
+        words = f"the {side} drum is at {said(drum_target)}: bring its set point {back}"
         words += f"{', which is up,' if raised else ''} and stop recirculating"
         words += f"{_afterwards(drums, side, time, needed + set_up + panel)}."
         add(time, "Stop recirculating", side, spray.si, words)
@@ -270,18 +272,18 @@ def _times_of_day(drums: Drums, on: float) -> list[Step]:
 def _afterwards(drums: Drums, side: str, time: float, ready: float) -> str:
     """What becomes of a warm drum until all is ready, left alone and still recirculated."""
     drum, air = drums.drum(side), drums.values["air_temperature"].si
-    hand_back, low = drums.of(side, "hand_back"), drums.of(side, "drum_low")
+    drum_target, low = drums.of(side, "drum_target"), drums.of(side, "drum_low")
     left = ready - time
     later = drum.later_set_point
     if left <= 0 or later is None or air is None:
         return ""
     alone = _alone(drum, air, drum.target, left)
-    words = f": left alone it is at about {to_a_tenth(hand_back, alone)} when all is ready"
+    words = f": left alone it is at about {to_a_tenth(drum_target, alone)} when all is ready"
     on = warm_up_temperature(*drum[:4], later, air, drum.target, left)
     if on > drum.target + 1.0:
-        words += f", recirculated on at {to_a_tenth(hand_back, on)}"
+        words += f", recirculated on at {to_a_tenth(drum_target, on)}"
     if low.si is not None and alone < low.si:
-        words += f"; recirculate again before it falls below {said(hand_back, low.si)}"
+        words += f"; recirculate again before it falls below {said(drum_target, low.si)}"
     return words
 
 
@@ -300,7 +302,7 @@ def course(reader: Reader) -> list[Point]:
     last_shown = max(longest, ready)
     steps = [last_shown * index / (COURSE_POINTS - 1) for index in range(COURSE_POINTS)]
     times = sorted({*steps, *ends.values()})
-    targets = {f"course_{side}_target": drums.of(side, "hand_back").si for side in LINING}
+    targets = {f"course_{side}_target": drums.of(side, "drum_target").si for side in LINING}
     rows: list[Point] = []
     for time, temperatures in zip(times, _drums_at(drums, times)):
         # A drum that is warm is left alone from then on.

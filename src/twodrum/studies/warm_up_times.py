@@ -23,7 +23,7 @@ SOURCE = (
 HEATED = ("heat_capacity", "heating", "flow_heat_rate", "set_point")
 SHARED = ("drum_start", "drum_heat_loss", "air_temperature")
 HOSE = ("hose_capacity", "hose_heating", "hose_heat_loss", "air_temperature", "drum_start")
-OF_SIDE = (*HEATED, "hand_back", "spray_temperature")
+OF_SIDE = (*HEATED, "drum_target", "spray_temperature")
 READS = (
     *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
     *SHARED,
@@ -49,7 +49,7 @@ class Drums:
             self.of(side, "heating").si,
             self.of(side, "flow_heat_rate").si,
             self.of(side, "set_point").si,
-            self.of(side, "hand_back").si,
+            self.of(side, "drum_target").si,
             # Where the spray temperature is not known the set point stays.
             self.of(side, "spray_temperature").si,
         )
@@ -68,7 +68,7 @@ class Drums:
         return waits_for(*needed, *(self.values[n] for n in (*SHARED, "power_for_heaters")))
 
     def own(self, side: str) -> list[Value]:
-        return [self.of(side, name) for name in (*HEATED, "hand_back")]
+        return [self.of(side, name) for name in (*HEATED, "drum_target")]
 
     def needed(self, side: str) -> list[Value]:
         """What its own time can't do without."""
@@ -101,7 +101,7 @@ class Drums:
             if error.argument != "target_temperature":
                 # A guard of the laws: none is known that the limits of the fields do not keep.
                 raise
-            stops = to_a_tenth(self.of(side, "hand_back"), error.bound)
+            stops = to_a_tenth(self.of(side, "drum_target"), error.bound)
             return f"never reached, it stops at {stops} because {self._because(side)}"
 
     def _because(self, side: str) -> str:
@@ -140,10 +140,10 @@ def _time(reader: Reader, drums: Drums, side: str) -> float | Refused | None:
     found_time = drums.time_or_why(side)
     if isinstance(found_time, float):
         return found_time
-    hand_back = drums.of(side, "hand_back")
-    found = f"{hand_back.label} is {said(hand_back)}"
+    drum_target = drums.of(side, "drum_target")
+    found = f"{drum_target.label} is {said(drum_target)}"
     mend = "more power, a higher set point inside the data sheet, a cover, or less warming"
-    return reader.refuse("impossible", hand_back, sentence(found, found_time, mend))
+    return reader.refuse("impossible", drum_target, sentence(found, found_time, mend))
 
 
 def _hose(reader: Reader, values: dict[str, Value]) -> Any:

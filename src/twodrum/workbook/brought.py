@@ -7,7 +7,7 @@ are told in one sentence.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ..core.mix import LINING
@@ -45,7 +45,7 @@ def brought_writes(book: Book, came: Sequence[Brought]) -> Iterator[tuple[Addres
             yield (area.sheet, row, area.first_column + column), Write(content)
 
 
-def brought(book: Book) -> Iterator[Brought]:
+def brought(book: Book, today: Callable[[str], str] = str) -> Iterator[Brought]:
     """What a book says that came with a name."""
     area = book.area(BLOCK)
     if area is None:
@@ -55,13 +55,13 @@ def brought(book: Book) -> Iterator[Brought]:
         key, source, si = (cell.value for cell in cells)
         if isinstance(key, str) and isinstance(source, str) and isinstance(si, (float, str)):
             what, _, name = source.partition(": ")
-            yield Brought(key, what, name, si)
+            yield Brought(today(key), what, name, si)
 
 
 def still_of_another(model: Model, book: Book, values: Values) -> list[Problem]:
     """For each name that is another than the one brought, what still belongs to the old one."""
     found: dict[tuple[str, str], list[Value]] = {}
-    for one in brought(book):
+    for one in brought(book, model.today):
         now = values.names.get(one.key)
         if now is not None and now.si is not None and not now.blank and _same(now.si, one.si):
             found.setdefault((one.what, one.name), []).append(now)

@@ -495,7 +495,8 @@ class Contents:
             return
         for row in range(read.area.first_row, read.area.last_row + 1):
             key = self.book.cell(read.area.sheet, row, read.columns["Name"]).value
-            if not isinstance(key, str) or key not in self.layout.field_rows:
+            key = self.model.today(key) if isinstance(key, str) else ""
+            if key not in self.layout.field_rows:
                 continue
             for header, content in self._field(key).items():
                 cell = self.book.cell(read.area.sheet, row, read.columns[header])

@@ -63,7 +63,7 @@ from .pattern import (
 )
 from .seen import seen
 from .validations import Rect, Wanted, mark_condition, marked_again, put_in, standing, wrong
-from .version import know_former_heads, older_version
+from .version import know_former, older_version
 
 # Changes on more sheets than a person cuts and pastes on come from another version.
 FEW_SHEETS = 3
@@ -97,7 +97,7 @@ class _Mender:
     def __init__(self, book: Book, model: Model) -> None:
         self.book = book
         self.model = model
-        know_former_heads(book, model)
+        know_former(book, model)
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}
@@ -107,7 +107,7 @@ class _Mender:
         self.styles = Styles(book)
         self.naming = naming(model.name, book.prefix)
         # The row of each key on Units, and its place in the table of them.
-        self.rows = keyed_rows(book)
+        self.rows = keyed_rows(book, model.today)
         first = book.tables["fields"].area.first_row if self.rows else 0
         self.keys = {key: row - first + 1 for key, row in self.rows.items()}
 
@@ -478,6 +478,7 @@ class _Mender:
         package.replace(self.book.workbook_part, recalculate_on_load(data))
         mended = Book(package)
         mended.keep_scans(self.book)
+        know_former(mended, self.model)
         return mended
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from html import unescape
@@ -110,7 +110,7 @@ class Pattern:
 
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
-        self.model = model.name
+        self.model, self.today = model.name, model.today
         self.naming = naming(model.name, book.prefix)
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
@@ -161,7 +161,7 @@ class Pattern:
     @cached_property
     def field_rows(self) -> dict[int, int]:
         """Rows of Units by the key that stands in each."""
-        then, now = template_rows(self.model), keyed_rows(self.book)
+        then, now = template_rows(self.model), keyed_rows(self.book, self.today)
         return {row: now[key] for key, row in then.items() if key in now}
 
     def expected(self) -> Iterator[tuple[Address, str]]:
@@ -249,13 +249,14 @@ def template_rows(name: str) -> dict[str, int]:
     return keyed_rows(template_book(name))
 
 
-def keyed_rows(book: Book) -> dict[str, int]:
+def keyed_rows(book: Book, today: Callable[[str], str] = str) -> dict[str, int]:
+    """The rows of Units by their keys, as those are called now."""
     table = book.tables.get("fields")
     if table is None or "Name" not in table.columns:
         return {}
     rows = range(table.area.first_row, table.area.last_row + 1)
     keys = {book.cell(table.area.sheet, row, table.columns["Name"]).value: row for row in rows}
-    return {str(key): row for key, row in keys.items() if key is not None}
+    return {today(str(key)): row for key, row in keys.items() if key is not None}
 
 
 def same_formula(found: str, expected: str) -> bool:

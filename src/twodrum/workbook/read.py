@@ -35,7 +35,7 @@ from .layout import (
     words_name,
 )
 from .seen import FOOT, as_written, seen
-from .version import know_former_heads, older_version
+from .version import know_former, older_version
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
 # Rows below a table in which something typed was surely meant for it.
@@ -67,7 +67,7 @@ class Inputs:
         self.bad_units: set[str] = set()
         # The older version that made the book, and what of today it has no place for.
         self.older = older_version(book)
-        know_former_heads(book, model)
+        know_former(book, model)
         self.not_there: list[str] = []
         # Every result by its key, without a value: its unit, and its cell where it has one.
         self.results: dict[str, Value] = {}
@@ -202,7 +202,7 @@ class Inputs:
         for item in study.columns:
             if read is None or item.label not in read.columns:
                 text = sentence(f"the column '{item.label}' is lost", "it is filled", RESTORE)
-                self.problem("lost", None, study.label, text)
+                self.lacks(study.label, study.label, text)
 
     def typed_cells(self) -> dict[tuple[str, int, int], CellRead]:
         """Every input cell, by its place; nothing of ours may be written there."""

@@ -30,8 +30,11 @@ def older_version(book: Book) -> str:
     return found if found and _numbers(found) < _numbers(__version__) else ""
 
 
-def know_former_heads(book: Book, model: Model) -> None:
-    """Have a book know columns of its tables by today's headings too."""
+def know_former(book: Book, model: Model) -> None:
+    """Have a book know its names, and columns of its tables, by what they are called now too."""
+    book.know({model.today(name): name for name in book.names})
+    for name in [name for name in book.tables if model.today(name) not in book.tables]:
+        book.tables[model.today(name)] = book.tables[name]
     for name in (*(table.name for table in model.tables), *(s.name for s in model.studies)):
         columns = book.tables[name].columns if name in book.tables else {}
         for now, then in model.former_heads.items():

@@ -112,6 +112,8 @@ class Book:
                 self.names[element.attrib["name"].casefold()] = (element.text or "").strip()
             elif tag == "workbookPr":
                 self.date_1904 = element.attrib.get("date1904") in ("1", "true")
+        # What names are called otherwise: by that, their name in the file.
+        self.aliases: dict[str, str] = {}
         self.prefix = prefix_of(self.names)
         self.names = without(self.prefix, self.names)
         self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
@@ -291,8 +293,16 @@ class Book:
             self._areas[name] = self._area(name)
         return self._areas[name]
 
+    def know(self, aliases: Mapping[str, str]) -> None:
+        """Find names by other words too; those of the file come first."""
+        new = {name: there for name, there in aliases.items() if name not in self.names}
+        if new != self.aliases:
+            self.aliases = new
+            self._areas = {name: area for name, area in self._areas.items() if area is not None}
+
     def _area(self, name: str) -> Area | None:
-        text = self.names.get(name.casefold(), "")
+        name = name.casefold()
+        text = self.names.get(self.aliases.get(name, name), "")
         sheet, separator, cells = text.rpartition("!")
         if not separator:
             return None

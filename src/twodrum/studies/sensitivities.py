@@ -7,26 +7,26 @@ from typing import Any, NamedTuple
 from ..engine.evaluate import Reader
 
 SOURCE = "Price of the what-ifs with one input swung at a time, the widest first"
-READS = ("scenarios.scenario", "scenarios.scenario_price", "net_price", "swing")
+READS = ("scenarios.scenario", "scenarios.scenario_price", "net_price", "sensitivity")
 LESS, MORE = "less ", "more "
 
 
-class Swing(NamedTuple):
-    """What one doubt does to the price."""
+class Sensitivity(NamedTuple):
+    """What one uncertainty does to the price."""
 
-    swing_of: Any
-    swing_low: Any
-    swing_high: Any
-    swing_width: Any
-    swing_words: Any
+    sensitivity_of: Any
+    sensitivity_low: Any
+    sensitivity_high: Any
+    sensitivity_width: Any
+    sensitivity_words: Any
 
 
-def swings(reader: Reader) -> list[Swing]:
+def sensitivities(reader: Reader) -> list[Sensitivity]:
     """Rows of (input, change when less, change when more, width, words)."""
     names = reader.column("scenarios", "scenario")
     prices = dict(zip(names, reader.column("scenarios", "scenario_price")))
-    net, swing = reader.value("net_price"), reader.value("swing")
-    if net is None or swing is None:
+    net, sensitivity = reader.value("net_price"), reader.value("sensitivity")
+    if net is None or sensitivity is None:
         return []
     found = []
     for name in names:
@@ -37,9 +37,10 @@ def swings(reader: Reader) -> list[Swing]:
         if low is None or high is None:
             continue
         width = abs(high - low)
-        words = f"{swing * 100:g} % less {what} makes it {low:,.2f}, {swing * 100:g} % more "
+        step = f"{sensitivity * 100:g} %"
+        words = f"{step} less {what} makes it {low:,.2f}, {step} more "
         words += f"{high:,.2f}."
         if width == 0:
-            words = f"{swing * 100:g} % more or less {what} leaves the price as it is."
-        found.append(Swing(what, low - net, high - net, width, words))
-    return sorted(found, key=lambda row: -row.swing_width)
+            words = f"{step} more or less {what} leaves the price as it is."
+        found.append(Sensitivity(what, low - net, high - net, width, words))
+    return sorted(found, key=lambda row: -row.sensitivity_width)
