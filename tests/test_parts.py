@@ -1,5 +1,6 @@
 """Parts of a job: each set of them is whole, fills, and is live as the engine says."""
 
+import re
 from collections import Counter
 from datetime import date
 from pathlib import Path
@@ -30,7 +31,7 @@ from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.month import roll_up
 from twodrum.commands.new import new_job, template
-from twodrum.commands.remake import add, carried
+from twodrum.commands.remake import add, carried, upgrade
 from twodrum.engine.model import Model, result_key
 from twodrum.resources import resource
 from twodrum.workbook.brought import brought
@@ -234,7 +235,8 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.11.0: A job is made of parts" in said
+    assert "What changed since 0.10.0:\n  0.12.0: " in said
+    assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
     assert main(["upgrade", str(tmp_path)]) == 0
@@ -351,42 +353,51 @@ def test_a_month_and_the_office_take_a_quote_alone_for_what_it_is(
     assert "Price" in said and "cautions" not in said
 
 
-def test_a_job_with_the_headings_of_an_older_version_is_read_filled_and_upgraded(
+def test_a_job_with_the_headings_and_names_of_an_older_version_is_read_filled_and_upgraded(
     tmp_path: Path,
 ) -> None:
     job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
     book = Book.open(job)
-    write_cells(
-        book,
-        {
-            address(book, "areas.film_override"): Write(3.0),
-            address(book, "readings.iso_left"): Write(100.0),
-        },
-    )
-    for name, part in ((n, p) for n, p in _tables(book) if n in ("areas", "materials", "readings")):
+    cells = {
+        address(book, "areas.film_override"): Write(3.0),
+        address(book, "readings.time"): Write(0.375),
+        address(book, "readings.phase"): Write("spraying"),
+        address(book, "readings.iso_left"): Write(100.0),
+        address(book, "port_diameter"): Write(1.2),
+    }
+    start = book.area("state_start")
+    assert start is not None
+    for row in range(1, 20):
+        if book.cell(start.sheet, row, 1).value == "Template version":
+            cells[start.sheet, row, 2] = Write("0.11.0")
+    assert not write_cells(book, cells)
+    for part in [name for name in book.package.names() if name.endswith(".xml")]:
         data = book.package.read(part)
+        for then, now in JOB.former_names:
+            # Worksheet functions are called as before.
+            data = re.sub(rb"(?<![A-Z])" + now.encode() + rb"(?![(])", then.encode(), data)
         for now, then in JOB.former_heads.items():
-            data = data.replace(f'name="{now}"'.encode(), f'name="{then}"'.encode())
-            data = data.replace(f'name="{now} SI"'.encode(), f'name="{then} SI"'.encode())
-        assert b"Own film" in data or name != "areas"
+            for mark in (b'name="%b"', b'name="%b SI"', b"[%b]", b"[%b SI]"):
+                data = data.replace(mark % now.encode(), mark % then.encode())
         book.package.replace(part, data)
     job.write_bytes(book.package.to_bytes())
-    read = check_file(job).values
-    assert read.tables["areas"].rows[0]["film_override"].si == pytest.approx(0.003)
-    assert read.tables["readings"].rows[0]["iso_left"].si == pytest.approx(0.1)
-    assert not [p for p in check_file(job).problems if p.code == "lost"]
-    price = read.names["net_price"].si
-    assert add(job, (PROOF,)).parts == (QUOTE, DAY, PROOF)
+    older = Book.open(job)
+    assert "orifice_diameter" in older.names and "port_diameter" not in older.names
+    assert "Own film" in older.tables["areas"].columns
+    filled = fill_file(job)
+    assert not [str(p) for p in filled.problems if p.severity == "problem"]
+    assert not [p for p in filled.problems if p.code in ("lost", "put-back")]
+    values = filled.values
+    assert values.names["port_diameter"].si == pytest.approx(0.0012)
+    assert values.tables["areas"].rows[0]["film_override"].si == pytest.approx(0.003)
+    assert values.tables["readings"].rows[0]["iso_left"].si == pytest.approx(0.1)
+    # Its own formulas stay what they are, and say what the engine says.
+    assert live_cells_that_change(job)[0] == []
+    price = values.names["net_price"].si
+    assert upgrade(job).before == "0.11.0"
     grown = check_file(job).values
     assert grown.names["net_price"].si == price
-    assert "Own DFT" in Book.open(job).tables["areas"].columns
-    assert grown.tables["readings"].rows[0]["iso_left"].si == pytest.approx(0.1)
-
-
-def _tables(book: Book) -> list[tuple[str, str]]:
-    found = []
-    for part in book.sheets.values():
-        for kind, target in book.relations(part).values():
-            if kind.endswith("/table"):
-                found.append((book._xml(target).attrib["displayName"], target))
-    return found
+    assert grown.names["port_diameter"].si == pytest.approx(0.0012)
+    now = Book.open(job)
+    assert "Own DFT" in now.tables["areas"].columns and "port_diameter" in now.names
+    assert live_cells_that_change(job)[0] == []

@@ -67,7 +67,7 @@ def test_a_first_quote_key_by_key__readme(tmp_path: Path, show: Open) -> None:
     # Prices, rates and the habits of the crew, which no job then asks for again.
     for row in (7, 8):
         assert window.type(f"Materials.{_column(office, 'materials', 'Price')}{row}", "9.5") == ""
-    for head, text in (("Time beside", "6"), ("Share of gun", "50"), ("Loss", "25")):
+    for head, text in (("Non-spraying", "6"), ("Trigger-on", "50"), ("Loss", "25")):
         assert window.type(f"Crews.{_starting(office, 'crews', head)}7", text) == ""
     for head, text in (("Name", "Usual rates"), ("Labour rate", "40"), ("Margin", "30")):
         assert window.type(f"Rates.{_starting(office, 'rates', head)}7", text) == ""

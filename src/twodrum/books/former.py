@@ -24,6 +24,7 @@ FORMER_HEADS = {
     "Volume at end": "Holding off",
     "Remaining": "Left in it",
     "Uncertainty ±": "Known to within",
+    "Up to the minimum charge": "Up to the least price of a job",
     "Failure": "It came off",
     "At spray temperature": "Pumped warm",
     "Trigger-on time": "Share of gun time spraying",
@@ -62,5 +63,7 @@ FORMER_NAMES = (
     ("fan_width", "pattern_width"),
     ("doubt", "uncertainty"),
     ("_swings", "_changes"),
+    ("swings", "sensitivities"),
     ("swing", "sensitivity"),
+    ("landed_share", "transfer_efficiency"),
 )

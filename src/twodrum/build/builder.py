@@ -533,6 +533,8 @@ class Builder:
         if name in self.layout.first_rows and name in self.model.result_sheets():
             # Formulas and sources are for the screen: without them the print is large enough.
             letter = NOTE
+            if self._alone(name):
+                worksheet.page_setup.fitToHeight = 1
         for study in self.model.studies:
             if study.charts and study.sheet == name:
                 # The figures of a chart begin a page of their own.

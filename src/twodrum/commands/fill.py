@@ -179,7 +179,10 @@ def _refuse_others(book: Book) -> None:
             MONTHLY, "it is a month workbook; twodrum month makes it anew from its jobs"
         )
     if not is_job(book):
-        raise PackageError("it has none of the names of a twodrum job; make one with twodrum new")
+        raise PackageError(
+            "it has none of the names of a twodrum job; make one with twodrum new, or put the "
+            "parts into this one with twodrum add"
+        )
 
 
 def _refuse_unlike(model: Model, book: Book) -> None:

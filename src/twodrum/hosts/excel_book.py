@@ -39,6 +39,7 @@ class OpenBook(Book):
             if "!" not in name.name
         }
         self.aliases = {}
+        self.head_aliases = set()
         self.prefix = prefix_of(names)
         self.names = without(self.prefix, names)
 

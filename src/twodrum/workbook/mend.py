@@ -343,7 +343,8 @@ class _Mender:
             cell = self.book.cell(*address)
             if not cell.formula or same_formula(cell.formula_text, text):
                 continue
-            if unknown and not unknown.isdisjoint(WORD.findall(text.casefold())):
+            newer = not unknown.isdisjoint(WORD.findall(text.casefold()))
+            if newer or any(head in text for head in self.book.head_aliases):
                 # The formula of a newer version, for cells that this book does not have.
                 continue
             raw = self.book.scan(address[0]).cells[address[1:]]

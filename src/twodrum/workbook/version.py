@@ -32,6 +32,8 @@ def older_version(book: Book) -> str:
 
 def know_former(book: Book, model: Model) -> None:
     """Have a book know its names, and columns of its tables, by what they are called now too."""
+    if made_by(book) == __version__:
+        return
     book.know({model.today(name): name for name in book.names})
     for name in [name for name in book.tables if model.today(name) not in book.tables]:
         book.tables[model.today(name)] = book.tables[name]
@@ -39,8 +41,9 @@ def know_former(book: Book, model: Model) -> None:
         columns = book.tables[name].columns if name in book.tables else {}
         for now, then in model.former_heads.items():
             for behind in ("", SI_SUFFIX):
-                if then + behind in columns:
-                    columns.setdefault(now + behind, columns[then + behind])
+                if then + behind in columns and now + behind not in columns:
+                    columns[now + behind] = columns[then + behind]
+                    book.head_aliases.add(f"[{now}{behind}]")
 
 
 def _numbers(version: str) -> list[int]:

@@ -114,6 +114,8 @@ class Book:
                 self.date_1904 = element.attrib.get("date1904") in ("1", "true")
         # What names are called otherwise: by that, their name in the file.
         self.aliases: dict[str, str] = {}
+        # Headings that its tables do not have, as a formula writes them.
+        self.head_aliases: set[str] = set()
         self.prefix = prefix_of(self.names)
         self.names = without(self.prefix, self.names)
         self.sheet_order = {name: index for index, name in enumerate(self.sheets)}
