@@ -376,6 +376,19 @@ def test_a_part_is_taken_out_of_a_job_and_another_needs_its_own(
     assert check_file(job).values.names["net_price"].si == price
 
 
+@pytest.mark.parametrize("word", ["2nd", "a/b", "x" * 13, "tank!", "ä"])
+def test_a_word_that_no_name_can_hold_is_refused(
+    word: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    before = book.read_bytes()
+    assert main(["add", str(book), "quote", "--as", word]) == 2
+    assert f"'{word}' can't stand in a name; --as takes up to 12 letters" in (
+        capsys.readouterr().err
+    )
+    assert book.read_bytes() == before
+
+
 def test_picks_of_an_office_need_the_office(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["add", "plant.xlsx", "quote", "--crew", "X"]) == 2
     assert "pick from --office FILE" in capsys.readouterr().err

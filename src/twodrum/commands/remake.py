@@ -8,6 +8,7 @@ that stays beside the file.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -31,6 +32,8 @@ from .beside import called, has_more, put_in, refuse_hanging, refuse_used, taken
 from .fill import fill_book, is_job, is_month, is_office
 from .new import Typed, in_unit, made_job, pick, template
 
+# What can stand before a name and behind the title of a sheet.
+WORD = re.compile(r"[A-Za-z][A-Za-z0-9 ]{0,11}")
 # Sheets that nobody types into.
 KEPT = ("Accepted", "Record", "Snapshot")
 # So many cells that are left behind are named.
@@ -114,6 +117,11 @@ def _remade(
     wanted: tuple[str, ...] = (),
     unwanted: tuple[str, ...] = (),
 ) -> Remade:
+    if wish.word and not WORD.fullmatch(wish.word):
+        raise PackageError(
+            f"'{wish.word}' can't stand in a name; --as takes up to 12 letters, digits and blanks, "
+            "and begins with a letter"
+        )
     refuse_open_file(path)
     with at_work(path):
         book = Book.open(path)
