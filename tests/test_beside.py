@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.table import Table
 
 from tests.test_parts import plain
 from tests.workbook.recalculated import live_cells_that_change
@@ -20,7 +22,7 @@ from tests.workbook.test_write import FILES, parts, spans, with_corpus
 from tests.workbook.typing import PLAIN, ROWS, address
 from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
 from twodrum.cli import main
-from twodrum.commands.beside import called, put_in, taken_out
+from twodrum.commands.beside import Known, called, put_in, taken_out
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.remake import Wish, add, remove, upgrade
 from twodrum.workbook.pattern import our_sheets
@@ -46,6 +48,10 @@ def quote(tmp_path_factory: pytest.TempPathFactory) -> Book:
     job = plain((QUOTE,), tmp_path_factory.mktemp("quote") / "job.xlsx")
     fill_file(job)
     return Book.open(job)
+
+
+def known(quote: Book) -> Known:
+    return Known(frozenset(quote.names), older=False)
 
 
 def grafted(path: Path, quote: Book) -> Book:
@@ -80,7 +86,7 @@ def test_a_foreign_workbook_gets_the_quote_and_gives_it_back_byte_for_byte(
     assert not [p for p in filled.problems if p.code in ("put-back", "lost", "older-book")]
     assert not fill_file(target).changed
     book = Book.open(target)
-    back = taken_out(book, set(our_sheets(job_of((QUOTE,)), book).values()))
+    back = taken_out(book, set(our_sheets(job_of((QUOTE,)), book).values()), known(quote))
     given = back.package.to_bytes()
     assert parts(given) == before
     assert list(spans(given)) == list(bytes_before)
@@ -112,7 +118,7 @@ def test_a_second_time_no_cell_format_is_added(quote: Book) -> None:
     ours = set(our_sheets(job_of((QUOTE,)), once).values())
     # With a byte more in its list of sheets it is no more what it was.
     once.package.replace(once.workbook_part, once.package.read(once.workbook_part) + b"\n")
-    alone = taken_out(once, ours)
+    alone = taken_out(once, ours, known(quote))
     assert alone.package.read(alone.styles_part) == styles
     twice = put_in(alone, quote, called(quote, "td_", {}, alone.all_sheets(), "td"))
     assert twice.package.read(twice.styles_part) == styles
@@ -392,3 +398,131 @@ def test_a_word_that_no_name_can_hold_is_refused(
 def test_picks_of_an_office_need_the_office(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["add", "plant.xlsx", "quote", "--crew", "X"]) == 2
     assert "pick from --office FILE" in capsys.readouterr().err
+
+
+def test_a_link_that_was_filled_down_is_carried_cell_by_cell(tmp_path: Path) -> None:
+    book = linked(tmp_path / "plant.xlsx", {})
+    opened = Book.open(book)
+    place = address(opened, "areas.length")
+    part = opened.sheets[place[0]]
+    data = opened.package.read(part)
+    for row, old in ((7, b"'Take-off'!B2"), (8, b"")):
+        found = re.search(rb'<c r="D%d"[^>]*?(?:/>|>.*?</c>)' % row, data)
+        assert found is not None
+        head = b'<f t="shared" ref="D7:D8" si="0">%b</f>' if old else b'<f t="shared" si="0"/>%b'
+        made = b'<c r="D%d">%b<v>%d</v></c>' % (row, head % old, 12 if row == 7 else 6)
+        data = data[: found.start()] + made + data[found.end() :]
+    opened.package.replace(part, data)
+    book.write_bytes(opened.package.to_bytes())
+    price = check_file(book).values.names["net_price"].si
+    add(book, (DAY,))
+    grown = Book.open(book)
+    texts = [grown.cell(*address(grown, "areas.length", row)).formula_text for row in (0, 1)]
+    assert texts == ["'Take-off'!B2", "'Take-off'!B3"]
+    assert check_file(book).values.names["net_price"].si == price
+
+
+def test_links_to_any_sheet_stay_what_they_are(tmp_path: Path) -> None:
+    book = linked(tmp_path / "plant.xlsx", {})
+    price = address(Book.open(book), "materials.volume_price")
+    opened = load_workbook(book)
+    opened["Prices"].title = "Übersicht"
+    opened[price[0]].cell(*price[1:]).value = 9
+    opened.save(book)
+    there = Book.open(book)
+    film, pace = address(there, "film_thickness"), address(there, "pump_output")
+    cells = {
+        film: Write(2.0, formula=f"Übersicht!B{film[1]}", live=True),
+        pace: Write(4.0, formula=f"[1]Preise!B{pace[1]}", live=True),
+    }
+    assert not write_cells(there, cells)
+    book.write_bytes(there.package.to_bytes())
+    add(book, (DAY,))
+    grown = Book.open(book)
+    for key, old, text in (
+        ("film_thickness", film, "Übersicht!B{}"),
+        ("pump_output", pace, "[1]Preise!B{}"),
+    ):
+        assert grown.cell(*address(grown, key)).formula_text == text.format(old[1])
+
+
+def test_names_of_theirs_that_begin_like_ours_stay_theirs(tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    opened = load_workbook(book)
+    for name in ("td_rate", "state_start", "a_state_start"):
+        opened.defined_names[name] = DefinedName(name, attr_text="Prices!$B$1")
+    opened["Summary"]["B9"] = "=td_rate*2"
+    opened.save(book)
+    add(book, (QUOTE,))
+    assert check_file(book).model.parts == (QUOTE,)
+    package = Package.open(book)
+    # A byte more, and its lists are not what they were when ours came.
+    package.replace("xl/workbook.xml", package.read("xl/workbook.xml") + b"\n")
+    book.write_bytes(package.to_bytes())
+    add(book, (DAY,))
+    assert {"td_rate", "state_start", "a_state_start"} <= Book.open(book).all_names()
+    assert remove(book, (QUOTE, DAY)).gone
+    left = {"tax_share", "td_rate", "state_start", "a_state_start"}
+    assert Book.open(book).all_names() == left
+
+
+def test_ours_are_taken_out_of_a_job_that_got_a_sheet_of_its_own(tmp_path: Path) -> None:
+    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    opened = load_workbook(job)
+    opened.create_sheet("Own")["A1"] = "kept"
+    opened.save(job)
+    assert remove(job, (QUOTE,)).gone
+    left = Book.open(job)
+    assert left.all_sheets() == ["Own"] and left.all_names() == set()
+
+
+def test_a_workbook_with_a_table_or_a_name_of_one_of_our_words_is_no_job(tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    opened = load_workbook(book)
+    opened["Take-off"].add_table(Table(displayName="areas", ref="A1:C3"))
+    opened.save(book)
+    assert add(book, (QUOTE,)).parts == (QUOTE,)
+    assert check_file(book).model.parts == (QUOTE,)
+
+
+def test_a_workbook_is_not_left_without_a_sheet_to_see(tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    add(book, (QUOTE,))
+    package = Package.open(book)
+    data = package.read("xl/workbook.xml")
+    for title in (b"Take-off", b"Prices", b"Summary"):
+        shown = b'name="' + title + b'" sheetId="%d" state="visible"'
+        number = next(n for n in range(1, 9) if shown % n in data)
+        data = data.replace(shown % number, (shown % number).replace(b"visible", b"hidden"))
+    package.replace("xl/workbook.xml", data)
+    book.write_bytes(package.to_bytes())
+    before = book.read_bytes()
+    with pytest.raises(PackageError, match="every other sheet of it is hidden"):
+        remove(book, (QUOTE,))
+    assert book.read_bytes() == before
+
+
+@pytest.mark.parametrize("formula", ["SUM('Order:Film and loss'!B2)", "cost!B57", "SUM(COST!5:6)"])
+def test_a_use_written_in_another_way_is_found(formula: str, tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    add(book, (QUOTE,))
+    opened = Book.open(book)
+    assert not write_cells(opened, {("Summary", 5, 2): Write(1.0, formula=formula, live=True)})
+    book.write_bytes(opened.package.to_bytes())
+    with pytest.raises(PackageError, match=r"Summary!B5"):
+        remove(book, (QUOTE,))
+
+
+def test_a_whole_row_of_ours_is_followed(tmp_path: Path) -> None:
+    book = theirs(tmp_path / "plant.xlsx")
+    add(book, (QUOTE,))
+    opened = Book.open(book)
+    row = address(opened, "pump_output")[1]
+    text = f"SUM(Job!{row}:${row + 1})"
+    assert not write_cells(opened, {("Summary", 5, 2): Write(1.0, formula=text, live=True)})
+    book.write_bytes(opened.package.to_bytes())
+    add(book, (DAY,))
+    grown = Book.open(book)
+    now = address(grown, "pump_output")[1]
+    assert now != row
+    assert grown.cell("Summary", 5, 2).formula_text == f"SUM(Job!{now}:${now + 1})"

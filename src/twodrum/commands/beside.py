@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass
 from html import unescape
 from xml.sax.saxutils import escape
 
@@ -35,6 +36,14 @@ FORMULA = re.compile(
 )
 # So many uses are named.
 NAMED = 3
+
+
+@dataclass(frozen=True)
+class Known:
+    """Our names, in lower case; whether an older version may have had others."""
+
+    names: Set[str]
+    older: bool
 
 
 def has_more(book: Book, ours: Set[str]) -> bool:
@@ -72,34 +81,31 @@ def put_in(
     return Book(Package(book.package.to_bytes()))
 
 
-def taken_out(
-    book: Book, ours: Set[str], template: Set[str] | None = None, moves: Moves | None = None
-) -> Book:
-    """A workbook without our sheets; its own formulas follow their cells if they come back.
-
-    ``template`` are our names where no prefix tells them, as far as the version is known.
-    """
-    names = our_names(book, ours, template)
+def taken_out(book: Book, ours: Set[str], known: Known, moves: Moves | None = None) -> Book:
+    """A workbook without our sheets; its own formulas follow their cells if they come back."""
+    names = our_names(book, ours, known)
     if moves is not None and not moves.none:
         _repoint(book, ours, names, moves)
     take_out(book, ours, names)
     return Book(Package(book.package.to_bytes()))
 
 
-def our_names(book: Book, ours: Set[str], template: Set[str] | None = None) -> set[str]:
-    """Names of ours; without a prefix those of the template, or that point at our sheets."""
-    if book.prefix:
-        return {book.prefix + name for name in book.names}
-    if template is not None:
-        return {name for name in book.names if name in template}
+def our_names(book: Book, ours: Set[str], known: Known) -> set[str]:
+    """Names of ours: those of the template; of another version those too that read our sheets."""
     sheets = {quoted(title) for title in ours}
     sheets |= {"'" + title.replace("'", "''") + "'" for title in ours}
+    tables = tuple(
+        f"{book.prefix}{name}[" for name, table in book.tables.items() if table.area.sheet in ours
+    )
 
     def points(text: str) -> bool:
         sheet, mark, _ = text.rpartition("!")
-        return sheet in sheets if mark else not text or text[0].isdigit()
+        return sheet in sheets if mark else text.casefold().startswith(tables) or text[:1].isdigit()
 
-    return {name for name, text in book.names.items() if points(text)}
+    names = set(book.names) & known.names
+    if known.older:
+        names |= {name for name, text in book.names.items() if points(text)}
+    return {book.prefix + name for name in names}
 
 
 def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
@@ -141,9 +147,9 @@ def _theirs(book: Book, ours: Set[str]) -> list[str]:
     return [part for part in found if part.endswith(".xml") and book.package.has(part)]
 
 
-def refuse_used(book: Book, ours: Set[str]) -> None:
+def refuse_used(book: Book, ours: Set[str], known: Known) -> None:
     """Refuse to take out what other sheets of a workbook read."""
-    found = list(_uses(book, ours))
+    found = list(_uses(book, ours, our_names(book, ours, known)))
     if found:
         more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
         raise PackageError(
@@ -152,9 +158,9 @@ def refuse_used(book: Book, ours: Set[str]) -> None:
         )
 
 
-def _uses(book: Book, ours: Set[str]) -> Iterator[str]:
+def _uses(book: Book, ours: Set[str], names: Set[str]) -> Iterator[str]:
     tables = {name for name, table in book.tables.items() if table.area.sheet in ours}
-    known = our_names(book, ours) | {book.prefix + name for name in tables}
+    known = names | {book.prefix + name for name in tables}
     for title in book.sheets:
         if title in ours:
             continue
@@ -176,10 +182,12 @@ def _uses(book: Book, ours: Set[str]) -> Iterator[str]:
 
 def reads(text: str, ours: Set[str], known: Set[str]) -> bool:
     """Whether a formula reads a sheet, a name or a table of ours."""
+    titles = {title.casefold() for title in ours}
     for piece in PIECE.finditer(text):
         title = piece["sheet"] or (piece["quoted"] or "")[1:-1].replace("''", "'")
         word = (piece["word"] or piece["table"] or "").casefold()
-        if title in ours or word in known:
+        # A range of sheets names two of them.
+        if not titles.isdisjoint(title.casefold().split(":")) or word in known:
             return True
     return False
 

@@ -155,7 +155,8 @@ def _refused(path: Path, error: PackageError) -> Filled:
 
 def is_job(book: Book) -> bool:
     """Whether a book has the names of a job."""
-    return book.area("film_thickness") is not None or "areas" in book.tables
+    signs = [book.area(name) is not None for name in ("film_thickness", "overall_state")]
+    return sum((*signs, "areas" in book.tables)) > 1
 
 
 def is_month(book: Book) -> bool:

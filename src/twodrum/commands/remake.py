@@ -24,11 +24,11 @@ from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
-from ..xlsx.moved import Moves, following
+from ..xlsx.moved import Moves, following, whole_formula
 from ..xlsx.naming import Naming
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Content, Write, content_of, write_cells
-from .beside import called, has_more, put_in, refuse_hanging, refuse_used, taken_out
+from .beside import Known, called, has_more, put_in, refuse_hanging, refuse_used, taken_out
 from .fill import fill_book, is_job, is_month, is_office
 from .new import Typed, in_unit, made_job, pick, template
 
@@ -191,11 +191,22 @@ def _put_into(book: Book, wanted: tuple[str, ...], wish: Wish, made: Remade) -> 
 def _without(book: Book, before: Model, made: Remade) -> Book:
     """A workbook of others without anything of ours."""
     ours = set(our_sheets(before, book).values())
-    if not set(book.all_sheets()) - ours:
+    left = [title for title in book.all_sheets() if title not in ours]
+    if not left:
         raise PackageError("it holds nothing but the job; nothing was written; delete the file")
-    refuse_used(book, ours)
+    if all(book.sheet_states()[title] != "visible" for title in left):
+        raise PackageError(
+            "every other sheet of it is hidden, and a workbook shows one; show one first; nothing "
+            "was written"
+        )
+    known = _known(book, before)
+    refuse_used(book, ours, known)
     made.gone = True
-    return taken_out(book, ours)
+    return taken_out(book, ours, known)
+
+
+def _known(book: Book, before: Model) -> Known:
+    return Known(frozenset(template(before).names), made_by(book) != __version__)
 
 
 def carried(
@@ -228,7 +239,7 @@ def carried(
             continue
         writes[new] = Write(_content(cell))
         if cell.formula:
-            text = following(cell.formula_text, cell.sheet, moves, own)
+            text = following(whole_formula(book, cell), cell.sheet, moves, own)
             if text is None:
                 notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
             else:
@@ -240,8 +251,8 @@ def carried(
     if more:
         at = min(place for place, title in enumerate(book.all_sheets()) if title in own)
         states = {title: book.sheet_states()[now] for title, now in staying.items()}
-        known = set(template(before).names) if made_by(book) == __version__ else None
-        fresh = put_in(taken_out(book, own, known, moves), fresh, naming, at, states)
+        alone = taken_out(book, own, _known(book, before), moves)
+        fresh = put_in(alone, fresh, naming, at, states)
     notes += [str(problem) for problem in write_cells(fresh, links)]
     return Book(Package(fresh.package.to_bytes())), notes
 

@@ -217,6 +217,8 @@ class Pattern:
                 return match.group()
             shift = self.shifts[other]
             prefix = f"{quoted(self.sheets[other])}!" if named else ""
+            if match["top"]:
+                return match.group()
             if match["from"]:
                 ends = [_column(match[end], shift) for end in ("from", "to")]
                 return prefix + ":".join(ends)

@@ -360,13 +360,14 @@ class Book:
 
 
 # Each workbook of ours has a cell of this name: it tells what stands before all our names.
-ANCHOR = "state_start"
+ANCHOR, BESIDE = "state_start", "overall_state"
 
 
 def prefix_of(names: Iterable[str]) -> str:
     """What stands before each of our names in a book; "" where they are as in the template."""
-    found = [name.removesuffix(ANCHOR) for name in names if name.endswith(ANCHOR)]
-    return min(found, key=len, default="")
+    there = set(names)
+    found = [name.removesuffix(ANCHOR) for name in there if name.endswith(ANCHOR)]
+    return min((one for one in found if one + BESIDE in there), key=len, default="")
 
 
 def without(prefix: str, names: Mapping[str, T]) -> dict[str, T]:

@@ -6,16 +6,17 @@ import re
 from collections.abc import Mapping, Set
 from functools import cached_property
 
-from .book import quoted
+from .book import Book, CellRead, quoted
 from .scan import column_letters, column_number
 from .write import Address
 
 # Pieces of a formula in which no address stands: texts, and columns of tables.
 APART = re.compile(r'("[^"]*"|\w+\[(?:[^\[\]]|\[[^\]]*\])*\])')
 PLACE = re.compile(
-    r"(?<![\w.$\]])(?:(?P<sheet>'(?:[^']|'')+'|[A-Za-z_][\w.]*)!)?"
+    r"(?<![\w.$\]!])(?:(?P<sheet>'(?:[^']|'')+'|[^\W\d][\w.]*)!)?"
     r"(?:(?P<first>\$?[A-Z]{1,3}\$?\d+)(?::(?P<last>\$?[A-Z]{1,3}\$?\d+))?"
-    r"|(?P<from>\$?[A-Z]{1,3}):(?P<to>\$?[A-Z]{1,3}))(?![\w(!\[.])"
+    r"|(?P<from>\$?[A-Z]{1,3}):(?P<to>\$?[A-Z]{1,3})"
+    r"|(?P<top>\$?\d+):(?P<bottom>\$?\d+))(?![\w(!\[.])"
 )
 CORNER = re.compile(r"(\$?)([A-Z]{1,3})(\$?)(\d+)")
 
@@ -56,6 +57,11 @@ class Moves:
             return None
         return (*next(iter(rows)), address[2])
 
+    def row(self, sheet: str, number: int) -> int | None:
+        """Where a whole row of a sheet stands now; None where that is not sure."""
+        rows = self._rows.get((sheet, number), set())
+        return next(iter(rows))[1] if len(rows) == 1 else None
+
     def columns_stand(self, sheet: str) -> bool:
         """Whether whole columns of a sheet are what they were."""
         return sheet in self.titles and sheet not in self._swapped
@@ -67,14 +73,25 @@ def following(text: str, own: str, moves: Moves, ours: Set[str]) -> str | None:
     What it reads of other sheets stays as it is; None where one of our cells is gone.
     """
     lost = False
+    known = {title.casefold(): title for title in ours}
 
     def place(found: re.Match[str]) -> str:
         nonlocal lost
         named = found["sheet"]
-        sheet = named.strip("'").replace("''", "'") if named else own
-        if sheet not in ours:
+        title = named.strip("'").replace("''", "'") if named else own
+        sheet = known.get(title.casefold())
+        if sheet is None:
+            # A range of sheets begins or ends with ours: what is between may be others now.
+            ends = title.casefold().split(":")
+            lost |= len(ends) > 1 and not known.keys().isdisjoint(ends)
             return found[0]
-        if found["from"]:
+        if found["top"]:
+            rows = [moves.row(sheet, int(found[end].lstrip("$"))) for end in ("top", "bottom")]
+            lost |= None in rows
+            marks = ["$" if found[end].startswith("$") else "" for end in ("top", "bottom")]
+            cells = ":".join(f"{mark}{row}" for mark, row in zip(marks, rows))
+            there = moves.titles.get(sheet, sheet)
+        elif found["from"]:
             lost |= not moves.columns_stand(sheet)
             cells = f"{found['from']}:{found['to']}"
             there = moves.titles.get(sheet, sheet)
@@ -102,3 +119,36 @@ def _corner(text: str, sheet: str, moves: Moves) -> tuple[str, str] | None:
     if now is None:
         return None
     return now[0], f"{found[1]}{column_letters(now[2])}{found[3]}{now[1]}"
+
+
+def shifted(text: str, rows: int, columns: int) -> str:
+    """A formula as it reads so many rows and columns further on."""
+
+    def place(found: re.Match[str]) -> str:
+        head = f"{found['sheet']}!" if found["sheet"] else ""
+        if not found["first"]:
+            return found[0]
+        corners = [CORNER.fullmatch(c) for c in (found["first"], found["last"]) if c]
+        return head + ":".join(_shifted(corner, rows, columns) for corner in corners if corner)
+
+    pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
+    return "".join(pieces)
+
+
+def _shifted(corner: re.Match[str], rows: int, columns: int) -> str:
+    column = column_number(corner[2]) + (0 if corner[1] else columns)
+    row = int(corner[4]) + (0 if corner[3] else rows)
+    return f"{corner[1]}{column_letters(column)}{corner[3]}{row}"
+
+
+def whole_formula(book: Book, cell: CellRead) -> str:
+    """The formula of a cell, also where it stands written once for a run of cells."""
+    raw = book.scan(cell.sheet).cells[cell.row, cell.column]
+    shared = raw.formula_attributes.get("t") == "shared"
+    if cell.formula_text or not shared:
+        return cell.formula_text
+    number = raw.formula_attributes.get("si")
+    for (row, column), first in book.scan(cell.sheet).cells.items():
+        if first.formula and first.formula_attributes.get("si") == number:
+            return shifted(first.formula, cell.row - row, cell.column - column)
+    return ""

@@ -140,7 +140,9 @@ def _take_from_lists(book: Book, ours: Set[str], names: Set[str], gone: Set[str]
     # A sheet of ours that was looked at gives way to the first that stays.
     left = [place for place in range(len(titles)) if place not in places]
     now = {old: new for new, old in enumerate(left)}
-    data = counted(data, prefix, lambda old: now.get(old, 0))
+    states = list(book.sheet_states().values())
+    seen = next((now[old] for old in left if states[old] == "visible"), 0)
+    data = counted(data, prefix, lambda old: now.get(old, seen))
     package.replace(book.workbook_part, recalculate_on_load(data))
     normal = {package.normal(part) for part in gone}
     chain = book.chain_part
