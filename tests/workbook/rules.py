@@ -302,6 +302,10 @@ def headings_stay_in_sight(template: Template) -> list[str]:
 
 def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) -> list[str]:
     breaches = []
+    model = template.model
+    shared = {table.sheet for table in model.tables}
+    shared |= {study.sheet for study in model.studies if study.columns}
+    alone = set(model.result_sheets()) - shared
     for sheet in template.book.worksheets:
         footer = "".join(
             str(part.text)
@@ -315,8 +319,9 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
             if not (fit and said and starts):
                 breaches.append(f"{sheet.title}: not one page of its own")
             continue
-        # The first sheet is one page, others as long as they need.
-        high = int(sheet.title == template.book.sheetnames[0])
+        # The first sheet is one page, and what holds nothing but single results; others are as
+        # long as they need.
+        high = int(sheet.title == template.book.sheetnames[0] or sheet.title in alone)
         holds = {
             # What is hidden is not printed.
             "print area": bool(sheet.print_area) == (sheet.sheet_state == "visible"),

@@ -221,6 +221,8 @@ def carried(
     know_former(book, after)
     ours = our_sheets(before, book)
     own = set(ours.values())
+    if not own:
+        raise PackageError("the names of its sheets are lost; take a copy from before")
     refuse_hanging(book, own)
     more = has_more(book, own)
     staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
