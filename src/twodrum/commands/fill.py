@@ -156,7 +156,7 @@ def _refused(path: Path, error: PackageError) -> Filled:
 def is_job(book: Book) -> bool:
     """Whether a book has the names of a job."""
     signs = [book.area(name) is not None for name in ("film_thickness", "overall_state")]
-    return sum((*signs, *(name in book.tables for name in ("areas", "materials")))) > 1
+    return sum((*signs, *(name in book.tables for name in ("areas", "order")))) > 1
 
 
 def is_month(book: Book) -> bool:
