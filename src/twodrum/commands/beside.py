@@ -10,6 +10,7 @@ from xml.sax.saxutils import escape
 
 from ..xlsx.book import Book, quoted
 from ..xlsx.graft import graft
+from ..xlsx.lists import goes_with
 from ..xlsx.moved import Moves, following
 from ..xlsx.naming import PIECE, Naming
 from ..xlsx.package import Package, PackageError
@@ -118,7 +119,7 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             now = following(text, "", moves, ours)
             if now == text:
                 return found[0]
-            if _is_ours(head, names, places):
+            if goes_with(head, names, places):
                 return found[0]
             if now is None or b't="shared"' in head or b't="array"' in head:
                 raise PackageError(
@@ -129,15 +130,6 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             return b"<%b%b>%b</%b>" % (found[1], head, said, found[1])
 
         book.package.replace(part, FORMULA.sub(put, data))
-
-
-def _is_ours(head: bytes, names: Set[str], places: Set[int]) -> bool:
-    """Whether what is named goes with our sheets; by its attributes."""
-    local = re.search(rb'\slocalSheetId="([0-9]+)"', head)
-    named = re.search(rb'\sname="([^"]*)"', head)
-    if local:
-        return int(local[1]) in places
-    return named is not None and unescape(named[1].decode()).casefold() in names
 
 
 def _theirs(book: Book, ours: Set[str]) -> list[str]:
@@ -175,7 +167,7 @@ def _uses(book: Book, ours: Set[str], names: Set[str]) -> Iterator[str]:
                 yield f"{part} ({unescape(text.decode())})"
     places = {place for place, title in enumerate(book.all_sheets()) if title in ours}
     for _, head, text in FORMULA.findall(book.package.read(book.workbook_part)):
-        if not _is_ours(head, known, places) and reads(unescape(text.decode()), ours, known):
+        if not goes_with(head, known, places) and reads(unescape(text.decode()), ours, known):
             name = re.search(rb'\sname="([^"]*)"', head)
             yield f"the name {unescape(name[1].decode()) if name else ''}"
 

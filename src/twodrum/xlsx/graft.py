@@ -15,10 +15,9 @@ from xml.sax.saxutils import escape, quoteattr
 from .book import Book
 from .lists import (
     FAMILIES,
-    OFFICE,
-    STRICT_OFFICE,
     before_end,
     counted,
+    next_key,
     office_of,
     overrides,
     prefix_of,
@@ -225,8 +224,7 @@ class _Graft:
 
     def _next_relation(self) -> str:
         data = self.package.read(relations_of(self.book.workbook_part))
-        used = re.findall(rb'\sId="rId([0-9]+)"', data)
-        return f"rId{max([0, *map(int, used)]) + len(self.relations) + 1}"
+        return f"rId{next_key(data) + len(self.relations)}"
 
     def _list(self, at: int) -> None:
         """Our sheets and names in its list, its relations and its kinds of parts."""
@@ -241,10 +239,9 @@ class _Graft:
             there = self.naming.sheets.get(title, title)
             state = self.states[title]
             hidden = f' state="{state}"' if state != "visible" else ""
-            office = STRICT_OFFICE if self.strict else OFFICE
             sheets.append(
                 f"<{prefix}sheet name={quoteattr(there)} sheetId={quoteattr(str(number))}{hidden} "
-                f'xmlns:r="{office}" r:id="{key}"/>'
+                f'xmlns:r="{office_of(self.strict)}" r:id="{key}"/>'
             )
         data = counted(data, prefix, lambda old: old + len(sheets) if old >= at else old)
         data = with_sheets(data, prefix, at, "".join(sheets))

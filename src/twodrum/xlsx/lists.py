@@ -104,6 +104,20 @@ def with_names(data: bytes, prefix: str, made: str) -> bytes:
     return data[:at] + whole + data[at:]
 
 
+def goes_with(head: bytes, names: Set[str], places: Set[int]) -> bool:
+    """Whether a name goes with the sheets at these places or is one of these; by its head."""
+    local = re.search(rb'\slocalSheetId=["\']([0-9]+)', head)
+    if local:
+        return int(local[1]) in places
+    named = re.search(rb'\sname=["\']([^"\']*)', head)
+    return named is not None and unescape(named[1].decode()).casefold() in names
+
+
+def next_key(relations: bytes) -> int:
+    """The first number that no key of a part of relations has."""
+    return max([0, *map(int, re.findall(rb'\sId="rId([0-9]+)"', relations))]) + 1
+
+
 def before_end(data: bytes, name: bytes, made: str) -> bytes:
     """A list of parts with more entries behind those that are there."""
     close = re.search(rb"</((?:[\w.-]+:)?)" + name + rb">\s*$", data)
@@ -133,12 +147,7 @@ def without_names(data: bytes, p: bytes, names: Set[str], places: Set[int]) -> b
     """The list of names without ours, and without those of the sheets at these places."""
 
     def put(found: re.Match[bytes]) -> bytes:
-        local = re.search(rb'\slocalSheetId=["\']([0-9]+)', found[0])
-        named = re.search(rb'\sname=["\']([^"\']*)', found[0])
-        if local:
-            return b"" if int(local[1]) in places else found[0]
-        ours = named is not None and unescape(named[1].decode()).casefold() in names
-        return b"" if ours else found[0]
+        return b"" if goes_with(found[0], names, places) else found[0]
 
     element = rb"<" + p + rb"definedName\b[^>]*?(?:/>|>[^<]*</" + p + rb"definedName>)"
     data = re.sub(element, put, data)

@@ -116,10 +116,9 @@ class Cells(Mapping[tuple[int, int], RawCell]):
         self.decoded: dict[tuple[int, int], RawCell] = {}
 
     def __getitem__(self, place: tuple[int, int]) -> RawCell:
-        found = self.decoded.get(place)
+        found = self.get(place)
         if found is None:
-            start = self.starts[_reference(place)]
-            found = self.decoded[place] = self._decoded(start)
+            raise KeyError(place)
         return found
 
     def get(self, place: tuple[int, int], default: object = None) -> RawCell | None:  # type: ignore[override]

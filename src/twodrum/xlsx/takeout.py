@@ -21,6 +21,7 @@ from .lists import (
     counted,
     dropped,
     listed,
+    next_key,
     office_of,
     prefix_of,
     relations_of,
@@ -46,12 +47,12 @@ def keep_journal(book: Book, before: Mapping[str, bytes]) -> None:
     """Keep what the parts were, and how to know that only we changed them."""
     package = book.package
     name = next(f"customXml/item{n}.xml" for n in range(1, 1 << 20) if not _has(package, n))
-    key_data = package.read(relations_of(book.workbook_part))
-    key = max([0, *map(int, re.findall(rb'\sId="rId([0-9]+)"', key_data))]) + 1
+    part = relations_of(book.workbook_part)
+    relations = package.read(part)
+    key = next_key(relations)
     strict = STRICT.encode() in package.read(book.workbook_part)
     made = f'<Relationship Id="rId{key}" Type="{office_of(strict)}/customXml" Target="/{name}"/>'
-    part = relations_of(book.workbook_part)
-    package.replace(part, before_end(package.read(part), b"Relationships", made))
+    package.replace(part, before_end(relations, b"Relationships", made))
     lines = []
     for part, data in before.items():
         after = hashlib.sha256(package.read(part)).hexdigest()
