@@ -248,12 +248,10 @@ def answered(data: bytes, name: str = "job.xlsx") -> tuple[int, float, int, str,
 
 
 if __name__ == "__main__":
-    from tests.workbook.typing import plain_cells, typed
-    from twodrum.books.job import JOB
-    from twodrum.commands.new import template
+    from tests.workbook.typing import small_job
 
     with tempfile.TemporaryDirectory() as made:
-        job = typed(plain_cells(template(JOB)), Path(made) / "job.xlsx").read_bytes()
+        job = small_job(Path(made) / "job.xlsx").read_bytes()
     for title, make, expected in FILES:
         status, seconds, memory, words, same = answered(make(job))
         unlike = "" if re.search(expected, words) and same == (status == 2) else "UNEXPECTED "

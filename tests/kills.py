@@ -16,10 +16,8 @@ import tempfile
 import time
 from pathlib import Path
 
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
 from twodrum.commands.fill import fill_file
-from twodrum.commands.new import template
 
 LONGEST = 4.0
 
@@ -30,7 +28,7 @@ def run(count: int, seed: int = 5) -> dict[str, int]:
     found = {"old": 0, "new": 0, "torn": 0, "ended before": 0, "left behind": 0, "left after": 0}
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "job.xlsx"
-        old = typed(plain_cells(template(JOB)), path).read_bytes()
+        old = small_job(path).read_bytes()
         fill_file(path)
         new = path.read_bytes()
         env = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}

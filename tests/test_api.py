@@ -7,9 +7,7 @@ import pytest
 
 import twodrum
 from tests.office import MACHINE, an_office
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
-from twodrum.commands.new import template
+from tests.workbook.typing import small_job
 
 
 def test_the_names_are_functions_whatever_was_imported() -> None:
@@ -42,7 +40,7 @@ def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
     twodrum.new(str(tmp_path / "day.xlsx"), parts=("day",))
     assert "power_drawn" in twodrum.check(str(tmp_path / "day.xlsx"))["results"]
     assert "power_drawn" not in twodrum.check(str(made))["results"]
-    job = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    job = small_job(tmp_path / "job.xlsx")
     before = job.read_bytes()
     checked = twodrum.check(str(job))
     assert job.read_bytes() == before
@@ -61,7 +59,7 @@ def test_a_file_that_cant_be_read_is_refused_with_its_reason(tmp_path: Path) -> 
 
 
 def test_a_month_is_rolled_up(tmp_path: Path) -> None:
-    typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    small_job(tmp_path / "job.xlsx")
     rolled = twodrum.month(str(tmp_path))
     assert (tmp_path / "month.xlsx").exists()
     assert [row["file"] for row in rolled["tables"]["jobs"]] == ["job.xlsx"]

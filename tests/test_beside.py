@@ -15,11 +15,10 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.table import Table
 
-from tests.test_parts import plain
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
 from tests.workbook.test_write import FILES, parts, spans, with_corpus
-from tests.workbook.typing import PLAIN, ROWS, address
+from tests.workbook.typing import PLAIN, ROWS, address, small_job
 from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
 from twodrum.cli import main
 from twodrum.commands.beside import Known, called, put_in, taken_out
@@ -45,7 +44,7 @@ UNFIT = {
 @pytest.fixture(scope="module")
 def quote(tmp_path_factory: pytest.TempPathFactory) -> Book:
     """The small job, filled."""
-    job = plain((QUOTE,), tmp_path_factory.mktemp("quote") / "job.xlsx")
+    job = small_job(tmp_path_factory.mktemp("quote") / "job.xlsx")
     fill_file(job)
     return Book.open(job)
 
@@ -152,7 +151,7 @@ def theirs(target: Path) -> Path:
 
 def linked(target: Path, names: dict[str, Any]) -> Path:
     """The same with the quote in it, what is typed, and links to the take-off and the prices."""
-    add(theirs(target), (QUOTE,))
+    add(theirs(target))
     book = Book.open(target)
     cells: dict[tuple[str, int, int], Write] = {
         address(book, key): Write(value) for key, value in {**PLAIN, **names}.items()
@@ -185,7 +184,7 @@ def test_a_take_off_and_prices_of_their_own_are_linked_filled_and_brought_up_to_
     book = linked(tmp_path / "plant.xlsx", {})
     filled = fill_file(book)
     assert (filled.state, filled.problem_count) == ("OK", 0)
-    typed_so = check_file(plain((QUOTE,), tmp_path / "plain.xlsx")).values.names
+    typed_so = check_file(small_job(tmp_path / "plain.xlsx", (QUOTE,))).values.names
     for name in ("net_price", "mixed_volume", "drum_sets"):
         if name in typed_so:
             assert filled.values.names[name].si == typed_so[name].si
@@ -228,7 +227,7 @@ def test_what_their_sheets_read_is_not_taken_out(tmp_path: Path) -> None:
     book = linked(tmp_path / "plant.xlsx", {})
     before = book.read_bytes()
     with pytest.raises(PackageError, match=r"Summary!B2 \(=td_net_price\*2\), Summary!B3 "):
-        remove(book, (QUOTE,))
+        remove(book)
     assert book.read_bytes() == before
     opened = load_workbook(book)
     for row in (2, 3, 4):
@@ -244,7 +243,7 @@ def test_after_libreoffice_saved_the_book_ours_are_still_known_and_taken_out(
     quote: Book, tmp_path: Path
 ) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book, (QUOTE,))
+    add(book)
     (tmp_path / "saved").mkdir()
     subprocess.run(
         [
@@ -276,7 +275,7 @@ def test_what_is_called_alike_is_told_and_gets_the_word_that_is_picked(tmp_path:
     opened.save(book)
     before, wrong = book.read_bytes(), errors(book)
     with pytest.raises(PackageError, match="a sheet Quote, a name td_film_thickness already"):
-        add(book, (QUOTE,))
+        add(book)
     assert book.read_bytes() == before
     made = add(book, (QUOTE,), Wish(word="tank 2"))
     assert "names of ours begin with tank_2_, such as tank_2_net_price" in made.notes
@@ -318,12 +317,12 @@ def test_what_would_change_what_a_workbook_says_is_refused(
     book.write_bytes(package.to_bytes())
     before = book.read_bytes()
     with pytest.raises(PackageError, match=why):
-        add(book, (QUOTE,))
+        add(book)
     assert book.read_bytes() == before
 
 
 def test_sheets_of_their_own_in_a_job_stay_when_a_part_is_added(tmp_path: Path) -> None:
-    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx")
     fill_file(job)
     price = check_file(job).values.names["net_price"].si
     opened = load_workbook(job)
@@ -354,7 +353,7 @@ def test_sheets_of_their_own_in_a_job_stay_when_a_part_is_added(tmp_path: Path) 
 def test_a_formula_of_theirs_whose_cell_is_gone_is_refused_and_nothing_written(
     tmp_path: Path,
 ) -> None:
-    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx", (QUOTE, DAY))
     opened = load_workbook(job)
     sheet = opened.create_sheet("Mine")
     crew = address(Book.open(job), "readings.event")
@@ -369,7 +368,7 @@ def test_a_formula_of_theirs_whose_cell_is_gone_is_refused_and_nothing_written(
 def test_a_part_is_taken_out_of_a_job_and_another_needs_its_own(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx", (QUOTE, DAY))
     price = check_file(job).values.names["net_price"].si
     assert main(["remove", str(job), "quote"]) == 2
     assert "its part day takes from quote; nothing was written" in capsys.readouterr().err
@@ -453,7 +452,7 @@ def test_names_of_theirs_that_begin_like_ours_stay_theirs(tmp_path: Path) -> Non
         opened.defined_names[name] = DefinedName(name, attr_text="Prices!$B$1")
     opened["Summary"]["B9"] = "=td_rate*2"
     opened.save(book)
-    add(book, (QUOTE,))
+    add(book)
     assert check_file(book).model.parts == (QUOTE,)
     package = Package.open(book)
     # A byte more, and its lists are not what they were when ours came.
@@ -467,7 +466,7 @@ def test_names_of_theirs_that_begin_like_ours_stay_theirs(tmp_path: Path) -> Non
 
 
 def test_ours_are_taken_out_of_a_job_that_got_a_sheet_of_its_own(tmp_path: Path) -> None:
-    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx")
     opened = load_workbook(job)
     opened.create_sheet("Own")["A1"] = "kept"
     opened.save(job)
@@ -487,7 +486,7 @@ def test_a_workbook_with_a_table_or_a_name_of_one_of_our_words_is_no_job(tmp_pat
 
 def test_a_workbook_is_not_left_without_a_sheet_to_see(tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book, (QUOTE,))
+    add(book)
     package = Package.open(book)
     data = package.read("xl/workbook.xml")
     for title in (b"Take-off", b"Prices", b"Summary"):
@@ -498,24 +497,24 @@ def test_a_workbook_is_not_left_without_a_sheet_to_see(tmp_path: Path) -> None:
     book.write_bytes(package.to_bytes())
     before = book.read_bytes()
     with pytest.raises(PackageError, match="every other sheet of it is hidden"):
-        remove(book, (QUOTE,))
+        remove(book)
     assert book.read_bytes() == before
 
 
 @pytest.mark.parametrize("formula", ["SUM('Order:Film and loss'!B2)", "cost!B57", "SUM(COST!5:6)"])
 def test_a_use_written_in_another_way_is_found(formula: str, tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book, (QUOTE,))
+    add(book)
     opened = Book.open(book)
     assert not write_cells(opened, {("Summary", 5, 2): Write(1.0, formula=formula, live=True)})
     book.write_bytes(opened.package.to_bytes())
     with pytest.raises(PackageError, match=r"Summary!B5"):
-        remove(book, (QUOTE,))
+        remove(book)
 
 
 def test_a_whole_row_of_ours_is_followed(tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book, (QUOTE,))
+    add(book)
     opened = Book.open(book)
     row = address(opened, "pump_output")[1]
     text = f"SUM(Job!{row}:${row + 1})"

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.office import an_office
-from tests.workbook.typing import address, plain_cells, typed
+from tests.workbook.typing import address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
 from twodrum.cli import main
 from twodrum.commands import demo
@@ -26,7 +26,7 @@ def office(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
-    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    return small_job(tmp_path / "job.xlsx")
 
 
 @pytest.fixture

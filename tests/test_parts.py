@@ -13,7 +13,7 @@ from tests import made
 from tests.office import an_office
 from tests.reads import lacking
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import address, plain_cells, typed
+from tests.workbook.typing import address, small_job
 from twodrum import __version__
 from twodrum.books.job import JOB
 from twodrum.books.parts import (
@@ -81,21 +81,15 @@ def test_every_declaration_belongs_to_a_part() -> None:
     assert everything == set(keys(JOB))
 
 
-def plain(parts: tuple[str, ...], target: Path) -> Path:
-    """The small job in a workbook of these parts."""
-    model = job_of(parts)
-    return typed(plain_cells(template(model)), target, model)
-
-
 @BY_PARTS
 def test_a_job_of_these_parts_fills_to_the_price_of_the_whole_and_stays_live(
     parts: tuple[str, ...], tmp_path: Path
 ) -> None:
-    job = plain(parts, tmp_path / "job.xlsx")
+    job = small_job(tmp_path / "job.xlsx", parts)
     filled = fill_file(job)
     assert (filled.state, filled.problem_count, filled.model.parts) == ("OK", 0, parts)
     assert parts_of(Book.open(job)) == parts
-    whole = check_file(plain(PARTS, tmp_path / "whole.xlsx")).values.names
+    whole = check_file(small_job(tmp_path / "whole.xlsx", PARTS)).values.names
     for cell in filled.model.cells:
         assert filled.values.names[cell.name].si == whole[cell.name].si, cell.name
     wrong, looked_at = live_cells_that_change(job)
@@ -137,7 +131,7 @@ def test_new_makes_the_quote_alone_and_with_names_more(
 def test_a_part_is_added_with_all_that_was_typed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx")
     book = Book.open(job)
     # A link and a unit of their own, a row with a gap above it, a formula by address.
     first = book.tables["areas"].area.first_row
@@ -224,7 +218,7 @@ def older(path: Path, version: str) -> None:
 def test_a_folder_is_upgraded_and_says_what_changed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    job = plain(PARTS, tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx", PARTS)
     office = an_office(tmp_path / "office.xlsx")
     older(job, "0.10.0")
     older(office, "0.10.0")
@@ -244,7 +238,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
 
 
 def test_comments_on_a_sheet_of_ours_are_refused_and_not_lost(tmp_path: Path) -> None:
-    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx")
     book = load_workbook(job)
     book["Job"]["H3"].comment = Comment("ask Anna", "the office")
     book.save(job)
@@ -256,7 +250,7 @@ def test_comments_on_a_sheet_of_ours_are_refused_and_not_lost(tmp_path: Path) ->
 
 
 def test_a_note_typed_beside_ours_is_told_and_stays_in_the_copy(tmp_path: Path) -> None:
-    job = plain((QUOTE,), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx")
     book = Book.open(job)
     write_cells(book, {("Job", 40, 8): Write("ask Anna")})
     job.write_bytes(book.package.to_bytes())
@@ -340,7 +334,7 @@ def test_a_month_and_the_office_take_a_quote_alone_for_what_it_is(
 ) -> None:
     jobs = tmp_path / "jobs"
     jobs.mkdir()
-    plain((QUOTE,), jobs / "tank.xlsx")
+    small_job(jobs / "tank.xlsx")
     office = an_office(tmp_path / "office.xlsx")
     rolled = roll_up(jobs, jobs / "month.xlsx")
     (row,) = rolled.jobs
@@ -356,7 +350,7 @@ def test_a_month_and_the_office_take_a_quote_alone_for_what_it_is(
 def test_a_job_with_the_headings_and_names_of_an_older_version_is_read_filled_and_upgraded(
     tmp_path: Path,
 ) -> None:
-    job = plain((QUOTE, DAY), tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx", (QUOTE, DAY))
     book = Book.open(job)
     cells = {
         address(book, "areas.film_override"): Write(3.0),

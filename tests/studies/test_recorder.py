@@ -4,11 +4,11 @@ from typing import get_args, get_type_hints
 
 import pytest
 
-from tests.workbook.typing import plain_cells, typed
+from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.books.parts import PARTS
 from twodrum.commands.fill import check_file
-from twodrum.commands.new import template
 from twodrum.engine.evaluate import Reader, Value, Values
 from twodrum.engine.model import Study
 from twodrum.studies.drum_plan import READS, drum_plan
@@ -16,7 +16,7 @@ from twodrum.studies.drum_plan import READS, drum_plan
 
 @pytest.mark.parametrize("study", JOB.studies, ids=lambda study: study.name)
 def test_study_reads_the_names_that_it_declares(study: Study, tmp_path) -> None:  # type: ignore[no-untyped-def]
-    values = check_file(typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")).values
+    values = check_file(small_job(tmp_path / "job.xlsx", PARTS)).values
     reader = Reader(values)
     study.run(reader)
     assert reader.seen == set(study.reads)

@@ -8,9 +8,10 @@ from typing import Any
 from tests.workbook.typing import address, plain_cells
 from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled
-from twodrum.commands.new import template
 from twodrum.engine.evaluate import Values, evaluate
+from twodrum.engine.model import Model
 from twodrum.problems import in_order
+from twodrum.resources import resource
 from twodrum.workbook.read import BookTargets, Inputs
 from twodrum.xlsx.book import Book, CellRead
 from twodrum.xlsx.write import Error
@@ -40,16 +41,25 @@ class TypedBook(Book):
         return found._replace(kind="number", value=float(value), **typed_over)
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=8)
+def _template(name: str) -> Book:
+    return Book.open(resource("workbook_templates", f"{name}.xlsx"))
+
+
+def model_template(model: Model) -> Book:
+    """The template of a model, opened once."""
+    return _template(model.name)
+
+
 def job_template() -> Book:
-    return template(JOB)
+    return model_template(JOB)
 
 
-def checked(cells: dict[tuple[str, int, int], Any]) -> Filled:
+def checked(cells: dict[tuple[str, int, int], Any], model: Model = JOB) -> Filled:
     """A job of these cells, evaluated in memory: its values and its problems."""
-    inputs = Inputs(JOB, TypedBook(job_template(), cells))
-    values = evaluate(JOB, inputs.read(), BookTargets(inputs))
-    return Filled(None, values, in_order(values.problems))
+    inputs = Inputs(model, TypedBook(model_template(model), cells))
+    values = evaluate(model, inputs.read(), BookTargets(inputs))
+    return Filled(None, values, in_order(values.problems), model=model)
 
 
 def evaluated(

@@ -7,12 +7,11 @@ import openpyxl
 import pytest
 
 from tests.libreoffice.calc import recalculate
-from tests.workbook.typing import plain_cells, typed
+from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.commands.fill import Filled, check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.engine.model import Model
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package
@@ -20,7 +19,7 @@ from twodrum.xlsx.package import Package
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
-    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    return small_job(tmp_path / "job.xlsx")
 
 
 def price(filled: Filled) -> object:

@@ -7,12 +7,12 @@ import pytest
 
 from tests import made
 from tests.office import an_office
-from tests.workbook.typing import plain_cells, typed
+from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.commands.fill import fill_file
-from twodrum.commands.new import new_job, template
+from twodrum.commands.new import new_job
 from twodrum.engine.model import Field, Model
 from twodrum.resources import resource
 from twodrum.units import KINDS, UNIT_TABLE, WHOLE
@@ -169,7 +169,7 @@ def test_a_filled_book_is_right_already(all_books: list[tuple[str, Model, Path]]
 
 
 def test_a_book_with_wrong_rules_is_mended_in_place_and_says_so(tmp_path: Path) -> None:
-    job = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    job = small_job(tmp_path / "job.xlsx")
     package = Package.open(job)
     for part in Book(package).sheets.values():
         data = package.read(part)

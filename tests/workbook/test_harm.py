@@ -12,12 +12,11 @@ import pytest
 
 import twodrum
 from tests.office import an_office
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
+from twodrum.books.parts import PROOF, QUOTE
 from twodrum.cli import main
 from twodrum.commands import month
 from twodrum.commands.fill import MOST_ROWS, check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx import book as book_module
 from twodrum.xlsx import package as package_module
 from twodrum.xlsx import scan as scan_module
@@ -28,7 +27,7 @@ from twodrum.xlsx.package import Package, PackageError
 
 
 def job(folder: Path) -> Path:
-    return typed(plain_cells(template(JOB)), folder / "job.xlsx")
+    return small_job(folder / "job.xlsx")
 
 
 def marks(folder: Path) -> list[str]:
@@ -144,7 +143,7 @@ def test_a_table_that_reaches_too_far_is_refused_in_one_sentence(last: int, tmp_
 
 
 def test_rows_without_live_formulas_are_told_as_one_thing(tmp_path: Path) -> None:
-    path = job(tmp_path)
+    path = small_job(tmp_path / "job.xlsx", (QUOTE, PROOF))
     book = Book.open(path)
     for name in book.package.names():
         data = book.package.read(name)

@@ -6,15 +6,13 @@ from collections.abc import Callable
 import pytest
 
 from tests.hostile import FILES, LARGE, answered
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
-from twodrum.commands.new import template
+from tests.workbook.typing import small_job
 
 
 @pytest.fixture(scope="module")
 def job(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     path = tmp_path_factory.mktemp("hostile") / "job.xlsx"
-    return typed(plain_cells(template(JOB)), path).read_bytes()
+    return small_job(path).read_bytes()
 
 
 @pytest.mark.parametrize(

@@ -7,10 +7,11 @@ from typing import Any
 import openpyxl
 import pytest
 
-from tests.workbook.typing import plain_cells, typed
+from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
+from twodrum.books.parts import QUOTE, job_of
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
@@ -24,7 +25,7 @@ from twodrum.xlsx.package import Package
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
-    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    return small_job(tmp_path / "job.xlsx")
 
 
 def edited(path: Path, part: str, old: bytes, new: bytes) -> None:
@@ -141,14 +142,14 @@ def test_a_unit_changed_while_the_number_stayed_is_told(job: Path) -> None:
 def test_nothing_of_a_book_that_needs_no_mending_is_touched(job: Path) -> None:
     fill_file(job)
     before = job.read_bytes()
-    again, notes = put_right(Book.open(job), JOB)
+    again, notes = put_right(Book.open(job), job_of((QUOTE,)))
     assert notes == [] and again.package.to_bytes() == before
 
 
 def test_formulas_move_with_rows_columns_and_sheets(job: Path) -> None:
     """A row inserted into the take-off, and its sheet renamed, as a spreadsheet program does it."""
     book = Book.open(job)
-    pattern = Pattern(JOB, book)
+    pattern = Pattern(job_of((QUOTE,)), book)
     areas = pattern.shifts["Areas"]
     areas.swapped = {4: 5, 5: 4}
     text = 'IF($Q7,INDEX($D:$D,ROW())*Units!$E$9+SUM(areas[Length]),"D7")'
@@ -214,7 +215,7 @@ def test_rules_that_a_program_keeps_in_an_extension_are_taken_out_where_they_are
 def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     tmp_path: Path,
 ) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     fill_file(path)
     book = openpyxl.load_workbook(path)
     start = next(r for r in range(1, 20) if book["Start"].cell(r, 1).value == "Template version")

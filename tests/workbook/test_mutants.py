@@ -3,14 +3,12 @@
 from pathlib import Path
 
 from tests.mutants import run
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
 from twodrum.commands.fill import fill_file
-from twodrum.commands.new import template
 
 
 def test_every_mutant_of_a_job_ends_with_a_status_of_ours(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     fill_file(path)
     found = run(60, path.read_bytes(), every=2)
     assert set(found) <= {"0", "1", "2"}, found

@@ -10,10 +10,12 @@ import pytest
 
 from tests import made
 from tests.libreoffice.calc import recalculate
-from tests.workbook.day import day_cells, told
+from tests.workbook.day import told
+from tests.workbook.job_values import checked, model_template
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import address, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import Cells, address, plain_cells, typed
+from twodrum.books import parts
+from twodrum.books.parts import job_of
 from twodrum.books.quote import ACCEPTED_VALUES, LINES, QUOTE
 from twodrum.books.whatif import KEYS, SWUNG
 from twodrum.commands.fill import Filled, check_file, fill_file
@@ -40,8 +42,25 @@ PRICED: dict[str, Any] = {
 }
 
 
-def job(folder: Path, **names: Any) -> Filled:
-    return check_file(typed(day_cells({**PRICED, **names}), folder / "job.xlsx"))
+MODEL = job_of((parts.QUOTE,))
+
+
+def quoted(names: dict[str, Any]) -> Cells:
+    """Cells of the small job in a workbook of the quote alone, priced."""
+    book = model_template(MODEL)
+    cells = plain_cells(book)
+    for key, value in {**PRICED, **names}.items():
+        name, _, row = key.partition("@")
+        cells[address(book, name, int(row or 0))] = value
+    return cells
+
+
+def made_job(target: Path, **names: Any) -> Path:
+    return typed(quoted(names), target, MODEL)
+
+
+def job(**names: Any) -> Filled:
+    return checked(quoted(names), MODEL)
 
 
 def si(filled: Filled, name: str) -> Any:
@@ -55,8 +74,8 @@ def what_ifs(filled: Filled) -> dict[str, dict[str, Any]]:
     return {row["scenario"].si: {name: value.si for name, value in row.items()} for row in rows}
 
 
-def test_cost_and_price__hand_worked(tmp_path: Path) -> None:
-    filled = job(tmp_path)
+def test_cost_and_price__hand_worked() -> None:
+    filled = job()
     # 60 m² of floor, 24 + 2 (6 + 4) 2 = 64 m² of sump; 2 mm, 60 µm half filled, 25 % loss.
     assert si(filled, "measured_area_total") == pytest.approx(124)
     assert si(filled, "lining_volume") == pytest.approx(124 * 0.00203 / 0.75 + 0.020)
@@ -80,9 +99,9 @@ def test_cost_and_price__hand_worked(tmp_path: Path) -> None:
 @pytest.mark.parametrize("rule", ["on the total", "on each line", None])
 @pytest.mark.parametrize("least", [None, 60000])
 def test_lines_add_up_to_the_price_and_tax_follows_its_rule(
-    tmp_path: Path, rule: str | None, least: float | None
+    rule: str | None, least: float | None
 ) -> None:
-    filled = job(tmp_path, tax_rule=rule, minimum_price=least)
+    filled = job(tax_rule=rule, minimum_price=least)
     lines = [si(filled, name) for name in LINES]
     net = si(filled, "net_price")
     assert sum(lines) == net
@@ -95,8 +114,8 @@ def test_lines_add_up_to_the_price_and_tax_follows_its_rule(
         assert si(filled, "margin_of_price") > 0.3
 
 
-def test_extra_film_for_acceptance_is_off_and_its_own_line(tmp_path: Path) -> None:
-    plain, more = job(tmp_path), job(tmp_path, acceptance_share=10)
+def test_extra_film_for_acceptance_is_off_and_its_own_line() -> None:
+    plain, more = job(), job(acceptance_share=10)
     assert si(plain, "acceptance_volume") == 0
     film = si(plain, "film_volume_total")
     assert si(more, "acceptance_volume") == pytest.approx(0.1 * film)
@@ -104,9 +123,9 @@ def test_extra_film_for_acceptance_is_off_and_its_own_line(tmp_path: Path) -> No
     assert grown == pytest.approx(0.1 * film / 0.75)
 
 
-def test_alternates_carry_the_margin_and_stay_out_of_the_price(tmp_path: Path) -> None:
-    plain = job(tmp_path)
-    other = job(tmp_path, alternate_1="Thicker floor", alternate_1_cost=700)
+def test_alternates_carry_the_margin_and_stay_out_of_the_price() -> None:
+    plain = job()
+    other = job(alternate_1="Thicker floor", alternate_1_cost=700)
     assert si(other, "alternate_1_price") == 1000
     assert si(other, "total_price") == si(plain, "total_price")
 
@@ -114,7 +133,7 @@ def test_alternates_carry_the_margin_and_stay_out_of_the_price(tmp_path: Path) -
 def test_the_customers_page_says_nothing_of_cost_margin_loss_or_the_workbook(
     tmp_path: Path,
 ) -> None:
-    path = typed(day_cells({**PRICED, "quote_system": "A lining"}), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx", **{"quote_system": "A lining"})
     fill_file(path)
     book = Book.open(path)
     cells = book.scan("Quote").cells
@@ -129,11 +148,11 @@ def test_the_customers_page_says_nothing_of_cost_margin_loss_or_the_workbook(
 
 
 @pytest.mark.parametrize("key", KEYS[:25:4])
-def test_grid__each_cell_is_the_job_typed_so(tmp_path: Path, key: str) -> None:
-    filled = job(tmp_path)
+def test_grid__each_cell_is_the_job_typed_so(key: str) -> None:
+    filled = job()
     row = what_ifs(filled)[key]
     film, loss = (int(number) for number in re.findall(r"[+-]\d", key))
-    same = job(tmp_path, film_thickness=2 * (1 + 0.1 * film), loss_share=25 + 5 * loss)
+    same = job(film_thickness=2 * (1 + 0.1 * film), loss_share=25 + 5 * loss)
     assert row["scenario_volume"] == pytest.approx(si(same, "lining_volume"), rel=1e-12)
     assert row["scenario_sets"] == si(same, "drum_sets")
     assert row["scenario_cost"] == si(same, "cost_total")
@@ -153,14 +172,14 @@ PRIMED = {
 
 
 @pytest.mark.parametrize("basis", ["by volume", "whole drums"])
-def test_grid_and_swings__primer_follows_loss_and_area(tmp_path: Path, basis: str) -> None:
-    filled = job(tmp_path, **PRIMED, pricing_basis=basis)
+def test_grid_and_swings__primer_follows_loss_and_area(basis: str) -> None:
+    filled = job(**PRIMED, pricing_basis=basis)
     assert si(filled, "other_material_cost") > 0
     rows = what_ifs(filled)
-    lost = job(tmp_path, **PRIMED, pricing_basis=basis, loss_share=35)
+    lost = job(**PRIMED, pricing_basis=basis, loss_share=35)
     assert rows["film +0, loss +2"]["scenario_price"] == si(lost, "net_price")
     wider = {"areas.length@0": 12 * (1 + 12.4 / 60)}
-    larger = job(tmp_path, **PRIMED, pricing_basis=basis, **wider)
+    larger = job(**PRIMED, pricing_basis=basis, **wider)
     assert si(larger, "measured_area_total") == pytest.approx(1.1 * 124)
     assert float(rows["more area"]["scenario_price"]) == pytest.approx(
         float(si(larger, "net_price")), abs=0.03
@@ -168,7 +187,7 @@ def test_grid_and_swings__primer_follows_loss_and_area(tmp_path: Path, basis: st
 
 
 def test_tax_that_was_not_typed_is_no_tax_of_nothing(tmp_path: Path) -> None:
-    path = typed(day_cells({**PRICED, "tax_share": None}), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx", **{"tax_share": None})
     fill_file(path)
     book = Book.open(path)
     for name in ("tax", "total_price", "tax_share"):
@@ -181,7 +200,7 @@ def test_tax_that_was_not_typed_is_no_tax_of_nothing(tmp_path: Path) -> None:
 
 def test_an_alternate_needs_words_and_a_cost(tmp_path: Path) -> None:
     half = {"alternate_1": "Thicker floor", "alternate_2_cost": 500}
-    path = typed(day_cells({**PRICED, **half}), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx", **half)
     fill_file(path)
     book = Book.open(path)
     for number in (1, 2):
@@ -192,24 +211,24 @@ def test_an_alternate_needs_words_and_a_cost(tmp_path: Path) -> None:
             assert cell is not None and cell.value == "", (number, part)
 
 
-def test_swings__each_is_the_job_typed_so(tmp_path: Path) -> None:
-    plain = job(tmp_path)
+def test_swings__each_is_the_job_typed_so() -> None:
+    plain = job()
     rows = what_ifs(plain)
     for less, factor in (("less", 0.9), ("more", 1.1)):
-        thick = job(tmp_path, film_thickness=2 * factor)
+        thick = job(film_thickness=2 * factor)
         assert rows[f"{less} film"]["scenario_price"] == si(thick, "net_price")
-        lost = job(tmp_path, loss_share=25 * factor)
+        lost = job(loss_share=25 * factor)
         assert rows[f"{less} loss"]["scenario_price"] == si(lost, "net_price")
-        paid = job(tmp_path, labour_rate=40 * factor)
+        paid = job(labour_rate=40 * factor)
         assert float(rows[f"{less} labour"]["scenario_price"]) == pytest.approx(
             float(si(paid, "net_price")), abs=0.03
         )
-    bought = job(tmp_path, **{f"materials.volume_price@{row}": 9.9 for row in (0, 1)})
+    bought = job(**{f"materials.volume_price@{row}": 9.9 for row in (0, 1)})
     assert rows["more material price"]["scenario_price"] == si(bought, "net_price")
 
 
-def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: Path) -> None:
-    filled = job(tmp_path)
+def test_swings__the_widest_stands_first_and_the_words_say_its_prices() -> None:
+    filled = job()
     rows = filled.values.studies["sensitivities"]
     assert {row[0] for row in rows} == set(SWUNG)
     widths = [row[3] for row in rows]
@@ -221,9 +240,9 @@ def test_swings__the_widest_stands_first_and_the_words_say_its_prices(tmp_path: 
         assert f"{scenarios[f'more {what}']['scenario_price']:,.2f}" in words or width == 0
 
 
-def test_chances__the_quoted_sets_are_named_and_the_chance_rises(tmp_path: Path) -> None:
+def test_chances__the_quoted_sets_are_named_and_the_chance_rises() -> None:
     uncertainties = {"area_uncertainty": 3, "film_uncertainty": 8, "loss_uncertainty": 5}
-    filled = job(tmp_path, **{"areas.length@0": 40, **uncertainties})
+    filled = job(**{"areas.length@0": 40, **uncertainties})
     rows = filled.values.studies["litres"]
     chances = [row[2] for row in rows]
     assert chances == sorted(chances)
@@ -246,13 +265,13 @@ def accepted(path: Path) -> dict[str, Any]:
 
 
 def test_accepted__kept_as_it_was_through_later_fills(tmp_path: Path) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     filled = fill_file(path, accepted_on=ON)
     kept = accepted(path)
     assert kept["date"] == 46351
     for name in ACCEPTED_VALUES:
         assert kept[name] == float(si(filled, name)), name
-    book = template(JOB)
+    book = template(MODEL)
     dearer = typed({address(book, "labour_rate"): 80}, path, source=path)
     changed = fill_file(dearer)
     assert changed.problem_count == 0
@@ -265,9 +284,9 @@ def test_accepted__kept_as_it_was_through_later_fills(tmp_path: Path) -> None:
 
 
 def test_accepted__a_second_time_is_refused_and_writes_nothing(tmp_path: Path) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     fill_file(path, accepted_on=ON)
-    typed({address(template(JOB), "labour_rate"): 80}, path, source=path)
+    typed({address(template(MODEL), "labour_rate"): 80}, path, source=path)
     before = path.read_bytes()
     again = fill_file(path, accepted_on=date(2027, 1, 1))
     assert again.refused.endswith(
@@ -279,7 +298,7 @@ def test_accepted__a_second_time_is_refused_and_writes_nothing(tmp_path: Path) -
 
 @pytest.mark.parametrize("hole", [{"crew_size": "three"}, {"customer": None}, {"quote_date": None}])
 def test_accepted__a_quote_with_a_hole_is_refused(tmp_path: Path, hole: dict[str, Any]) -> None:
-    path = typed(day_cells({**PRICED, **hole}), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx", **hole)
     before = path.read_bytes()
     filled = fill_file(path, accepted_on=ON)
     assert "its quote is not complete: see Job!" in filled.refused
@@ -287,9 +306,9 @@ def test_accepted__a_quote_with_a_hole_is_refused(tmp_path: Path, hole: dict[str
 
 
 def test_accepted__money_stays_in_its_currency(tmp_path: Path) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     fill_file(path, accepted_on=ON)
-    fill_file(typed({address(template(JOB), "currency"): "USD"}, path, source=path))
+    fill_file(typed({address(template(MODEL), "currency"): "USD"}, path, source=path))
     book = Book.open(path)
     then, now = book.named("accepted_net_price_unit"), book.named("net_price_unit")
     assert then is not None and now is not None
@@ -297,7 +316,7 @@ def test_accepted__money_stays_in_its_currency(tmp_path: Path) -> None:
 
 
 def test_accepted__a_name_that_is_gone_is_told_before_anything_is_kept(tmp_path: Path) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     data = book.package.read(book.workbook_part)
     start = data.index(b'<definedName name="accepted_tax_si"')
@@ -310,7 +329,7 @@ def test_accepted__a_name_that_is_gone_is_told_before_anything_is_kept(tmp_path:
 
 @pytest.mark.parametrize("name", ["margin_share_si", "quote_net_price_said", "masking_cost_unit"])
 def test_what_was_typed_over_a_live_formula_is_told(tmp_path: Path, name: str) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     area = book.area(name)
     assert area is not None
@@ -326,10 +345,10 @@ def test_what_was_typed_over_a_live_formula_is_told(tmp_path: Path, name: str) -
 
 
 def test_a_job_of_another_version_is_refused_whole(tmp_path: Path) -> None:
-    path = typed(day_cells(PRICED), tmp_path / "job.xlsx")
+    path = made_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     data = book.package.read(book.workbook_part)
-    for name in sorted(item.name for item in JOB.fields())[:12]:
+    for name in sorted(item.name for item in MODEL.fields())[:12]:
         data = re.sub(rb'<definedName name="%s">[^<]*</definedName>' % name.encode(), b"", data)
     book.package.replace(book.workbook_part, data)
     path.write_bytes(book.package.to_bytes())

@@ -10,8 +10,9 @@ from openpyxl.formula.translate import Translator
 from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, told
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import address, plain_cells, typed
+from tests.workbook.typing import address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
+from twodrum.books.parts import DAY, PROOF, QUOTE
 from twodrum.build.styles import page_format
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
@@ -52,7 +53,7 @@ def test_units_of_empty_tables_are_cached_as_they_are_picked(system: str, tmp_pa
 
 @pytest.mark.parametrize("typed_word", ["rect*", "r?ctangle", "*"])
 def test_a_wildcard_is_no_shape(typed_word: str, tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     place = Book.open(path).tables["areas"].columns
     read = [["Areas", f"{_letter(place['Area of one'])}7"], ["Cost", "B8"]]
     answer = recalculate(path, [{"set": [["Areas", "B7", typed_word]], "read": read}])[0]
@@ -78,7 +79,7 @@ def test_a_tax_prints_as_it_was_typed() -> None:
 def test_without_a_tax_the_terminal_does_not_call_it_a_price_with_tax(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     main(["check", str(path)])
     assert "Price with tax, no tax typed" in " ".join(capsys.readouterr().out.split())
 
@@ -95,7 +96,7 @@ def test_without_a_tax_the_terminal_does_not_call_it_a_price_with_tax(
 def test_what_people_write_gets_a_mend_that_works(
     text: str, address: str, mend: str, tmp_path: Path
 ) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = openpyxl.load_workbook(path)
     book["Job"][address].value = text
     book.save(path)
@@ -133,7 +134,7 @@ def test_no_default_can_stand_above_a_limit_of_the_data_sheet() -> None:
 
 
 def test_live_formulas_refuse_a_set_point_above_the_data_sheet(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx", (QUOTE, DAY))
     book = Book.open(path)
     places = {n: book.named(n) for n in ("iso_heat_limit", "iso_set_point", "iso_set_point_si")}
     at = {name: cell.where.split("!") for name, cell in places.items() if cell}
@@ -234,7 +235,7 @@ def test_one_drum_cannot_give_more_than_it_held(tmp_path: Path) -> None:
 
 
 def test_a_table_longer_than_the_snapshot_is_not_stale_for_ever(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx", (QUOTE, PROOF))
     book = openpyxl.load_workbook(path)
     sheet = book["Film"]
     table = sheet.tables["film"]
@@ -271,7 +272,7 @@ def test_a_table_longer_than_the_snapshot_is_not_stale_for_ever(tmp_path: Path) 
     ],
 )
 def test_a_text_that_says_nothing_is_told(value: Any, told_there: str, tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = openpyxl.load_workbook(path)
     book["Job"]["B9"].value = value
     book.save(path)

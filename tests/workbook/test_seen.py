@@ -7,10 +7,8 @@ import openpyxl
 import pytest
 
 from tests.libreoffice.calc import recalculate
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.workbook.seen import seen
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.formats import DATE, DURATION, PERCENT, PLAIN, TIME, shape_of
@@ -75,7 +73,7 @@ def test_a_number_counts_as_a_person_sees_it_or_is_refused(
 
 def job_with(tmp_path: Path, cells: dict[str, tuple[Any, str]], sheet: str = "Job") -> Path:
     """A job in which some cells have a value and a number format of their own."""
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = openpyxl.load_workbook(path)
     for address, (value, code) in cells.items():
         book[sheet][address].value = value
@@ -87,8 +85,8 @@ def job_with(tmp_path: Path, cells: dict[str, tuple[Any, str]], sheet: str = "Jo
 @pytest.mark.parametrize(
     ("address", "value", "code", "holds", "told"),
     [
-        ("B33", 2 / 3, "h:mm", 16.0, "is shown as 16:00; it counts as 16 h and stands so now"),
-        ("B33", 1.25, "[h]:mm:ss", 30.0, "is shown as 30:00; it counts as 30 h and stands so now"),
+        ("B29", 2 / 3, "h:mm", 16.0, "is shown as 16:00; it counts as 16 h and stands so now"),
+        ("B29", 1.25, "[h]:mm:ss", 30.0, "is shown as 30:00; it counts as 30 h and stands so now"),
         ("B24", 0.2, "0%", 20.0, "is shown as 20%; it counts as 20 % and stands so now"),
         ("B23", 1, "0%", 100.0, "is shown as 100%; it counts as 100 % and stands so now"),
     ],
@@ -112,7 +110,7 @@ def test_what_is_sure_is_put_right_and_told(
 @pytest.mark.parametrize(
     ("sheet", "address", "value", "code", "told"),
     [
-        ("Job", "B33", 2 / 3, "General", "is 0.666667 h, which is 16:00 typed as a time of day"),
+        ("Job", "B29", 2 / 3, "General", "is 0.666667 h, which is 16:00 typed as a time of day"),
         ("Job", "B17", 46246, "m/d/yy", "is the date 2026-08-12"),
         ("Job", "B27", 0.5625, "h:mm", "is 13:30, a time of day"),
         ("Job", "B17", 0.02, "0%", "is 2%, a percentage"),
@@ -131,22 +129,22 @@ def test_what_is_not_sure_is_refused_at_its_cell(
 
 
 def test_a_formula_of_theirs_with_a_time_is_refused_and_kept(tmp_path: Path) -> None:
-    path = job_with(tmp_path, {"B33": ("=B35/12", "h:mm")})
+    path = job_with(tmp_path, {"B29": ("=B31/12", "h:mm")})
     package = Book.open(path).package
     part = Book(package).sheets["Job"]
-    data = package.read(part).replace(b"<f>B35/12</f><v />", b"<f>B35/12</f><v>0.5</v>")
-    package.replace(part, data.replace(b"<f>B35/12</f><v></v>", b"<f>B35/12</f><v>0.5</v>"))
+    data = package.read(part).replace(b"<f>B31/12</f><v />", b"<f>B31/12</f><v>0.5</v>")
+    package.replace(part, data.replace(b"<f>B31/12</f><v></v>", b"<f>B31/12</f><v>0.5</v>"))
     path.write_bytes(package.to_bytes())
     filled = fill_file(path)
-    told = [str(p) for p in filled.problems if "Job!B33" in str(p)]
+    told = [str(p) for p in filled.problems if "Job!B29" in str(p)]
     assert told and "have the cell hold 12" in told[0]
-    assert Book.open(path).cell("Job", 33, 2).formula_text == "B35/12"
+    assert Book.open(path).cell("Job", 29, 2).formula_text == "B31/12"
 
 
 def test_live_formulas_refuse_a_time_of_day_too(tmp_path: Path) -> None:
 
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
-    cases = [{"set": [["Job", "B33", value]], "read": [["Job", "D33"]]} for value in (2 / 3, 1.25)]
+    path = small_job(tmp_path / "job.xlsx")
+    cases = [{"set": [["Job", "B29", value]], "read": [["Job", "D29"]]} for value in (2 / 3, 1.25)]
     refused, taken = recalculate(path, cases)
     assert refused[0] == {"error": "#N/A"}
     assert taken[0] == pytest.approx(4500)

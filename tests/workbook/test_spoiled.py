@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from tests.workbook.spoiling import Spoiled, judge
-from tests.workbook.typing import address, plain_cells, typed
+from tests.workbook.typing import address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
@@ -459,7 +459,7 @@ def test_a_row_of_materials_that_cannot_be_priced_refuses_the_price(
 
 
 def test_a_row_whose_live_formulas_are_gone_is_told_and_refuses_the_totals(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     data = book.scan("Areas").data
     raw_cells = [c for (r, _), c in sorted(book.scan("Areas").cells.items()) if r == 8]
@@ -478,7 +478,7 @@ def test_a_row_whose_live_formulas_are_gone_is_told_and_refuses_the_totals(tmp_p
 
 
 def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     cell = book.scan("Areas").cells[8, 17]
     data = book.scan("Areas").data
@@ -527,7 +527,7 @@ def raw(path: Path, old: bytes, new: bytes) -> None:
     ids=["error value", "formula without a result", "true"],
 )
 def test_a_cell_that_is_no_number_is_named(cell: bytes, message: str, tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     found = book.scan("Job").cells[17, 2]
     style = found.attributes["s"].encode()
@@ -543,7 +543,7 @@ def test_a_cell_that_is_no_number_is_named(cell: bytes, message: str, tmp_path: 
 
 
 def test_a_formula_with_a_result_is_a_value_like_any_other(tmp_path: Path) -> None:
-    path = typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx")
     book = Book.open(path)
     found = book.scan("Job").cells[17, 2]
     cell = b'<c r="B17" s="%s"><f>1+1</f><v>2</v></c>' % found.attributes["s"].encode()

@@ -12,11 +12,9 @@ from xml.etree import ElementTree
 import openpyxl
 import pytest
 
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
 from twodrum.commands import fill
 from twodrum.commands.fill import fill_file
-from twodrum.commands.new import template
 from twodrum.resources import resource
 from twodrum.xlsx import files as files_module
 from twodrum.xlsx.book import Book
@@ -156,7 +154,7 @@ def test_a_workbook_without_our_names_is_refused_and_left_alone(tmp_path: Path) 
 
 
 def job(tmp_path: Path) -> Path:
-    return typed(plain_cells(template(JOB)), tmp_path / "job.xlsx")
+    return small_job(tmp_path / "job.xlsx")
 
 
 def test_filling_changes_only_sheets_that_hold_our_cells(tmp_path: Path) -> None:
@@ -274,7 +272,7 @@ def test_a_disk_that_fails_at_any_step_leaves_a_whole_book(
 ) -> None:
     path = job(tmp_path)
     old = path.read_bytes()
-    twin = typed(plain_cells(template(JOB)), tmp_path / "twin.xlsx")
+    twin = small_job(tmp_path / "twin.xlsx")
     fill_file(twin)
     new = twin.read_bytes()
     twin.unlink()
@@ -456,7 +454,7 @@ def test_what_only_looks_like_a_number_is_refused_at_its_cell(text: bytes, tmp_p
     path = spoil(tmp_path, "Job", b"<v>4</v>", b"<v>" + text + b"</v>")
     told = [str(problem) for problem in fill_file(path).problems]
     assert len(told) == 1
-    assert told[0].startswith(f"Job!B31: Output while spraying is the text '{text.decode()}'")
+    assert told[0].startswith(f"Job!B27: Output while spraying is the text '{text.decode()}'")
     assert all_parts_parse(path)
 
 

@@ -1,9 +1,13 @@
 """Type values into a job as a person would: cell by cell, in the units on the sheet."""
 
+from functools import lru_cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from twodrum.books.job import JOB
+from twodrum.books.parts import QUOTE, job_of
+from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
 from twodrum.xlsx.book import Book
@@ -71,3 +75,19 @@ def plain_cells(book: Book) -> Cells:
             for name, value in row.items():
                 cells[address(book, f"{table}.{name}", index)] = value
     return cells
+
+
+@lru_cache(maxsize=16)
+def _small(parts: tuple[str, ...], filled: bool) -> bytes:
+    model = job_of(parts)
+    with TemporaryDirectory() as folder:
+        job = typed(plain_cells(template(model)), Path(folder) / "job.xlsx", model)
+        if filled:
+            assert fill_file(job).state == "OK"
+        return job.read_bytes()
+
+
+def small_job(target: Path, parts: tuple[str, ...] = (QUOTE,), filled: bool = False) -> Path:
+    """The small job in a workbook of these parts; made once, as it is never written to here."""
+    target.write_bytes(_small(parts, filled))
+    return target
