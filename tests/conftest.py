@@ -2,6 +2,7 @@
 
 import contextlib
 import gc
+import os
 from functools import lru_cache
 from pathlib import Path
 
@@ -28,7 +29,13 @@ collect_ignore = [
 ]
 
 # Files whose tests share what takes long to set up: one worker has all of them.
-TOGETHER = ("tests/test_month.py", "tests/hosts/test_live.py", "tests/window/test_typing.py")
+TOGETHER = (
+    "tests/window/test_typing.py",
+    "tests/test_month.py",
+    "tests/hosts/test_live.py",
+    "tests/workbook/test_entry.py",
+    "tests/test_demo.py",
+)
 
 
 class BySetUp(LoadScopeScheduling):
@@ -47,8 +54,9 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> BySetUp:
 def pytest_sessionfinish(session: pytest.Session) -> None:
     """What the tests started ends with them; what was left fails the run."""
     calc.ended()
-    made.removed()
     scheduler = session.config.pluginmanager.getplugin("dsession")
+    if made.RUN not in os.environ:
+        made.removed(scheduler.nodemanager.testrunuid if scheduler else str(os.getpid()))
     left = _left_of(scheduler.nodemanager.testrunuid) if scheduler is not None else []
     if left:
         session.exitstatus = 1
@@ -57,7 +65,7 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
 
 def _left_of(run: str) -> list[str]:
     """Commands of the processes that a worker of this run started and that go on without it."""
-    mark, found = f"PYTEST_XDIST_TESTRUNUID={run}".encode(), []
+    mark, found = f"{made.RUN}={run}".encode(), []
     for process in Path("/proc").glob("[0-9]*"):
         with contextlib.suppress(OSError):
             command = (process / "cmdline").read_bytes().replace(b"\0", b" ").decode()

@@ -1,15 +1,17 @@
 """A slice of the simulated days: `python -m tests.simulated_days` runs all of them."""
 
-from functools import lru_cache
-
+from tests import made
 from tests.simulated_days import Found, days, held, simulate, table
 
 COUNT = 40
 
 
-@lru_cache(maxsize=1)
-def found() -> list[Found]:
+def forty() -> list[Found]:
     return simulate(days(COUNT))
+
+
+def found() -> list[Found]:
+    return made.found(forty)
 
 
 def test_a_fast_creep_is_always_found_and_before_it_is_worth_a_look() -> None:

@@ -3,9 +3,11 @@
 import re
 import subprocess
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
+from tests import made
 from tests.libreoffice.calc import require
 from tests.workbook.day import day_cells, told
 from tests.workbook.typing import address, typed
@@ -25,10 +27,18 @@ def edited(path: Path, part: str, old: bytes, new: bytes) -> None:
     path.write_bytes(package.to_bytes())
 
 
+def filled_day() -> bytes:
+    """A day at the machine, filled."""
+    with TemporaryDirectory() as folder:
+        path = typed(day_cells(), Path(folder) / "job.xlsx")
+        assert fill_file(path).state == "OK"
+        return path.read_bytes()
+
+
 @pytest.fixture
 def filled(tmp_path: Path) -> Path:
-    path = typed(day_cells(), tmp_path / "job.xlsx")
-    assert fill_file(path).state == "OK"
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(made.found(filled_day))
     return path
 
 

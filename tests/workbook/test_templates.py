@@ -17,7 +17,7 @@ from tests.workbook.rules import RULES, Template
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
-from twodrum.books.parts import PARTS, SETS
+from twodrum.books.parts import PARTS, QUOTE, SETS, job_of
 from twodrum.engine.model import Model
 from twodrum.resources import resource
 
@@ -72,7 +72,7 @@ def _two_pages(book: Any) -> None:
 
 
 def _unlock(book: Any) -> None:
-    book["Quantities"].protection.sheet = False
+    book["Cost"].protection.sheet = False
 
 
 def _head(book: Any) -> None:
@@ -98,14 +98,14 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
     "nothing_is_hidden": _hide,
     "no_cell_is_merged": _merge,
     "every_used_cell_has_one_of_our_styles": _set("Job", "A14", style="Normal"),
-    "styles_tell_the_truth": _set("Quantities", "B8", value=312),
+    "styles_tell_the_truth": _set("Cost", "B8", value=312),
     "every_number_has_its_unit_beside_it": _set("Job", "C17", value=None),
-    "formulas_hold_no_number_but_0_and_1": _set("Quantities", "D8", value="=D9*1.05"),
+    "formulas_hold_no_number_but_0_and_1": _set("Cost", "D8", value="=D9*1.05"),
     "formulas_are_short_and_hold_no_if_in_an_if": _set(
-        "Quantities", "D8", value='=IF(D9>0,IF(D9>1,D9,0),"")'
+        "Cost", "D8", value='=IF(D9>0,IF(D9>1,D9,0),"")'
     ),
     "a_column_has_the_same_formula_all_the_way_down": _set("Areas", "Q9", value="=Q8"),
-    "nothing_volatile_and_nothing_from_outside": _set("Quantities", "D8", value="=TODAY()"),
+    "nothing_volatile_and_nothing_from_outside": _set("Cost", "D8", value="=TODAY()"),
     "every_input_is_validated_with_an_error_text": _no_rule,
     "every_field_has_a_name_and_every_name_a_place": _lost_name,
     "lists_are_tables_with_unique_heads_and_no_blank_row": _head,
@@ -114,11 +114,11 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
     "every_sheet_prints_one_page_wide_with_titles_and_footer": _two_pages,
     "only_inputs_are_unlocked_and_tables_may_grow": _unlock,
     "text_is_large_and_dark_enough": _set("Job", "A14", font=Font(sz=11, color="FFBBBBBB")),
-    "colour_never_speaks_alone": _set("Quantities", "B8", number_format="[Red]0.0"),
+    "colour_never_speaks_alone": _set("Cost", "B8", number_format="[Red]0.0"),
     "pictures_have_words": _picture,
     "one_state_counts_every_check_and_stands_on_every_sheet": _uncounted,
     "totals_refuse_errors_and_empty_tables": _set(
-        "Quantities", "D8", value="=SUM(areas[Measured area SI])"
+        "Cost", "D8", value="=SUM(areas[Measured area SI])"
     ),
     "results_say_whether_inputs_changed": _set("Record", "B26", value="=0"),
     "version_and_date_agree_everywhere": _version,
@@ -127,7 +127,8 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
 def test_rule_finds_a_breach(rule: rules.Rule, tmp_path: Path) -> None:
-    template = Template.load(JOB, resource("workbook_templates", "job.xlsx"))
+    model = job_of((QUOTE,))
+    template = Template.load(model, resource("workbook_templates", "quote.xlsx"))
     path = tmp_path / "mutant.xlsx"
     if rule is rules.results_say_whether_inputs_changed:
         for row in template.book["Record"].iter_rows(max_col=2):
@@ -136,7 +137,7 @@ def test_rule_finds_a_breach(rule: rules.Rule, tmp_path: Path) -> None:
     else:
         MUTATIONS[rule.__name__](template.book)
     template.book.save(path)
-    mutant = Template(JOB, path, template.book)
+    mutant = Template(model, path, template.book)
     assert rule(mutant) != []
 
 
