@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.simulated_offices import BETWEEN, root_mean, simulate
+from tests import made
+from tests.simulated_offices import BETWEEN, Office, root_mean, simulate
 from twodrum.core.robust import robust_scores
 from twodrum.core.shrinkage import pooled_deviation, shrunk_means
 
@@ -55,10 +56,14 @@ def test_robust_scores__nist_handbook_rule_by_hand() -> None:
     assert found[2] == 0
 
 
+def two_hundred() -> dict[float, list[Office]]:
+    return simulate(200)
+
+
 @pytest.mark.parametrize("between", BETWEEN)
 def test_drawn_means_are_nearer_to_the_truth_than_crew_or_office_means(between: float) -> None:
     """`python -m tests.simulated_offices` runs 1,000 of each; here 200."""
-    offices = simulate(200)[between]
+    offices = made.found(two_hundred)[between]
     drawn = root_mean(offices, "drawn")
     assert drawn < root_mean(offices, "crew mean")
     # Where crews hardly differ nothing beats taking them for one.

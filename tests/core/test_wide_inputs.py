@@ -37,7 +37,7 @@ def values(item: Argument, usual: Any) -> st.SearchStrategy[Any]:
 
 @every_function
 @settings(
-    max_examples=60,
+    max_examples=30,
     deadline=None,
     derandomize=True,
     database=None,
