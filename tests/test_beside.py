@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
 from twodrum.cli import main
 from twodrum.commands.beside import Known, called, put_in, taken_out
 from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.month import roll_up
 from twodrum.commands.remake import Wish, add, remove, upgrade
 from twodrum.workbook.pattern import our_sheets
 from twodrum.xlsx.book import Book
@@ -151,7 +153,7 @@ def theirs(target: Path) -> Path:
 
 def linked(target: Path, names: dict[str, Any]) -> Path:
     """The same with the quote in it, what is typed, and links to the take-off and the prices."""
-    add(theirs(target))
+    add(theirs(target), (QUOTE,))
     book = Book.open(target)
     cells: dict[tuple[str, int, int], Write] = {
         address(book, key): Write(value) for key, value in {**PLAIN, **names}.items()
@@ -227,7 +229,7 @@ def test_what_their_sheets_read_is_not_taken_out(tmp_path: Path) -> None:
     book = linked(tmp_path / "plant.xlsx", {})
     before = book.read_bytes()
     with pytest.raises(PackageError, match=r"Summary!B2 \(=td_net_price\*2\), Summary!B3 "):
-        remove(book)
+        remove(book, (QUOTE,))
     assert book.read_bytes() == before
     opened = load_workbook(book)
     for row in (2, 3, 4):
@@ -243,7 +245,7 @@ def test_after_libreoffice_saved_the_book_ours_are_still_known_and_taken_out(
     quote: Book, tmp_path: Path
 ) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book)
+    add(book, (QUOTE,))
     (tmp_path / "saved").mkdir()
     subprocess.run(
         [
@@ -275,10 +277,10 @@ def test_what_is_called_alike_is_told_and_gets_the_word_that_is_picked(tmp_path:
     opened.save(book)
     before, wrong = book.read_bytes(), errors(book)
     with pytest.raises(PackageError, match="a sheet Quote, a name td_film_thickness already"):
-        add(book)
+        add(book, (QUOTE,))
     assert book.read_bytes() == before
     made = add(book, (QUOTE,), Wish(word="tank 2"))
-    assert "names of ours begin with tank_2_, such as tank_2_net_price" in made.notes
+    assert "names of ours begin with tank_2_, such as tank_2_film_thickness" in made.notes
     there = Book.open(book)
     assert {"Quote", "Quote tank 2"} <= set(there.sheets)
     assert there.prefix == "tank_2_"
@@ -317,7 +319,7 @@ def test_what_would_change_what_a_workbook_says_is_refused(
     book.write_bytes(package.to_bytes())
     before = book.read_bytes()
     with pytest.raises(PackageError, match=why):
-        add(book)
+        add(book, (QUOTE,))
     assert book.read_bytes() == before
 
 
@@ -451,7 +453,7 @@ def test_names_of_theirs_that_begin_like_ours_stay_theirs(tmp_path: Path) -> Non
         opened.defined_names[name] = DefinedName(name, attr_text="Prices!$B$1")
     opened["Summary"]["B9"] = "=td_rate*2"
     opened.save(book)
-    add(book)
+    add(book, (QUOTE,))
     assert check_file(book).model.parts == (QUOTE,)
     package = Package.open(book)
     # A byte more, and its lists are not what they were when ours came.
@@ -485,7 +487,7 @@ def test_a_workbook_with_a_table_or_a_name_of_one_of_our_words_is_no_job(tmp_pat
 
 def test_a_workbook_is_not_left_without_a_sheet_to_see(tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book)
+    add(book, (QUOTE,))
     package = Package.open(book)
     data = package.read("xl/workbook.xml")
     for title in (b"Take-off", b"Prices", b"Summary"):
@@ -496,24 +498,24 @@ def test_a_workbook_is_not_left_without_a_sheet_to_see(tmp_path: Path) -> None:
     book.write_bytes(package.to_bytes())
     before = book.read_bytes()
     with pytest.raises(PackageError, match="every other sheet of it is hidden"):
-        remove(book)
+        remove(book, (QUOTE,))
     assert book.read_bytes() == before
 
 
 @pytest.mark.parametrize("formula", ["SUM('Order:Film and loss'!B2)", "cost!B57", "SUM(COST!5:6)"])
 def test_a_use_written_in_another_way_is_found(formula: str, tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book)
+    add(book, (QUOTE,))
     opened = Book.open(book)
     assert not write_cells(opened, {("Summary", 5, 2): Write(1.0, formula=formula, live=True)})
     book.write_bytes(opened.package.to_bytes())
     with pytest.raises(PackageError, match=r"Summary!B5"):
-        remove(book)
+        remove(book, (QUOTE,))
 
 
 def test_a_whole_row_of_ours_is_followed(tmp_path: Path) -> None:
     book = theirs(tmp_path / "plant.xlsx")
-    add(book)
+    add(book, (QUOTE,))
     opened = Book.open(book)
     row = address(opened, "pump_output")[1]
     text = f"SUM(Job!{row}:${row + 1})"
@@ -524,3 +526,58 @@ def test_a_whole_row_of_ours_is_followed(tmp_path: Path) -> None:
     now = address(grown, "pump_output")[1]
     assert now != row
     assert grown.cell("Summary", 5, 2).formula_text == f"SUM(Job!{now}:${now + 1})"
+
+
+def beside_their_quote(target: Path) -> Path:
+    """The proof beside the take-off of an office, linked to it."""
+    add(theirs(target), (PROOF,))
+    book = Book.open(target)
+    cells = {
+        address(book, "film_thickness"): Write(0.002 * 1000),
+        address(book, "areas.surface"): Write("Floor", formula="'Take-off'!A2", live=True),
+        address(book, "areas.measured_area"): Write(
+            60.0, formula="'Take-off'!B2*'Take-off'!C2", live=True
+        ),
+        address(book, "film.film_surface"): Write("Floor"),
+        address(book, "film.reading_1"): Write(2.1),
+        address(book, "film.reading_2"): Write(2.2),
+        address(book, "film.reading_3"): Write(2.3),
+        ("Summary", 2, 2): Write(1.0, formula="SUM(td_areas[Measured area])", live=True),
+    }
+    assert not write_cells(book, cells)
+    target.write_bytes(book.package.to_bytes())
+    return target
+
+
+def test_a_part_alone_takes_as_inputs_what_the_quote_would_say(tmp_path: Path) -> None:
+    book = beside_their_quote(tmp_path / "plant.xlsx")
+    filled = fill_file(book)
+    assert (filled.state, filled.model.parts, filled.problem_count) == ("OK", (PROOF,), 0)
+    (row,) = filled.values.studies["film_check"]
+    assert row[0] == "Floor" and row[2] == 3
+    changes, looked_at = live_cells_that_change(book)
+    assert {change[0].split("!")[0] for change in changes} <= NEVER_CALCULATED
+    assert looked_at > 1_000
+    # With a quote of ours the area is worked out, and what was typed for it is told.
+    made = add(book, (QUOTE,))
+    assert made.parts == (QUOTE, PROOF)
+    told = "worked out from now on, and in the copy as typed: Areas!"
+    assert [note for note in made.notes if note.startswith(told)]
+    grown = Book.open(book)
+    assert grown.cell(*address(grown, "areas.surface")).formula_text == "'Take-off'!A2"
+    assert grown.cell(*address(grown, "film.reading_3")).value == 2.3
+
+
+def test_what_rests_on_a_quote_says_so_without_one(tmp_path: Path) -> None:
+    book = beside_their_quote(tmp_path / "plant.xlsx")
+    before = book.read_bytes()
+    accepted = fill_file(book, accepted_on=date(2026, 11, 29))
+    assert accepted.refused.endswith(
+        "it has no quote that could be accepted; nothing was written; twodrum add gives it one"
+    )
+    assert book.read_bytes() == before
+    rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
+    assert rolled.jobs == []
+    assert rolled.unread[0]["unread_why"] == (
+        "it has no quote to hold its use against; add the part quote"
+    )

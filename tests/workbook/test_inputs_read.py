@@ -1,9 +1,9 @@
 """What the office types is read by something, or is known to be kept for people only."""
 
-from tests.reads import reads
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.engine.model import Model
+from twodrum.engine.reads import reads
 
 # Words for people, and names by which a month or the office groups and finds.
 KEPT = {

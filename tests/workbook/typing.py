@@ -6,7 +6,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from twodrum.books.job import JOB
-from twodrum.books.parts import QUOTE, job_of
+from twodrum.books.parts import ALONE, PROOF, QUOTE, job_of
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
@@ -69,11 +69,15 @@ ROWS: dict[str, list[dict[str, Any]]] = {
 
 def plain_cells(book: Book) -> Cells:
     """A small job without mistakes, in the template's metric units."""
-    cells = {address(book, name): value for name, value in PLAIN.items()}
+    cells = {address(book, name): value for name, value in PLAIN.items() if book.area(name)}
     for table, rows in ROWS.items():
+        if table not in book.tables:
+            continue
+        columns = book.tables[table].columns
         for index, row in enumerate(rows):
             for name, value in row.items():
-                cells[address(book, f"{table}.{name}", index)] = value
+                if JOB.column_item(table, name).label in columns:
+                    cells[address(book, f"{table}.{name}", index)] = value
     return cells
 
 
@@ -81,7 +85,13 @@ def plain_cells(book: Book) -> Cells:
 def _small(parts: tuple[str, ...], filled: bool) -> bytes:
     model = job_of(parts)
     with TemporaryDirectory() as folder:
-        job = typed(plain_cells(template(model)), Path(folder) / "job.xlsx", model)
+        book = template(model)
+        cells = plain_cells(book)
+        if parts in ALONE and PROOF in parts:
+            # What the quote would say of them.
+            told = {address(book, "areas.measured_area", row): a for row, a in enumerate((60, 64))}
+            cells.update(told)
+        job = typed(cells, Path(folder) / "job.xlsx", model)
         if filled:
             assert fill_file(job).state == "OK"
         return job.read_bytes()

@@ -10,10 +10,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations
+from typing import Any
 
-from ..engine.model import Model
+from ..engine.model import Block, Model
 from ..workbook.layout import PARTS_HERE
 from ..xlsx.book import Book
+from .given import with_given
 from .job import JOB, TYPE_THE_DAY
 
 QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
@@ -39,6 +41,17 @@ PURPOSES = {
     DAY: "One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     PROOF: "One spray-lining job, from the take-off to a price and the proof of its film.",
 }
+TITLES_ALONE = {DAY: "Day: warm-up, readings, mix", PROOF: "Proof of the film"}
+PURPOSES_ALONE = {
+    DAY: "The day at the machine, beside a quote of your own.",
+    PROOF: "The proof of the film, beside a quote of your own.",
+}
+STEPS_ALONE = (
+    "Type what is pale yellow, or link it to cells of your own: begin with Job and Areas.",
+    "Then type, paste or link what the other sheets ask for; readings as they come.",
+    "Run twodrum check to hear every problem, twodrum fill for the rest.",
+    "twodrum add gives this workbook more parts: quote, day, proof, account.",
+)
 AND_MORE = ("Print Quote. twodrum add gives this workbook more parts: day, proof, account.",)
 # Blocks, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
@@ -59,13 +72,24 @@ def with_needed(parts: Iterable[str]) -> tuple[str, ...]:
     return tuple(part for part in PARTS if part in wanted)
 
 
+# Parts that can stand beside a quote which is none of ours: what they take is typed or linked.
+ALONE = ((DAY,), (PROOF,), (DAY, PROOF))
 # Every set of parts that a job may have.
-SETS = tuple(
-    parts
-    for count in range(1, len(PARTS) + 1)
-    for parts in combinations(PARTS, count)
-    if with_needed(parts) == parts
+SETS = (
+    *(
+        parts
+        for count in range(1, len(PARTS) + 1)
+        for parts in combinations(PARTS, count)
+        if with_needed(parts) == parts
+    ),
+    *ALONE,
 )
+
+
+def fitting(parts: Iterable[str]) -> tuple[str, ...]:
+    """These parts where they can stand so, or else with those that they take from."""
+    asked = tuple(part for part in PARTS if part in set(parts))
+    return asked if asked in SETS else with_needed(asked)
 
 
 @lru_cache(maxsize=16)
@@ -91,8 +115,8 @@ def job_of(parts: tuple[str, ...]) -> Model:
     made = replace(
         JOB,
         name="-".join(parts),
-        title=TITLES.get(parts[-1], JOB.title),
-        purpose=PURPOSES.get(parts[-1], JOB.purpose),
+        title=(TITLES if QUOTE in parts else TITLES_ALONE).get(parts[-1], JOB.title),
+        purpose=(PURPOSES if QUOTE in parts else PURPOSES_ALONE).get(parts[-1], JOB.purpose),
         parts=parts,
         steps=tuple(s for s in JOB.steps if DAY in parts or s != TYPE_THE_DAY) + AND_MORE,
         blocks=blocks,
@@ -102,11 +126,16 @@ def job_of(parts: tuple[str, ...]) -> Model:
         studies=studies,
         pages=pages,
     )
+    if QUOTE not in parts:
+        made = with_given(replace(made, accepted=(), steps=STEPS_ALONE))
     names = {*(f.name for f in made.fields()), *(c.name for c in made.cells)}
+    stands: tuple[Any, ...] = (*made.blocks, *made.tables, *made.results)
+    used = {item.sheet for item in stands}
+    tables = made.tables
     kinds = {f.kind for f in made.fields()} | {f.kind for t in tables for f in t.fields}
     return replace(
         made,
-        sheets=tuple((s, p) for s, p in JOB.sheets if s not in SHEETS or has(s)),
+        sheets=tuple((s, p) for s, p in JOB.sheets if s not in SHEETS or has(s) or s in used),
         headlines=tuple(name for name in JOB.headlines if name in names),
         choices={choice: words for choice, words in JOB.choices.items() if choice in kinds},
         orders=tuple(o for o in JOB.orders if {o.low, o.high} <= names),
@@ -117,11 +146,18 @@ def parts_of(book: Book) -> tuple[str, ...]:
     """The parts that a job says it has; of an older one, those of which it has an input."""
     cell = book.named(PARTS_HERE)
     said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
-    if said and with_needed(said) == said:
+    if said in SETS:
         return said
-    names = ((part, job_of((part,)).fields()) for part in PARTS)
-    there = (part for part, own in names if any(book.area(item.name) for item in own))
+    there = [
+        part
+        for part in PARTS
+        if any(book.area(f.name) for b in JOB.blocks if _part(b) == part for f in b.fields)
+    ]
     return with_needed(there) or PARTS
+
+
+def _part(block: Block) -> str:
+    return ELSEWHERE.get(block.heading, SHEETS.get(block.sheet, QUOTE))
 
 
 def model_of(book: Book) -> Model:

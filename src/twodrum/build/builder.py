@@ -10,7 +10,7 @@ from openpyxl import Workbook
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.formula.translate import Translator
 from openpyxl.styles import Font, PatternFill
-from openpyxl.utils import column_index_from_string, get_column_letter, range_boundaries
+from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
@@ -152,7 +152,7 @@ class Builder:
         control.add_record(self)
         control.add_units(self)
         control.add_lists(self)
-        if self.model.results:
+        if self.model.works_out:
             control.add_snapshot(self)
         self._finish()
         return self.book
@@ -164,7 +164,7 @@ class Builder:
         self.put(sheet, "A2", "State" if narrow else "State of this workbook", "td_label")
         self.put(sheet, "B2", "=overall_state", "td_state")
         self.name(f"state_{slug(sheet)}", sheet, "B2")
-        if self.model.results:
+        if self.model.works_out:
             self.put(sheet, "C2", "=beside_said", "td_notes")
             self.name(f"notes_{slug(sheet)}", sheet, "C2")
         self.put(sheet, "A3", purpose, "td_guide")
@@ -546,10 +546,6 @@ class Builder:
             # What a fill tells is for the screen.
             letter, last = "D", self.start_ends
             worksheet.page_setup.fitToHeight = 1
-        if name == "Snapshot":
-            # Its cells are still blank; its columns have their widths.
-            widest = max(worksheet.column_dimensions, key=column_index_from_string)
-            letter, last = widest, FIRST_ROW + 50
         if name not in HIDDEN:
             worksheet.print_area = f"A1:{letter}{last}"
 

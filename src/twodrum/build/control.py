@@ -98,7 +98,7 @@ def add_start(builder: Builder) -> None:
             builder.name(PARTS_HERE, sheet, f"B{row}")
         row += 1
     row = _add_headlines(builder, row + 1)
-    if builder.model.results:
+    if builder.model.works_out:
         row = _add_to_do(builder, row)
     row = _add_sheets(builder, row)
     if builder.model.words:
@@ -109,7 +109,7 @@ def add_start(builder: Builder) -> None:
             builder.put(sheet, f"B{row}", meaning, "td_guide")
         row += 2
     builder.put(sheet, f"A{row}", "How cells look", "td_heading")
-    looks = [look for look in LEGEND if builder.model.results or look[0] not in OF_RESULTS]
+    looks = [look for look in LEGEND if builder.model.works_out or look[0] not in OF_RESULTS]
     for style, meaning in looks:
         row += 1
         builder.put(sheet, f"A{row}", "like this", style if style != "td_check" else "td_label")
@@ -117,7 +117,7 @@ def add_start(builder: Builder) -> None:
         # An example of a look, not an input or a result.
         worksheet[f"A{row}"].style = LOOKS[style]
     builder.start_ends = row
-    if builder.model.results:
+    if builder.model.works_out:
         _add_problems(builder, row + 2)
 
 
@@ -129,7 +129,7 @@ def _add_steps(builder: Builder, row: int) -> int:
         row += 1
         builder.put(sheet, f"A{row}", f"{number}.", "td_label")
         builder.put(sheet, f"B{row}", step, "td_guide")
-    if builder.model.results:
+    if builder.model.works_out:
         row += 1
         builder.put(sheet, f"A{row}", "First of all", "td_label")
         builder.put(sheet, f"B{row}", FIRST_OF_ALL, "td_guide")
@@ -225,7 +225,7 @@ def add_record(builder: Builder) -> None:
     for letter, width in zip("ABC", (44, 24, 110)):
         worksheet.column_dimensions[letter].width = width
     row = UNIT_ROW
-    if builder.model.results:
+    if builder.model.works_out:
         row = _add_assumed(builder, row)
     builder.put(sheet, f"A{row}", "Checks", "td_heading")
     row += 1
@@ -239,7 +239,7 @@ def add_record(builder: Builder) -> None:
         builder.name(check.name, sheet, f"B{row}")
     builder.name("check_states", sheet, f"B{first}:B{row}")
     summary = [("All checks together", "overall_state", OVERALL_WITHOUT_RESULTS)]
-    if builder.model.results:
+    if builder.model.works_out:
         summary = [
             ("Filled since the last change", "stale_state", STALE),
             ("All checks together", "overall_state", OVERALL),
@@ -250,7 +250,7 @@ def add_record(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", formula, "td_check")
         builder.name(name, sheet, f"B{row}")
     row += 2
-    if builder.model.results:
+    if builder.model.works_out:
         row = _add_changes(builder, row)
     builder.put(sheet, f"A{row}", "Versions of the template", "td_heading")
     row += 1
@@ -471,7 +471,7 @@ def add_lists(builder: Builder) -> None:
             part = "shape_sizes" if choice == "shape" else f"{choice}_always"
             builder.name(part, sheet, f"{second}{FIRST_ROW}:{second}{end}")
         column += len(heads) + 1
-    if builder.model.results:
+    if builder.model.works_out:
         heads = ("In the state", "To do next")
         last = max(last, _list_table(builder, "next_steps", column, heads, list(NEXT)))
         for offset, name in enumerate(("next_states", "next_words")):

@@ -268,6 +268,10 @@ def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None)
     """The day number under which the quote is kept; PackageError where it cannot be."""
     if accepted_on is None:
         return None
+    if not model.accepted:
+        raise PackageError(
+            "it has no quote that could be accepted; nothing was written; twodrum add gives it one"
+        )
     names = ["accepted_date", *(f"{ACCEPTED}{name}_si" for name in model.accepted)]
     lost = [name for name in names if book.area(name) is None]
     if lost:

@@ -163,6 +163,9 @@ def _take(rolled: Rolled, file: Path, name: str) -> None:
     if filled.refused:
         _unread(rolled, file, name, filled.refused.removeprefix(f"{file}: "))
         return
+    if not filled.model.accepted:
+        _unread(rolled, file, name, "it has no quote to hold its use against; add the part quote")
+        return
     first = rolled.seen.setdefault(hashlib.sha256(file.read_bytes()).hexdigest(), name)
     if first != name:
         _unread(rolled, file, name, f"it is a copy of {first}, which is counted; take one away")

@@ -9,13 +9,13 @@ that stays beside the file.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from .. import __version__
 from ..books.office import OFFICE
-from ..books.parts import PARTS, TAKES, job_of, model_of, with_needed
+from ..books.parts import PARTS, TAKES, fitting, job_of, model_of
 from ..engine.model import Model
 from ..workbook.brought import brought, brought_writes
 from ..workbook.layout import accepted_name, slug, units_picked
@@ -135,7 +135,7 @@ def _remade(
             left = tuple(part for part in before.parts if part not in unwanted)
             if unwanted:
                 _refuse_needed(before.parts, left, unwanted)
-            after = job_of(with_needed((*left, *wanted))) if left else None
+            after = job_of(fitting((*left, *wanted))) if left else None
         elif is_office(book) and command == "upgrade":
             before = after = OFFICE
         elif not wanted or is_month(book) or is_office(book):
@@ -178,13 +178,13 @@ def _refuse_needed(
 
 def _put_into(book: Book, wanted: tuple[str, ...], wish: Wish, made: Remade) -> Book:
     """A workbook of others with parts of ours behind its sheets."""
-    parts = with_needed(wanted)
+    parts = fitting(wanted)
     fresh, typed = made_job(wish.office, wish.picks, wish.system, None, parts)
     word = slug(wish.word) if wish.word else "td"
     naming = called(fresh, f"{word}_", {}, book.all_sheets(), wish.word)
     made.parts, made.before = parts, __version__
     made.notes = [str(problem) for problem in typed.problems]
-    made.notes.append(f"names of ours begin with {word}_, such as {naming.name('net_price')}")
+    made.notes.append(f"names of ours begin with {word}_, such as {naming.name('film_thickness')}")
     return put_in(book, fresh, naming)
 
 
@@ -247,7 +247,7 @@ def carried(
             else:
                 links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
     notes += [str(problem) for problem in write_cells(fresh, writes)]
-    notes += _left_behind(book, before)
+    notes += _left_behind(book, before, set(places))
     # Read again: what was read of it before does not hold any more.
     fresh = Book(Package(fresh.package.to_bytes()))
     if more:
@@ -352,12 +352,19 @@ def _content(cell: CellRead) -> Content:
     return str(cell.value).upper() if cell.kind == "bool" else content_of(cell)
 
 
-def _left_behind(book: Book, before: Model) -> Iterator[str]:
-    """Cells that people typed beside what is ours, where the version tells which those are."""
+def _left_behind(book: Book, before: Model, places: Set[Address]) -> Iterator[str]:
+    """What people typed that has no place any more, where the version tells which cells are ours.
+
+    Beside what is ours, or into an input that is a result now.
+    """
     if made_by(book) != __version__ or not before.parts:
         return
     blank = template(before)
     ours: set[Address] = {old for old, _ in _places(book, blank, before, before)}
+    told = [book.cell(*old) for old in sorted(ours - places)]
+    found = [f"{cell.where} '{cell.value}'" for cell in told if cell.kind != "blank"]
+    if found:
+        yield f"worked out from now on, and in the copy as typed: {_some(found)}"
     fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
     found = []
     for title, sheet in our_sheets(before, book).items():
@@ -369,8 +376,13 @@ def _left_behind(book: Book, before: Model) -> Iterator[str]:
             if typed and blank.cell(title, row, column).kind == "blank":
                 found.append(f"{cell.where} '{cell.value}'")
     if found:
-        more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
-        yield f"left in the copy: {', '.join(found[:NAMED])}{more}"
+        yield f"left in the copy: {_some(found)}"
+
+
+def _some(found: list[str]) -> str:
+    """The first of many, and how many more there are."""
+    more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
+    return f"{', '.join(found[:NAMED])}{more}"
 
 
 def _changes(book: Book, before: str) -> list[str]:

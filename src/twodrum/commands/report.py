@@ -125,7 +125,8 @@ def print_filled(filled: Filled, did: str) -> None:
     table = Table(box=box.SIMPLE, show_header=False, pad_edge=False)
     table.add_column()
     table.add_column(justify="right")
-    currency = str(filled.values.names["currency"].si or "")
+    picked = filled.values.names.get("currency")
+    currency = str(picked.si or "") if picked else ""
     for name in filled.model.headlines:
         value = filled.values.names[name]
         if value.si is None and not value.refused:

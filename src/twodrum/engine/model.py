@@ -361,6 +361,11 @@ class Model:
         for block in self.blocks:
             yield from block.fields
 
+    @property
+    def works_out(self) -> bool:
+        """Whether results follow from what is typed into it."""
+        return bool(self.results or self.studies)
+
     def input_sheets(self) -> tuple[str, ...]:
         """Sheets of single inputs, in the order of their blocks."""
         return tuple(dict.fromkeys(block.sheet for block in self.blocks))

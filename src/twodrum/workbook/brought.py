@@ -67,7 +67,7 @@ def still_of_another(model: Model, book: Book, values: Values) -> list[Problem]:
             found.setdefault((one.what, one.name), []).append(now)
     picked = {what: values.names[name] for what, name in PICKED.items() if name in values.names}
     for row in values.tables["materials"].rows if "materials" in values.tables else []:
-        if row["component"].si in LINING:
+        if row["component"].si in LINING and "material" in row:
             picked[str(row["component"].si)] = row["material"]
     problems = []
     for (what, name), kept in found.items():

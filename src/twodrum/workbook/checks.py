@@ -47,7 +47,7 @@ def checks(layout: Layout) -> list[Check]:
     for table in model.tables:
         if table.keys:
             found.append(_result_check(model, table.name))
-    if model.results:
+    if model.works_out:
         found.append(
             Check(
                 "check_problems",

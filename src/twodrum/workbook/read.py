@@ -94,7 +94,7 @@ class Inputs:
     def read(self) -> Values:
         """Everything that the office typed."""
         for name in CONTROL:
-            if self.model.results and self.book.area(name) is None:
+            if self.model.works_out and self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "Record carries it", RESTORE)
                 self.problem("lost", None, "Record", text)
         for constant in self.model.constants:

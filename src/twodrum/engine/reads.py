@@ -1,10 +1,10 @@
-"""What the declarations of a model read, by name; one walk for all tests that ask."""
+"""What the declarations of a model read, by name; one walk for all that ask."""
 
 from collections.abc import Iterable
 
-from twodrum.engine.model import ACCEPTED, Grid, Line, Listing, Model, Page, result_key
-from twodrum.engine.order import depends
-from twodrum.engine.references import Name
+from .model import ACCEPTED, Grid, Line, Listing, Model, Page, result_key
+from .order import depends
+from .references import Name
 
 
 def reads(model: Model) -> dict[str, Iterable[str]]:
@@ -18,13 +18,18 @@ def reads(model: Model) -> dict[str, Iterable[str]]:
     return found
 
 
+def keys(model: Model) -> set[str]:
+    """Names and "table.column"s of all that is typed or results."""
+    typed = {f"{table.name}.{item.name}" for table in model.tables for item in table.fields}
+    results = {result_key(item) for item in model.outcomes()}
+    return {*typed, *results, *(item.name for item in model.fields())}
+
+
 def lacking(model: Model) -> dict[str, set[str]]:
     """What a model reads that it does not have, by what reads it; nothing where it is whole."""
-    there: set[str] = {"overall_state", *(item.name for item in model.fields())}
+    there = {"overall_state", *keys(model)}
     there.update(constant.name for constant in model.constants)
     there.update(f"{ACCEPTED}{name}" for name in model.accepted)
-    there.update(result_key(item) for item in model.outcomes())
-    there.update(f"{table.name}.{item.name}" for table in model.tables for item in table.fields)
     by_study = {item.study for item in model.outcomes()} - {""}
     lost = {
         key: set(names) - there for key, names in reads(model).items() if not set(names) <= there
