@@ -34,6 +34,7 @@ TOGETHER = (
     "tests/test_month.py",
     "tests/hosts/test_live.py",
     "tests/workbook/test_entry.py",
+    "tests/workbook/test_templates.py",
     "tests/test_demo.py",
 )
 

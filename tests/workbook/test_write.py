@@ -272,8 +272,7 @@ def test_a_disk_that_fails_at_any_step_leaves_a_whole_book(
 ) -> None:
     path = job(tmp_path)
     old = path.read_bytes()
-    twin = small_job(tmp_path / "twin.xlsx")
-    fill_file(twin)
+    twin = small_job(tmp_path / "twin.xlsx", filled=True)
     new = twin.read_bytes()
     twin.unlink()
     home = files_module.tempfile if step == "mkstemp" else files_module.os
