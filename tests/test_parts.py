@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 from openpyxl.comments import Comment
+from openpyxl.styles import Font
 
 from tests import made
 from tests.office import an_office
@@ -29,10 +30,11 @@ from twodrum.books.parts import (
     with_needed,
 )
 from twodrum.cli import main
+from twodrum.commands.carry import carried
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.month import roll_up
 from twodrum.commands.new import new_job, template
-from twodrum.commands.remake import add, carried, upgrade
+from twodrum.commands.remake import add, upgrade
 from twodrum.engine.model import Model, result_key
 from twodrum.engine.reads import lacking
 from twodrum.resources import resource
@@ -236,7 +238,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.12.0: " in said
+    assert "What changed since 0.10.0:\n  0.13.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -256,12 +258,31 @@ def test_comments_on_a_sheet_of_ours_are_refused_and_not_lost(tmp_path: Path) ->
     assert workbooks_in(tmp_path) == [job]
 
 
-def test_a_note_typed_beside_ours_is_told_and_stays_in_the_copy(tmp_path: Path) -> None:
+@pytest.mark.parametrize("version", [__version__, "0.10.0"])
+def test_what_was_typed_beside_ours_goes_along_with_its_format(
+    version: str, tmp_path: Path
+) -> None:
     job = small_job(tmp_path / "tank.xlsx")
-    book = Book.open(job)
-    write_cells(book, {("Job", 40, 8): Write("ask Anna")})
-    job.write_bytes(book.package.to_bytes())
-    assert add(job, (PROOF,)).notes == ["left in the copy: Job!H40 'ask Anna'"]
+    older(job, version)
+    film, rate = (address(Book.open(job), name)[1] for name in ("film_thickness", "labour_rate"))
+    opened = load_workbook(job)
+    opened["Job"].cell(film, 8).value = "ask Anna"
+    opened["Job"].cell(film, 8).font = Font(bold=True, color="FFAA0000")
+    opened["Pricing"].cell(rate, 8).value = f"=B{rate}*2+Job!B{film}"
+    opened["Cost"]["H3"].value = "above all rows of ours"
+    opened["Chances"].sheet_state, opened["Order"].sheet_state = "visible", "hidden"
+    opened.save(job)
+    made = add(job, (DAY,))
+    assert made.notes == []
+    book = load_workbook(job)
+    now, row = (address(Book.open(job), name)[1] for name in ("film_thickness", "labour_rate"))
+    note = book["Job"].cell(now, 8)
+    assert (note.value, note.font.b, note.font.color.rgb) == ("ask Anna", True, "FFAA0000")
+    assert book["Pricing"].cell(row, 8).value == f"=B{row}*2+Job!B{now}"
+    assert book["Cost"]["H3"].value == "above all rows of ours"
+    states = [book[title].sheet_state for title in ("Chances", "Order", "Cost", "Record")]
+    assert states == ["visible", "hidden", "visible", "hidden"]
+    assert [str(p) for p in check_file(job).problems] == []
 
 
 def test_an_added_part_is_in_the_units_of_the_job_with_the_machine_of_the_office(

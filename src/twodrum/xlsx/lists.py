@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from html import unescape
 
 from .merge import MAIN, STRICT
@@ -60,6 +60,19 @@ def prefix_of(data: bytes) -> str:
 def listed(data: bytes, prefix: str) -> list[re.Match[bytes]]:
     """The elements of the sheets in the list of sheets."""
     return list(re.finditer(b"<" + prefix.encode() + rb"sheet" + TAG + rb">", data))
+
+
+def with_states(data: bytes, prefix: str, states: Mapping[str, str]) -> bytes:
+    """The list of sheets with each of these seen or hidden."""
+    for found in reversed(listed(data, prefix)):
+        name = re.search(rb'\sname="([^"]*)"', found[0])
+        state = states.get(unescape(name[1].decode())) if name else None
+        if state is not None:
+            plain = re.sub(rb'\sstate="[^"]*"', b"", found[0])
+            hidden = b"" if state == "visible" else b' state="%b"' % state.encode()
+            tag = re.sub(rb"\s*/?>$", hidden + rb"\g<0>", plain, count=1)
+            data = data[: found.start()] + tag + data[found.end() :]
+    return data
 
 
 def counted(data: bytes, prefix: str, place: Callable[[int], int]) -> bytes:

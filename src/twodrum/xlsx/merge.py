@@ -15,6 +15,8 @@ STRICT = "http://purl.oclc.org/ooxml/spreadsheetml/main"
 LISTS = ("numFmts", "fonts", "fills", "borders", "cellStyleXfs", "cellXfs", "cellStyles", "dxfs")
 # What stands behind each that may be absent.
 BEHIND = ("tableStyles", "colors", "extLst")
+# How the names of our cell styles begin.
+OURS = "td_"
 # Number formats below are known by number alone.
 OWN_FORMATS = 164
 
@@ -52,6 +54,17 @@ def merged(theirs: bytes, ours: bytes) -> Merged:
         formats[place] = there.place("cellXfs", made)
     conditional = {n: there.place("dxfs", item) for n, item in enumerate(add.items["dxfs"])}
     return Merged(there.data(), formats, conditional)
+
+
+def ours_by_name(data: bytes) -> set[int]:
+    """The cell formats of a styles part that have a named style of ours behind them."""
+    lists = _Lists(data)
+    named = {
+        item.get("xfId")
+        for item in lists.items["cellStyles"]
+        if item.get("name", "").startswith(OURS)
+    }
+    return {n for n, item in enumerate(lists.items["cellXfs"]) if item.get("xfId") in named}
 
 
 def plain(font: ElementTree.Element) -> ElementTree.Element:

@@ -57,6 +57,16 @@ class Moves:
             return None
         return (*next(iter(rows)), address[2])
 
+    def beside(self, address: Address) -> Address | None:
+        """Where a cell beside those belongs: in their row, or as far below the last above it."""
+        sheet, row, column = address
+        if sheet not in self.titles:
+            return None
+        above = [n for s, n in self._rows if s == sheet and n <= row]
+        first = max(above, default=0)
+        now = self.row(sheet, first) if first else 0
+        return None if now is None else (self.titles[sheet], now + row - first, column)
+
     def row(self, sheet: str, number: int) -> int | None:
         """Where a whole row of a sheet stands now; None where that is not sure."""
         rows = self._rows.get((sheet, number), set())

@@ -1,0 +1,265 @@
+"""All that was typed into a book, carried into today's sheets of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Set
+from dataclasses import replace
+
+from .. import __version__
+from ..engine.model import Model
+from ..workbook.brought import brought, brought_writes
+from ..workbook.layout import accepted_name, units_picked
+from ..workbook.pattern import our_sheets
+from ..workbook.version import know_former, made_by
+from ..xlsx.book import Book, CellRead
+from ..xlsx.lists import prefix_of, with_states
+from ..xlsx.merge import merged, ours_by_name
+from ..xlsx.moved import Moves, following, whole_formula
+from ..xlsx.naming import Naming
+from ..xlsx.package import Package, PackageError
+from ..xlsx.write import Address, Content, Write, content_of, write_cells
+from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
+from .fill import fill_book
+from .new import Typed, in_unit, template
+
+# Sheets that nobody types into.
+KEPT = ("Accepted", "Record", "Snapshot")
+# So many cells that are left behind are named.
+NAMED = 5
+
+
+def carried(
+    book: Book, before: Model, after: Model, picked: Typed | None = None, word: str = ""
+) -> tuple[Book, list[str]]:
+    """Today's sheets with all that was typed into a book, and what is not as it was.
+
+    What is picked of an office is for the parts that the book did not have; ``word`` stands
+    behind a title that others have.
+    """
+    fresh = template(after)
+    know_former(book, after)
+    ours = our_sheets(before, book)
+    own = set(ours.values())
+    if not own:
+        raise PackageError("the names of its sheets are lost; take a copy from before")
+    refuse_hanging(book, own)
+    more = has_more(book, own)
+    staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
+    taken = [title for title in book.all_sheets() if title not in own]
+    naming = called(fresh, book.prefix, staying, taken, word)
+    places = dict(_places(book, fresh, before, after))
+    pairs = {**places, **dict(_results(book, fresh, after))}
+    titles = {now: naming.sheets.get(title, title) for title, now in ours.items()}
+    moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
+    writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
+    links: dict[Address, Write] = {}
+    notes = []
+    for old, new in places.items():
+        cell = book.cell(*old)
+        if cell.kind == "blank":
+            continue
+        writes[new] = Write(_content(cell))
+        if cell.formula:
+            text = following(whole_formula(book, cell), cell.sheet, moves, own)
+            if text is None:
+                notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
+            else:
+                links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
+    notes += _told_now(book, before, set(places))
+    beside = dict(_beside(book, fresh, before, moves, set(writes), own, notes))
+    notes += [str(problem) for problem in write_cells(fresh, {**writes, **beside})]
+    links.update(
+        {_called(at, naming): replace(w, style="") for at, w in beside.items() if w.formula}
+    )
+    # Read again: what was read of it before does not hold any more.
+    fresh = Book(Package(fresh.package.to_bytes()))
+    present = {title: now for title, now in ours.items() if title in fresh.sheets}
+    states = {title: book.sheet_states()[now] for title, now in present.items()}
+    if not more and any(state != "visible" for state in states.values()):
+        # Before anything was hidden it was not the office that showed all of it.
+        part = fresh.workbook_part
+        lists = fresh.package.read(part)
+        fresh.package.replace(part, with_states(lists, prefix_of(lists), states))
+    else:
+        at = min(place for place, title in enumerate(book.all_sheets()) if title in own)
+        alone = taken_out(book, own, known_names(book, before), moves)
+        fresh = put_in(alone, fresh, naming, at, states)
+    notes += [str(problem) for problem in write_cells(fresh, links)]
+    return Book(Package(fresh.package.to_bytes())), notes
+
+
+def _called(address: Address, naming: Naming) -> Address:
+    sheet, row, column = address
+    return naming.sheets.get(sheet, sheet), row, column
+
+
+def _for_new(
+    book: Book, fresh: Book, before: Model, after: Model, picked: Typed
+) -> Iterator[tuple[Address, Write]]:
+    """What the inputs begin with that a book does not have: its units, and what was picked."""
+    system = _system(book, after)
+    for name, item in units_picked(after):
+        area = fresh.area(f"{name}_unit")
+        if area is not None and book.area(f"{name}_unit") is None:
+            yield area.first, Write(item.unit(system))
+    known = {item.name for item in before.fields()}
+    for item in after.fields():
+        area = fresh.area(item.name)
+        if area is not None and item.name not in known and item.name in picked.names:
+            yield area.first, Write(in_unit(item, picked.names[item.name], system))
+    new = [one for one in picked.brought if one.key not in known]
+    yield from brought_writes(fresh, [*brought(book, after.today), *new])
+
+
+def _system(book: Book, model: Model) -> str:
+    """The system of units that most of a book is in."""
+    votes = []
+    for name, item in units_picked(model):
+        cell, metric, us = book.named(f"{name}_unit"), item.unit("metric"), item.unit("us")
+        if cell is not None and metric != us and cell.value in (metric, us):
+            votes.append(cell.value == us)
+    return "us" if sum(votes) * 2 > len(votes) else "metric"
+
+
+def _places(
+    book: Book, fresh: Book, before: Model, after: Model
+) -> Iterator[tuple[Address, Address]]:
+    """Where each cell that people fill stands in a book, and where it belongs in the new one."""
+    names = [item.name for item in after.fields()]
+    names += [f"{name}_unit" for name, _ in units_picked(after)]
+    if after.accepted:
+        names += ["accepted_date", *(f"{accepted_name(name)}_si" for name in after.accepted)]
+    for name in names:
+        old, new = book.area(name), fresh.area(name)
+        if old is not None and new is not None:
+            yield old.first, new.first
+    for table in after.tables:
+        read, made = book.tables.get(table.name), fresh.tables[table.name]
+        if read is None or table.keys:
+            continue
+        labels = [item.label for item in table.fields if item.label in read.columns]
+        rows = read.area.last_row - read.area.first_row + 1
+        room = made.area.last_row - made.area.first_row + 1
+        for row in range(rows):
+            cells = [(read.area.sheet, read.area.first_row + row, read.columns[n]) for n in labels]
+            if row >= room:
+                if any(book.cell(*cell).kind != "blank" for cell in cells):
+                    raise PackageError(
+                        f"its table {table.label} has more than {room} rows, and there is room "
+                        f"for {room}; nothing was written; split the job"
+                    )
+                continue
+            at = made.area.first_row + row
+            yield from zip(cells, ((made.area.sheet, at, made.columns[n]) for n in labels))
+
+
+def _results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, Address]]:
+    """The same of the results, for formulas that point at them."""
+    for cell in after.cells:
+        for name in (cell.name, f"{cell.name}_si"):
+            old, new = book.area(name), fresh.area(name)
+            if old is not None and new is not None:
+                yield old.first, new.first
+    for name, made in fresh.tables.items():
+        read = book.tables.get(name)
+        if read is None:
+            continue
+        for label in made.columns.keys() & read.columns.keys():
+            rows = zip(
+                range(read.area.first_row, read.area.last_row + 1),
+                range(made.area.first_row, made.area.last_row + 1),
+            )
+            for old_row, new_row in rows:
+                yield (
+                    (read.area.sheet, old_row, read.columns[label]),
+                    (made.area.sheet, new_row, made.columns[label]),
+                )
+
+
+def _content(cell: CellRead) -> Content:
+    """A truth value goes along as the text that it shows."""
+    return str(cell.value).upper() if cell.kind == "bool" else content_of(cell)
+
+
+def _told_now(book: Book, before: Model, places: Set[Address]) -> Iterator[str]:
+    """What was typed into inputs that are results now."""
+    blank = template(before)
+    typed = {old for old, _ in _places(book, blank, before, before)}
+    found = [book.cell(*old) for old in sorted(typed - places)]
+    told = [_said(cell) for cell in found if cell.kind != "blank"]
+    if told:
+        yield f"worked out from now on, and in the copy as typed: {_some(told)}"
+
+
+def _beside(
+    book: Book,
+    fresh: Book,
+    before: Model,
+    moves: Moves,
+    written: Set[Address],
+    own: Set[str],
+    notes: list[str],
+) -> Iterator[tuple[Address, Write]]:
+    """What people typed beside what is ours, with its format; what has no room is told."""
+    cells = _theirs(book, before)
+    if not cells:
+        return
+    styles = merged(fresh.package.read(fresh.styles_part), book.package.read(book.styles_part))
+    fresh.package.replace(fresh.styles_part, styles.data)
+    titles = {there: title for title, there in our_sheets(before, book).items()}
+    lost = []
+    for cell in cells:
+        text = whole_formula(book, cell) if cell.formula else ""
+        followed = following(text, cell.sheet, moves, own)
+        at = moves.beside((cell.sheet, cell.row, cell.column))
+        target = (titles[cell.sheet], *at[1:]) if at else None
+        free = target is not None and target[0] in fresh.sheets and target not in written
+        if target is None or not free or not fresh.is_blank(*target) or followed is None:
+            lost.append(_said(cell))
+            continue
+        style = str(styles.formats.get(cell.style, 0))
+        yield target, Write(_content(cell), formula=followed, live=bool(followed), style=style)
+    if lost:
+        notes.append(f"left in the copy: {_some(lost)}")
+
+
+def _theirs(book: Book, before: Model) -> list[CellRead]:
+    """What people typed on our sheets beside what is ours.
+
+    Of this version all else is known. In a job of another version what is ours has one of our
+    cell styles.
+    """
+    today = made_by(book) == __version__
+    blank = template(before)
+    styled = set() if today else ours_by_name(book.package.read(book.styles_part))
+    if not before.parts or not (today or styled):
+        return []
+    ours: set[Address] = {old for old, _ in _places(book, blank, before, before)}
+    if today:
+        fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
+    found = []
+    for title, sheet in our_sheets(before, book).items():
+        if title in KEPT:
+            continue
+        for row, column in sorted(book.scan(sheet).cells):
+            cell = book.cell(sheet, row, column)
+            if cell.kind == "blank" or (sheet, row, column) in ours or cell.style in styled:
+                continue
+            if not today or blank.is_blank(title, row, column):
+                found.append(cell)
+    return found
+
+
+def _said(cell: CellRead) -> str:
+    return f"{cell.where} '{cell.value}'"
+
+
+def _some(found: list[str]) -> str:
+    """The first of many, and how many more there are."""
+    more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
+    return f"{', '.join(found[:NAMED])}{more}"
+
+
+def known_names(book: Book, before: Model) -> Known:
+    """Which names of a book are ours."""
+    return Known(frozenset(template(before).names), made_by(book) != __version__)
