@@ -88,7 +88,6 @@ LONGER = {
     "build/control.py": "the sheets that steer a workbook, one function each",
     "cli.py": "one function for each command",
     "commands/new.py": "one command: what is picked from the office, and where it is typed",
-    "commands/remake.py": "one mechanism: what is carried from a workbook to its next one",
     "engine/derive.py": "one walk along the chain",
     "engine/evaluate.py": "one run over the declarations, with what a study sees of it",
     "engine/expressions.py": "one grammar: parsed, run, written as a formula, said in words",

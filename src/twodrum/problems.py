@@ -41,6 +41,7 @@ CODES: Mapping[str, str] = {
     "bad-reading": "a reading, a level or a time that cannot be true",
     # Notes.
     "put-back": "a name, format, word, formula or rule was put right",
+    "taken-in": "rows that were typed below a table were taken into it",
     "unit-changed": "a unit was changed and its number stayed",
     "other-pick": "data still belong to what was picked before",
     "unlike-shelf": "a material has other data than on Shelf",

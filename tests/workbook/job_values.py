@@ -24,6 +24,15 @@ class TypedBook(Book):
         self.__dict__.update(template_book.__dict__)
         self.typed = typed
 
+    def is_blank(self, sheet: str, row: int, column: int) -> bool:
+        if (sheet, row, column) in self.typed:
+            return self.typed[sheet, row, column] is None
+        return super().is_blank(sheet, row, column)
+
+    def last_row(self, sheet: str) -> int:
+        typed = [row for title, row, _ in self.typed if title == sheet]
+        return max([super().last_row(sheet), *typed])
+
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         found = super().cell(sheet, row, column)
         if (sheet, row, column) not in self.typed:

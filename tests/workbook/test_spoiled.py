@@ -277,7 +277,8 @@ SPOILED = (
         {"below": "Forgotten wall"},
         (
             "Areas!A37: 'Forgotten wall' stands below the table areas; only rows inside the table "
-            "are read; drag the corner of the table down over it, or insert a row inside",
+            "are read; type in the same row what each row needs (surface, shape) and fill takes "
+            "it in",
         ),
         (),
         ("total_price",),

@@ -944,5 +944,6 @@ def test_rows_below_a_table_are_told_once(tmp_path: Path) -> None:
     path = typed({**base_cells(), **below}, tmp_path / "job.xlsx")
     assert [str(problem) for problem in check_file(path).problems] == [
         "Film!A207: 193 rows down to row 399 stand below the table film; only rows inside the "
-        "table are read; drag the corner of the table down over it, or insert a row inside"
+        "table are read; type in the same row what each row needs (surface, reading 1) and fill "
+        "takes it in"
     ]

@@ -176,7 +176,7 @@ SHELF = Table(
     "shelf",
     "Shelf",
     "Shelf",
-    40,
+    10,
     (
         Field(
             "material",

@@ -45,6 +45,7 @@ from ..workbook.layout import (
     HEADER_ROW,
     HIDDEN,
     LABEL,
+    MOST_ROWS,
     NOTE,
     SI,
     SOURCE,
@@ -52,6 +53,7 @@ from ..workbook.layout import (
     UNIT_ROW,
     VALUE,
     Place,
+    below_name,
     guide,
     in_workings,
     make_layout,
@@ -347,6 +349,8 @@ class Builder:
             self.define(f"{table.name}_in", f"{table.name}[[{first.header}]:[{final.header}]]")
             units = f"{first.letter}{UNIT_ROW}:{final.letter}{UNIT_ROW}"
             self.name(f"{table.name}_units_in", sheet, units)
+            below = f"{first.letter}{last + 1}:{final.letter}{last + MOST_ROWS}"
+            self.name(below_name(table.name), sheet, below)
 
     def _offers(self, table: str, column: str) -> bool:
         """Whether a field lets the office pick from this column."""

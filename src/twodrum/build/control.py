@@ -303,7 +303,7 @@ def _add_changes(builder: Builder, row: int) -> int:
     for block in input_blocks(builder.layout):
         label = f"{block.label}: cells changed since the last fill"
         builder.put(sheet, f"A{row}", label, "td_label")
-        builder.put(sheet, f"B{row}", changed_formula(block.name), "td_calculation")
+        builder.put(sheet, f"B{row}", changed_formula(block), "td_calculation")
         builder.name(f"{block.name}_changed", sheet, f"B{row}")
         said = f'=IF({block.name}_changed>0,"{block.label}{BETWEEN}","")'
         builder.put(sheet, f"C{row}", said, "td_calculation")

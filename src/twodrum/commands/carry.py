@@ -8,6 +8,7 @@ from dataclasses import replace
 from .. import __version__
 from ..engine.model import Model
 from ..workbook.brought import brought, brought_writes
+from ..workbook.grow import lengthened
 from ..workbook.layout import accepted_name, units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
@@ -36,8 +37,8 @@ def carried(
     What is picked of an office is for the parts that the book did not have; ``word`` stands
     behind a title that others have.
     """
-    fresh = template(after)
     know_former(book, after)
+    fresh = _long_enough(template(after), book, after)
     ours = our_sheets(before, book)
     own = set(ours.values())
     if not own:
@@ -86,6 +87,17 @@ def carried(
         fresh = put_in(alone, fresh, naming, at, states)
     notes += [str(problem) for problem in write_cells(fresh, links)]
     return Book(Package(fresh.package.to_bytes())), notes
+
+
+def _long_enough(fresh: Book, book: Book, after: Model) -> Book:
+    """Today's sheets with a row for each row that a book has."""
+    lasts = {}
+    for table in after.tables:
+        read = book.tables.get(table.name)
+        if read is not None and not table.keys:
+            rows = read.area.last_row - read.area.first_row
+            lasts[table.name] = fresh.tables[table.name].area.first_row + rows
+    return lengthened(fresh, after, lasts)
 
 
 def _called(address: Address, naming: Naming) -> Address:
@@ -138,17 +150,8 @@ def _places(
         if read is None or table.keys:
             continue
         labels = [item.label for item in table.fields if item.label in read.columns]
-        rows = read.area.last_row - read.area.first_row + 1
-        room = made.area.last_row - made.area.first_row + 1
-        for row in range(rows):
+        for row in range(read.area.last_row - read.area.first_row + 1):
             cells = [(read.area.sheet, read.area.first_row + row, read.columns[n]) for n in labels]
-            if row >= room:
-                if any(book.cell(*cell).kind != "blank" for cell in cells):
-                    raise PackageError(
-                        f"its table {table.label} has more than {room} rows, and there is room "
-                        f"for {room}; nothing was written; split the job"
-                    )
-                continue
             at = made.area.first_row + row
             yield from zip(cells, ((made.area.sheet, at, made.columns[n]) for n in labels))
 

@@ -16,6 +16,8 @@ from ..engine.order import filled
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
 from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents
+from ..workbook.grow import grown
+from ..workbook.layout import MOST_ROWS
 from ..workbook.mend import put_right
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..workbook.version import know_former, older_version
@@ -28,8 +30,6 @@ from ..xlsx.write import Address, Write, splice_cells, troubles
 MONTHLY = "a month workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
 TOO_MANY = 10
-# Rows of a table: many times what a job or a month fills.
-MOST_ROWS = 5_000
 
 
 class OtherBookError(PackageError):
@@ -100,7 +100,9 @@ def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]
     model = model or _job_model(book)
     know_former(book, model)
     _refuse_unlike(model, book)
-    return *put_right(book, model), model
+    book, taken = grown(book, model)
+    book, put = put_right(book, model)
+    return book, [*taken, *put], model
 
 
 def read_file(path: Path, model: Model | None = None) -> Filled:

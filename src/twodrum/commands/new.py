@@ -19,6 +19,7 @@ from ..problems import PROBLEM, WARNING, Problem, in_order, sentence
 from ..resources import resource
 from ..units import KINDS, UnitError, from_si, parse
 from ..workbook.brought import Brought, brought_writes
+from ..workbook.grow import lengthened
 from ..workbook.layout import units_picked
 from ..workbook.read import Inputs
 from ..xlsx.book import Book
@@ -88,6 +89,12 @@ def made_job(
             typed.rows[table] = [*typed.rows.get(table, []), *rows]
     model = job_of(parts)
     book = template(model)
+    lasts = {
+        name: book.tables[name].area.first_row + len(rows) - 1
+        for name, rows in typed.rows.items()
+        if name in book.tables
+    }
+    book = lengthened(book, model, lasts)
     writes = dict(typed_writes(book, model, typed, system))
     here = {item.name for item in model.fields()}
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))

@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from ..engine.evaluate import Values
 from ..engine.model import Model, Order, Table
 from ..engine.references import Name
-from .layout import InputBlock, Layout, choice_list, in_workings, input_blocks, slug, value_header
+from .layout import (
+    InputBlock,
+    Layout,
+    below_name,
+    choice_list,
+    in_workings,
+    input_blocks,
+    slug,
+    value_header,
+)
 
 
 @dataclass(frozen=True)
@@ -172,10 +181,12 @@ def _stale_check(block: InputBlock) -> Check:
     )
 
 
-def changed_formula(block: str) -> str:
-    """How many cells of a block of inputs differ from the snapshot."""
-    now, was = f"{block}_in", f"{block}_was"
-    return f"=IFERROR(SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0)),1)"
+def changed_formula(block: InputBlock) -> str:
+    """How many cells of a block of inputs differ from the snapshot, or wait below its table."""
+    now, was = f"{block.name}_in", f"{block.name}_was"
+    waiting = f"+COUNTA({below_name(block.name)})" if block.name == block.table else ""
+    unlike = f"SUMPRODUCT(--(({now}<>{was})+(ISBLANK({now})<>ISBLANK({was}))>0))"
+    return f"=IFERROR({unlike}{waiting},1)"
 
 
 # Beside the state: how much there is to read; what is possible but worth a look leaves it OK.
@@ -217,7 +228,7 @@ def states(layout: Layout, outcome: Outcome) -> dict[str, str]:
 # What to do in each state of a workbook.
 NEXT = (
     ("OK", "Nothing: filled and up to date"),
-    ("STALE", "Run twodrum fill; the live sheets are up to date without it"),
+    ("STALE", "Run twodrum fill; all but rows below a table counts without it"),
     ("CHECK", "Read the foot of this sheet: it names each cell and how to mend it"),
 )
 TYPE_FIRST = "Type what is needed: the sheets are below"

@@ -29,8 +29,10 @@ from .checks import (
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
+    InputBlock,
     Layout,
     accepted_name,
+    below_name,
     grid_name,
     guide,
     has_field_row,
@@ -661,7 +663,22 @@ class Contents:
                 found[block.name] = 1 if self._any(cells, ERROR) else count
             else:
                 found[block.name] = int(self._any(cells, UNLIKE))
+            # An error among its own cells hides what is below.
+            if not self._any(cells, ERROR):
+                found[block.name] += self._below(block)
         return found
+
+    def _below(self, block: InputBlock) -> int:
+        """How many cells below a table hold something."""
+        area = self.book.area(below_name(block.name)) if block.name == block.table else None
+        if area is None:
+            return 0
+        last = min(area.last_row, self.book.last_row(area.sheet))
+        return sum(
+            not self.book.is_blank(area.sheet, row, column)
+            for row in range(area.first_row, last + 1)
+            for column in range(area.first_column, area.last_column + 1)
+        )
 
     def _any(self, cells: Iterable[CellRead], kinds: tuple[str, ...]) -> bool:
         """Whether one of these cells will hold an error of ours, or is of these kinds."""

@@ -89,6 +89,9 @@ class Layout:
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
 
 
+# Rows below a table that are looked at, and that a table may have: many times what a job fills.
+MOST_ROWS = 5_000
+
 # Sheets that nobody types into, decides on or prints: Start lists them and says how to see them.
 HIDDEN = (
     *("Shelf", "Accepted", "Chances", "Workings"),
@@ -320,6 +323,11 @@ class InputBlock:
     table: str
     width: int
     rows: int
+
+
+def below_name(table: str) -> str:
+    """Name of the cells below a table, where rows wait to be taken in."""
+    return f"{table}_below"
 
 
 def input_blocks(layout: Layout) -> list[InputBlock]:

@@ -25,6 +25,7 @@ from ..units import (
     split_unit,
 )
 from ..xlsx.book import Book, CellRead, TableRead
+from .grow import rows_below
 from .layout import (
     accepted_name,
     has_field_row,
@@ -38,8 +39,6 @@ from .seen import FOOT, as_written, seen
 from .version import know_former, older_version
 
 RESAVE = "open it in your spreadsheet program, save it there and try again"
-# Rows below a table in which something typed was surely meant for it.
-LOOK_BELOW = 20
 # Names without which Record cannot say what is wrong.
 CONTROL = ("overall_state", "stale_state", "problem_count", "record_problems", "record_assumed")
 TIME_OF_DAY = "it must be a time of day such as 08:30"
@@ -501,7 +500,7 @@ class Inputs:
                 continue
             sheet_rows.append(row)
             rows.append(self._row(table, cells))
-        self._below(read, columns)
+        self._below(table, read, columns)
         self._formulas(table, read)
         self._keys(table, read)
 
@@ -540,23 +539,22 @@ class Inputs:
         self._orders(table.orders, row)
         return row
 
-    def _below(self, read: TableRead, columns: Mapping[str, int]) -> None:
+    def _below(self, table: Table, read: TableRead, columns: Mapping[str, int]) -> None:
         """Tell what was typed below a table as one thing, however many rows there are."""
         first: CellRead | None = None
-        row, last, count = read.end_row + 1, read.end_row, 0
-        while row <= last + LOOK_BELOW:
-            cells = [self.book.cell(read.area.sheet, row, n) for n in sorted(columns.values())]
-            typed = [cell for cell in cells if cell.kind != "blank"]
-            if typed:
-                first, last, count = first or typed[0], row, count + 1
-            row += 1
+        last, count, places = 0, 0, sorted(columns.values())
+        for row in rows_below(self.book, read, places):
+            cells = [self.book.cell(read.area.sheet, row, column) for column in places]
+            first = first or next(cell for cell in cells if cell.kind != "blank" or cell.formula)
+            last, count = row, count + 1
         if first is None:
             return
         found = f"'{first.value}' stands below the table {read.name}"
         if count > 1:
             found = f"{count} rows down to row {last} stand below the table {read.name}"
         expected = "only rows inside the table are read"
-        mend = "drag the corner of the table down over it, or insert a row inside"
+        needed = ", ".join(item.label.lower() for item in table.fields if item.required)
+        mend = f"type in the same row what each row needs ({needed}) and fill takes it in"
         self.problem("below-table", first, "", sentence(found, expected, mend))
 
     def _formulas(self, table: Table, read: TableRead) -> None:

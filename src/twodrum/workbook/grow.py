@@ -1,0 +1,172 @@
+"""Rows that were typed below a table, taken into it: formulas, formats, lists and all.
+
+A row is one of the table when all stands in it that each row needs; what else stands there,
+a sum of the office say, is none.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence, Set
+from html import unescape
+from xml.sax.saxutils import escape
+
+from ..engine.model import Model, Table
+from ..problems import WARNING, Problem, sentence
+from ..xlsx.book import Book, TableRead
+from ..xlsx.moved import shifted, whole_formula
+from ..xlsx.scan import column_letters, parse_area
+from ..xlsx.write import Address, Write, recalculate_on_load, splice_cells
+from .version import know_former
+
+# So many blank rows end the search for rows below a table.
+LOOK_BELOW = 200
+SQREF = re.compile(rb"\bsqref=([\"'])([^\"']*)\1")
+NAME = re.compile(rb"(<(?:[\w.-]+:)?definedName\b[^>]*>)([^<]*)(?=</)")
+AREA = re.compile(
+    r"(?P<sheet>.+)!(?P<first>\$?[A-Z]+\$?)(?P<top>\d+):(?P<last>\$?[A-Z]+\$?)(?P<bottom>\d+)"
+)
+
+
+def rows_below(book: Book, read: TableRead, columns: Sequence[int]) -> Iterator[int]:
+    """Each row below a table in which something stands, up to a long gap."""
+    row, last, end = read.end_row + 1, read.end_row, book.last_row(read.area.sheet)
+    while row <= min(end, last + LOOK_BELOW):
+        if not all(book.is_blank(read.area.sheet, row, column) for column in columns):
+            last = row
+            yield row
+        row += 1
+
+
+def grown(book: Book, model: Model) -> tuple[Book, list[Problem]]:
+    """The book with its tables as long as what was typed, and what was taken in."""
+    know_former(book, model)
+    there = [t for t in model.tables if not t.keys and t.name in book.tables]
+    lasts = {table.name: _last(book, table, book.tables[table.name]) for table in there}
+    notes = [_taken(book, book.tables[name], last) for name, last in lasts.items() if last]
+    return lengthened(book, model, lasts), notes
+
+
+def lengthened(book: Book, model: Model, lasts: Mapping[str, int]) -> Book:
+    """The book with tables that reach to these rows, where they ended above them."""
+    reads = {name: book.tables[name] for name in lasts}
+    longer = {name: read for name, read in reads.items() if lasts[name] > read.area.last_row}
+    if not longer:
+        return book
+    writes: dict[Address, Write] = {}
+    for name, read in longer.items():
+        labels = [item.label for item in model.table(name).fields]
+        typed = {read.columns[label] for label in labels if label in read.columns}
+        writes.update(_row_cells(book, read, lasts[name], typed))
+    splice_cells(book, writes, set())
+    for name, read in longer.items():
+        _stretch(book, read, lasts[name])
+    fresh = Book(book.package)
+    know_former(fresh, model)
+    return fresh
+
+
+def _last(book: Book, table: Table, read: TableRead) -> int:
+    """The last row below a table that belongs to it; 0 where there is none."""
+    if read.end_row != read.area.last_row:
+        # A row of totals stands there.
+        return 0
+    columns = {f.name: read.columns[f.label] for f in table.fields if f.label in read.columns}
+    needed = [columns[f.name] for f in table.fields if f.required and f.name in columns]
+    sheet, last = read.area.sheet, 0
+    for row in rows_below(book, read, sorted(columns.values())):
+        if not any(book.is_blank(sheet, row, column) for column in needed):
+            last = row
+    return last
+
+
+def _row_cells(
+    book: Book, read: TableRead, last: int, typed: Set[int]
+) -> Iterator[tuple[Address, Write]]:
+    """The cells of the new rows, each as that of the last row: its format, its formula."""
+    area = read.area
+    above = [book.cell(area.sheet, area.last_row, column) for column in read.columns.values()]
+    texts = [
+        whole_formula(book, one) if one.formula and one.column not in typed else "" for one in above
+    ]
+    for row in range(area.last_row + 1, last + 1):
+        for one, text in zip(above, texts):
+            there, style = (area.sheet, row, one.column), str(one.style)
+            if text:
+                formula = shifted(text, row - area.last_row, 0)
+                yield there, Write(None, formula=formula, live=True, style=style)
+            elif book.is_blank(*there):
+                yield there, Write(None, style=style)
+            else:
+                yield there, Write(None, style=style, keep=True)
+
+
+def _taken(book: Book, read: TableRead, last: int) -> Problem:
+    first = read.area.last_row + 1
+    cell = book.cell(read.area.sheet, first, min(read.columns.values()))
+    rows = f"rows {first} to {last} were" if last > first else f"row {first} was"
+    found = f"{rows} typed below the table {read.name}"
+    return Problem("taken-in", cell.where, sentence(found, "taken into it"), WARNING, cell.position)
+
+
+def _stretch(book: Book, read: TableRead, last: int) -> None:
+    """Let everything that ends with a table end with its new last row."""
+    package, area = book.package, read.area
+    part = book.sheets[area.sheet]
+    for kind, target in book.relations(part).values():
+        if kind.endswith("/table"):
+            data = package.read(target)
+            if _name_of(data) == read.name.casefold():
+                package.replace(target, _refs(data, area.last_row, last))
+
+    def longer(found: re.Match[bytes]) -> bytes:
+        areas = [_longer(text, read, last) for text in found[2].decode().split()]
+        return b'sqref="%b"' % " ".join(areas).encode()
+
+    data = package.read(part)
+    at = max(0, data.rfind(b"sheetData>"))
+    package.replace(part, data[:at] + SQREF.sub(longer, data[at:]))
+
+    def name(found: re.Match[bytes]) -> bytes:
+        named = AREA.fullmatch(unescape(found[2].decode()))
+        if named is None:
+            return found[0]
+        if named["sheet"].strip("'").replace("''", "'").casefold() != area.sheet.casefold():
+            return found[0]
+        top, bottom = int(named["top"]), int(named["bottom"])
+        if top == area.last_row + 1:
+            top, bottom = last + 1, bottom + last - area.last_row
+        elif bottom == area.last_row:
+            bottom = last
+        text = f"{named['sheet']}!{named['first']}{top}:{named['last']}{bottom}"
+        return found[1] + escape(text).encode("ascii", "xmlcharrefreplace")
+
+    workbook = package.read(book.workbook_part)
+    package.replace(book.workbook_part, recalculate_on_load(NAME.sub(name, workbook)))
+
+
+def _longer(text: str, read: TableRead, last: int) -> str:
+    """An area that ends with the table inside its columns, as it reads now."""
+    try:
+        top, left, bottom, right = parse_area(text)
+    except ValueError:
+        return text
+    area = read.area
+    inside = area.first_column <= left and right <= area.last_column and top >= area.first_row
+    if not inside or bottom != area.last_row:
+        return text
+    return f"{column_letters(left)}{top}:{column_letters(right)}{last}"
+
+
+def _name_of(data: bytes) -> str:
+    found = re.search(rb"\bdisplayName=[\"']([^\"']*)", data)
+    return unescape(found[1].decode()).casefold() if found else ""
+
+
+def _refs(data: bytes, then: int, now: int) -> bytes:
+    """A table part whose areas end with another row."""
+
+    def put(found: re.Match[bytes]) -> bytes:
+        return b"%b%d%b" % (found[1], now, found[2])
+
+    return re.sub(rb"(\bref=[\"'][A-Z]+\d+:[A-Z]+)%d([\"'])" % then, put, data)
