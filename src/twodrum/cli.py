@@ -75,6 +75,14 @@ def make_parser() -> argparse.ArgumentParser:
         help="parts besides the quote: day, proof, account, or all",
     )
 
+    new.add_argument(
+        "--from",
+        dest="source",
+        type=Path,
+        metavar="JOB",
+        help="begin with the quote of another job; --office gives it today's rates and prices",
+    )
+
     _parser_of_parts(commands)
     office = commands.add_parser("office", help="make an office workbook to type once")
     office.add_argument("file", type=Path, help="the office workbook to make")
@@ -261,6 +269,8 @@ def _new(options: argparse.Namespace) -> int:
     if named is None:
         return COULD_NOT
     parts = with_needed(("quote", *named))
+    if options.source is not None:
+        return _copy(options, picks, parts)
     also = Typed()
     if options.surface:
         also.names["substrate"] = _surface(options.surface)
@@ -284,6 +294,24 @@ def _new(options: argparse.Namespace) -> int:
     picked = f" with {', '.join(taken)}" if taken else ""
     print(f"{options.file}: made{picked}; type the job on Job, its surfaces on Areas")
     return PROBLEMS if count_problems(typed.problems) else DONE
+
+
+def _copy(options: argparse.Namespace, picks: dict[str, str], parts: tuple[str, ...]) -> int:
+    from .commands.copy_job import copied
+    from .commands.new import PickError
+
+    if options.system or options.crew or options.surface or options.assume:
+        print("--from takes --office, --rates, --machine and --with", file=sys.stderr)
+        return COULD_NOT
+    try:
+        said, wrong = copied(options.source, options.file, options.office, picks, parts)
+    except PickError as error:
+        print(f"{options.office}: {error}", file=sys.stderr)
+        return COULD_NOT
+    print(f"{options.file}: made from {options.source}")
+    for line in said:
+        print(f"note: {line}")
+    return PROBLEMS if wrong else DONE
 
 
 def _parts(typed: Sequence[str]) -> tuple[str, ...] | None:

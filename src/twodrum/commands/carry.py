@@ -6,7 +6,7 @@ from collections.abc import Iterator, Set
 from dataclasses import replace
 
 from .. import __version__
-from ..engine.model import Model
+from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
 from ..workbook.layout import accepted_name, units_picked
@@ -30,12 +30,17 @@ NAMED = 5
 
 
 def carried(
-    book: Book, before: Model, after: Model, picked: Typed | None = None, word: str = ""
+    book: Book,
+    before: Model,
+    after: Model,
+    picked: Typed | None = None,
+    word: str = "",
+    alone: bool = False,
 ) -> tuple[Book, list[str]]:
     """Today's sheets with all that was typed into a book, and what is not as it was.
 
     What is picked of an office is for the parts that the book did not have; ``word`` stands
-    behind a title that others have.
+    behind a title that others have. ``alone`` makes a book of our sheets only.
     """
     know_former(book, after)
     fresh = _long_enough(template(after), book, after)
@@ -43,8 +48,9 @@ def carried(
     own = set(ours.values())
     if not own:
         raise PackageError("the names of its sheets are lost; take a copy from before")
-    refuse_hanging(book, own)
-    more = has_more(book, own)
+    if not alone:
+        refuse_hanging(book, own)
+    more = not alone and has_more(book, own)
     staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
     taken = [title for title in book.all_sheets() if title not in own]
     naming = called(fresh, book.prefix, staying, taken, word)
@@ -62,11 +68,11 @@ def carried(
         writes[new] = Write(_content(cell))
         if cell.formula:
             text = following(whole_formula(book, cell), cell.sheet, moves, own)
-            if text is None:
+            if text is None or (alone and "!" in text):
                 notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
             else:
                 links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
-    notes += _told_now(book, before, set(places))
+    notes += _told_now(book, before, after)
     beside = dict(_beside(book, fresh, before, moves, set(writes), own, notes))
     notes += [str(problem) for problem in write_cells(fresh, {**writes, **beside})]
     links.update(
@@ -83,8 +89,8 @@ def carried(
         fresh.package.replace(part, with_states(lists, prefix_of(lists), states))
     else:
         at = min(place for place, title in enumerate(book.all_sheets()) if title in own)
-        alone = taken_out(book, own, known_names(book, before), moves)
-        fresh = put_in(alone, fresh, naming, at, states)
+        rest = taken_out(book, own, known_names(book, before), moves)
+        fresh = put_in(rest, fresh, naming, at, states)
     notes += [str(problem) for problem in write_cells(fresh, links)]
     return Book(Package(fresh.package.to_bytes())), notes
 
@@ -184,12 +190,20 @@ def _content(cell: CellRead) -> Content:
     return str(cell.value).upper() if cell.kind == "bool" else content_of(cell)
 
 
-def _told_now(book: Book, before: Model, places: Set[Address]) -> Iterator[str]:
+def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
     """What was typed into inputs that are results now."""
-    blank = template(before)
-    typed = {old for old, _ in _places(book, blank, before, before)}
-    found = [book.cell(*old) for old in sorted(typed - places)]
-    told = [_said(cell) for cell in found if cell.kind != "blank"]
+    results = {result_key(item) for item in after.outcomes()}
+    found = [book.named(item.name) for item in before.fields() if item.name in results]
+    for table in before.tables:
+        read = book.tables.get(table.name)
+        if read is None or table.keys:
+            continue
+        for item in table.fields:
+            if f"{table.name}.{item.name}" in results and item.label in read.columns:
+                column = read.columns[item.label]
+                rows = range(read.area.first_row, read.area.last_row + 1)
+                found += [book.cell(read.area.sheet, row, column) for row in rows]
+    told = [_said(cell) for cell in found if cell is not None and cell.kind != "blank"]
     if told:
         yield f"worked out from now on, and in the copy as typed: {_some(told)}"
 
