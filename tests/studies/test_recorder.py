@@ -1,23 +1,27 @@
 """A study reads what it declares and nothing else; a hand-worked plan."""
 
+from functools import lru_cache
 from typing import get_args, get_type_hints
 
 import pytest
 
-from tests.workbook.typing import small_job
+from tests.workbook.job_values import evaluated
+from tests.workbook.typing import ROWS
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
-from twodrum.books.parts import PARTS
-from twodrum.commands.fill import check_file
 from twodrum.engine.evaluate import Reader, Value, Values
 from twodrum.engine.model import Study
 from twodrum.studies.drum_plan import READS, drum_plan
 
 
+@lru_cache(maxsize=1)
+def plain_values() -> Values:
+    return evaluated({}, ROWS["materials"], [])
+
+
 @pytest.mark.parametrize("study", JOB.studies, ids=lambda study: study.name)
-def test_study_reads_the_names_that_it_declares(study: Study, tmp_path) -> None:  # type: ignore[no-untyped-def]
-    values = check_file(small_job(tmp_path / "job.xlsx", PARTS)).values
-    reader = Reader(values)
+def test_study_reads_the_names_that_it_declares(study: Study) -> None:
+    reader = Reader(plain_values())
     study.run(reader)
     assert reader.seen == set(study.reads)
 

@@ -1,5 +1,6 @@
 """What may be typed: every rule of every template against the declaration of its field."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -40,9 +41,9 @@ def books(folder: Path) -> Iterator[tuple[str, Model, Path]]:
         new_job(job, office, system=system)
         yield f"new {system}", JOB, job
         yield f"office {system}", OFFICE, office
-        filled = folder / f"filled-{system}.xlsx"
-        fill_file(job, out=filled)
-        yield f"filled {system}", JOB, filled
+    filled = folder / "filled.xlsx"
+    fill_file(job, out=filled)
+    yield "filled", JOB, filled
 
 
 @pytest.fixture(scope="module")
@@ -140,7 +141,7 @@ def test_every_rule_has_the_type_operator_and_both_limits_of_its_field(
             assert area is not None
             rules = at(book, area.sheet, area.first_row, area.first_column)
             assert [r.rule.limits[2] for r in rules] == [f"unit_{picked.kind}"], (name, unit)
-    assert counted > 1500
+    assert counted > 1300
 
 
 def test_the_error_text_says_the_limits_in_the_unit_picked(
@@ -197,11 +198,12 @@ def test_a_book_with_wrong_rules_is_mended_in_place_and_says_so(tmp_path: Path) 
 
 
 def test_no_first_limit_is_the_name_of_an_operator_in_any_built_template() -> None:
+    operators = {operator.casefold().encode() for operator in OPERATORS}
     for path in made.templates().glob("*.xlsx"):
-        book = Book.open(path)
-        for sheet, part in book.sheets.items():
-            for rule in standing(book.package.read(part)):
-                assert rule.rule.first.casefold() not in {o.casefold() for o in OPERATORS}, sheet
+        package = Package.open(path)
+        for name in package.names():
+            first = re.findall(rb"<formula1>([^<]*)<", package.read(name))
+            assert not operators & {text.lower() for text in first}, (path.name, name)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,14 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from twodrum.books.job import JOB
-from twodrum.books.parts import ALONE, PROOF, QUOTE, job_of
-from twodrum.commands.fill import fill_file
+from twodrum.books.month import MONTH
+from twodrum.books.office import OFFICE
+from twodrum.books.parts import ALONE, PROOF, QUOTE, SETS, job_of
+from twodrum.commands.fill import fill_file, with_cached_values
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.package import Package
 from twodrum.xlsx.write import Write, write_cells
 
 Cells = dict[tuple[str, int, int], Any]
@@ -28,9 +31,19 @@ def address(book: Book, key: str, row: int = 0, model: Model = JOB) -> tuple[str
     return area.sheet, area.first_row, area.first_column
 
 
+@lru_cache(maxsize=8)
+def _blank(name: str) -> bytes:
+    """A new job: the template with the values that a recalculation gives."""
+    model = next(one for one in (*map(job_of, SETS), OFFICE, MONTH) if one.name == name)
+    book = template(model)
+    if model.parts:
+        with_cached_values(book, model)
+    return book.package.to_bytes()
+
+
 def typed(cells: Cells, target: Path, model: Model = JOB, source: Path | None = None) -> Path:
     """A job workbook with raw values in raw cells."""
-    book = Book.open(source) if source else template(model)
+    book = Book.open(source) if source else Book(Package(_blank(model.name)))
     troubles = write_cells(book, {where: Write(value) for where, value in cells.items()})
     assert not troubles
     target.write_bytes(book.package.to_bytes())

@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape
 from ..engine.model import Model
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
-from ..xlsx.book import Book, CellRead, quoted
+from ..xlsx.book import Book, CellRead, TableRead, quoted
 from ..xlsx.formats import PLAIN, Look
 from ..xlsx.restyle import Styles
 from ..xlsx.scan import column_letters
@@ -44,6 +44,8 @@ from .entry import (
     unit_rule,
 )
 from .layout import (
+    MOST_ROWS,
+    below_name,
     in_workings,
     input_blocks,
     make_layout,
@@ -165,11 +167,20 @@ class _Mender:
             table, kept = self.book.tables.get(block.name), self.book.area(f"{block.name}_kept")
             if table is None or kept is None:
                 continue
+            self._below(block.name, table)
             rows = table.area.last_row - table.area.first_row + 1
             if rows > kept.last_row - kept.first_row + 1:
                 first = f"${column_letters(kept.first_column)}${kept.first_row}"
                 last = f"${column_letters(kept.last_column)}${kept.first_row + rows - 1}"
                 self.fresh[f"{block.name}_kept"] = f"{quoted(kept.sheet)}!{first}:{last}"
+
+    def _below(self, name: str, table: TableRead) -> None:
+        """What is below a table begins below its last row, also where it was drawn longer."""
+        below = self.book.area(below_name(name))
+        if below is not None and below.first_row != table.end_row + 1:
+            left, right = (column_letters(n) for n in (below.first_column, below.last_column))
+            cells = f"${left}${table.end_row + 1}:${right}${table.end_row + MOST_ROWS}"
+            self.fresh[below_name(name)] = f"{quoted(below.sheet)}!{cells}"
 
     def _name(self, name: str, sheet: str, row: int, column: int, label: str) -> None:
         area = self.book.area(name)
