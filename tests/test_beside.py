@@ -335,6 +335,8 @@ def test_sheets_of_their_own_in_a_job_stay_when_a_part_is_added(tmp_path: Path) 
     notes["A3"] = "=net_price"
     opened.defined_names["my_film"] = DefinedName("my_film", attr_text=f"Job!$B${film[1]}")
     opened["Chances"].sheet_state = "visible"
+    opened["Job"].cell(film[1], 2).comment = Comment("as Anna said", "the office")
+    notes["A1"].comment = Comment("of their own", "the office")
     opened.save(job)
     wrong = errors(job)
     made = add(job, (PROOF,))
@@ -346,6 +348,9 @@ def test_sheets_of_their_own_in_a_job_stay_when_a_part_is_added(tmp_path: Path) 
     assert book.names["my_film"] in (f"Job!$B${film[1]}", f"'Job'!$B${film[1]}")
     assert book.sheet_states()["Chances"] == "visible"
     assert check_file(job).values.names["net_price"].si == price
+    after = load_workbook(job)
+    assert after["Job"].cell(film[1], 2).comment.text == "as Anna said"
+    assert after["Notes"]["A1"].comment.text == "of their own"
     changes, _ = live_cells_that_change(job)
     assert {change[0].split("!")[0] for change in changes} <= {"Notes"}
     assert set(errors(job)) <= set(wrong)

@@ -15,6 +15,7 @@ from tests import made
 from tests.office import an_office
 from tests.workbook.job_values import evaluated
 from tests.workbook.recalculated import live_cells_that_change
+from tests.workbook.test_open_xml import errors
 from tests.workbook.typing import ROWS, address, small_job
 from twodrum import __version__
 from twodrum.books.job import JOB
@@ -42,6 +43,7 @@ from twodrum.resources import resource
 from twodrum.workbook.brought import brought
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.files import workbooks_in
+from twodrum.xlsx.lists import before_end, relations_of
 from twodrum.xlsx.package import Package, PackageError
 from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
@@ -247,13 +249,50 @@ def test_a_folder_is_upgraded_and_says_what_changed(
     assert capsys.readouterr().out.count("nothing was written") == 2
 
 
-def test_comments_on_a_sheet_of_ours_are_refused_and_not_lost(tmp_path: Path) -> None:
+def test_comments_go_along_to_the_cells_that_theirs_became(tmp_path: Path) -> None:
     job = small_job(tmp_path / "tank.xlsx")
+    names = ("film_thickness", "pump_output", "labour_rate")
+    there = {name: address(Book.open(job), name) for name in names}
+    opened = load_workbook(job)
+    for name, (sheet, row, column) in there.items():
+        opened[sheet].cell(row, column).comment = Comment(f"of {name}, says Anna", "the office")
+    opened["Cost"]["H3"].comment = Comment("beside the head", "the office")
+    opened.save(job)
+    wrong = errors(job)
+    assert add(job, (DAY,)).notes == []
+    now = {name: address(Book.open(job), name) for name in names}
+    assert now["pump_output"] != there["pump_output"]
     book = load_workbook(job)
-    book["Job"]["H3"].comment = Comment("ask Anna", "the office")
-    book.save(job)
+    found = {
+        (sheet.title, cell.row, cell.column): cell.comment.text
+        for sheet in book.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.comment
+    }
+    wanted = {now[name]: f"of {name}, says Anna" for name in names}
+    assert found == {**wanted, ("Cost", 3, 8): "beside the head"}
+    assert set(errors(job)) <= set(wrong)
+    # Once more, and they are still there once.
+    older(job, "0.12.0")
+    upgrade(job)
+    again = load_workbook(job)
+    assert again["Cost"]["H3"].comment.text == "beside the head"
+    assert fill_file(job).state == "OK"
+
+
+def test_comments_in_threads_are_refused_and_not_lost(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "tank.xlsx")
+    package = Package.open(job)
+    sheet = Book(package).sheets["Areas"]
+    package.add("xl/threadedComments/threadedComment1.xml", b"<ThreadedComments/>")
+    rels = relations_of(sheet)
+    target = "/xl/threadedComments/threadedComment1.xml"
+    made = f'<Relationship Id="rId99" Type="x/threadedComment" Target="{target}"/>'
+    package.replace(rels, before_end(package.read(rels), b"Relationships", made))
+    job.write_bytes(package.to_bytes())
     before = job.read_bytes()
-    with pytest.raises(PackageError, match="its sheet Job has comments, which would be lost"):
+    with pytest.raises(PackageError, match="its sheet Areas has comments in threads"):
         add(job, (DAY,))
     assert job.read_bytes() == before
     assert workbooks_in(tmp_path) == [job]

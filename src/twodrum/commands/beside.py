@@ -20,8 +20,7 @@ from ..xlsx.takeout import closure, take_out
 # Parts of a package that are never ours, and what people call them.
 FOREIGN = {
     "vbaproject": "macros",
-    "/comments": "comments",
-    "/threadedcomments": "comments",
+    "/threadedcomments": "comments in threads",
     "/externallinks/": "links to other workbooks",
     "/pivot": "pivot tables",
     "/media/": "pictures",

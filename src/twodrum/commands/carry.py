@@ -13,6 +13,7 @@ from ..workbook.layout import accepted_name, units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
+from ..xlsx.comments import of_sheet, put_on
 from ..xlsx.lists import prefix_of, with_states
 from ..xlsx.merge import merged, ours_by_name
 from ..xlsx.moved import Moves, following, whole_formula
@@ -60,6 +61,7 @@ def carried(
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
     links: dict[Address, Write] = {}
+    comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes = []
     for old, new in places.items():
         cell = book.cell(*old)
@@ -92,6 +94,10 @@ def carried(
         rest = taken_out(book, own, known_names(book, before), moves)
         fresh = put_in(rest, fresh, naming, at, states)
     notes += [str(problem) for problem in write_cells(fresh, links)]
+    fresh = Book(Package(fresh.package.to_bytes()))
+    for title, data in comments.items():
+        if titles[title] in fresh.sheets:
+            notes += put_on(fresh, data, title, titles[title], moves.beside)
     return Book(Package(fresh.package.to_bytes())), notes
 
 
