@@ -263,6 +263,10 @@ def test_a_day_of_readings_and_a_pasted_list_of_films(
             if text:
                 assert window.type(f"Readings.{letter}{row}", text) == "", (row, letter)
     window.paste("Film.A7", ["Floor\t\t2.1", "Floor\t\t1.9", "Floor\t\t2,71", "Floor\t\t2.3"])
+    # More of them below the last row of the table: the next fill takes them in.
+    for row, text in ((207, "2.2"), (208, "2.4")):
+        assert window.type(f"Film.A{row}", "Floor") == ""
+        assert window.type(f"Film.C{row}", text) == ""
     window.save()
     before = str(named(job, "beside_said").value)
     window.close()
@@ -276,6 +280,11 @@ def test_a_day_of_readings_and_a_pasted_list_of_films(
         pytest.approx(0.0021),
         pytest.approx(0.0019),
     ]
+    assert [row["reading_1"].si for row in filled.values.tables["film"].rows][-2:] == [
+        pytest.approx(0.0022),
+        pytest.approx(0.0024),
+    ]
+    assert Book.open(job).tables["film"].area.last_row == 208
     window = show(job)
     window.save()
     window.close()
