@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.table import Table, TableColumn
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.recalculated import live_cells_that_change
@@ -50,7 +52,8 @@ def test_rows_below_the_table_are_taken_in_and_live(tmp_path: Path) -> None:
     filled = fill_file(job)
     assert (filled.state, filled.problem_count) == ("OK", 0)
     assert [str(p) for p in filled.problems if p.code == "taken-in"] == [
-        "Areas!A37: rows 37 to 56 were typed below the table areas; taken into it"
+        "Areas!A37: rows 37 to 56 stand below the table areas; counted with its rows; a fill "
+        "takes them in"
     ]
     book = Book.open(job)
     assert book.tables["areas"].area.last_row == 56
@@ -104,10 +107,11 @@ def test_what_is_no_row_stays_and_is_told(tmp_path: Path) -> None:
     assert Book.open(job).tables["areas"].area.last_row == 36
     wrong, _ = live_cells_that_change(job)
     assert wrong == []
-    # With a row below it that is one, it is inside: what it lacks is told.
-    below(job, {CAPACITY + 2: wall(1)})
+    # The table ends there: a row below it is told too, and above it is taken in.
+    below(job, {CAPACITY: wall(1), CAPACITY + 2: wall(2)})
     told = [str(problem) for problem in fill_file(job).problems]
-    assert any(text.startswith("Areas!B38: Shape") for text in told), told
+    assert any(text.startswith("Areas!A38: 2 rows down to row 39 stand below") for text in told)
+    assert Book.open(job).tables["areas"].area.last_row == 37
 
 
 def test_a_link_in_the_last_row_is_not_copied_down(tmp_path: Path) -> None:
@@ -183,3 +187,57 @@ def test_three_hundred_surfaces_cost_what_a_script_says(count: int, tmp_path: Pa
     assert filled.values.names["labour_cost"].si == Decimal(f"{hours * 3 * 40:.2f}")
     wrong, _ = live_cells_that_change(job)
     assert wrong == []
+
+
+def test_nothing_of_theirs_below_is_written_over_or_swallowed(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx", filled=True)
+    price = check_file(job).values.names["net_price"].si
+    opened = load_workbook(job)
+    sheet = opened["Areas"]
+    # A sum of theirs in a row with a shape's name, a table of theirs, merged cells, a name.
+    sheet["A38"], sheet["B38"], sheet["Q38"] = "Sum", "rectangle", "=SUM(Q7:Q36)"
+    sheet["A42"], sheet["B42"] = "Zone", "Colour"
+    sheet["A43"], sheet["B43"], sheet["R43"] = "One", "grey", "=1+1"
+    sheet.add_table(Table(displayName="mine", ref="A42:B43"))
+    sheet.merge_cells("A50:F50")
+    opened.defined_names["my_rows"] = DefinedName("my_rows", attr_text="Areas!$D$37:$D$38")
+    opened.save(job)
+    below(job, {CAPACITY: wall(1)})
+    filled = fill_file(job)
+    assert Book.open(job).tables["areas"].area.last_row == 37
+    assert filled.values.names["net_price"].si > price
+    sheet = load_workbook(job)["Areas"]
+    assert sheet["Q38"].value == "=SUM(Q7:Q36)" and sheet["R43"].value == "=1+1"
+    assert sheet.tables["mine"].ref == "A42:B43"
+    assert load_workbook(job).defined_names["my_rows"].attr_text == "Areas!$D$37:$D$38"
+    assert any(p.code == "below-table" for p in filled.problems)
+
+
+def test_what_was_typed_in_a_column_of_theirs_stays_in_a_row_that_is_taken_in(
+    tmp_path: Path,
+) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    opened = load_workbook(job)
+    sheet = opened["Areas"]
+    table = sheet.tables["areas"]
+    table.ref = "A6:AQ36"
+    table.autoFilter = None
+    column = TableColumn(id=len(table.tableColumns) + 1, name="My price")
+    table.tableColumns.append(column)
+    sheet["AQ6"] = "My price"
+    for row in range(7, 37):
+        sheet[f"AQ{row}"] = f"=Q{row}*12"
+    opened.save(job)
+    below(job, {CAPACITY: wall(1), CAPACITY + 1: wall(2)})
+    book = Book.open(job)
+    assert not write_cells(book, {("Areas", 37, 43): Write("agreed by phone")})
+    job.write_bytes(book.package.to_bytes())
+    fill_file(job)
+    sheet = load_workbook(job)["Areas"]
+    assert (sheet["AQ37"].value, sheet["AQ38"].value) == ("agreed by phone", "=Q38*12")
+
+
+def test_a_row_far_below_is_taken_in_too(tmp_path: Path) -> None:
+    job = below(small_job(tmp_path / "job.xlsx"), {400: wall(1)})
+    assert fill_file(job).state == "OK"
+    assert Book.open(job).tables["areas"].area.last_row == 407

@@ -1,7 +1,7 @@
 """Rows that were typed below a table, taken into it: formulas, formats, lists and all.
 
-A row is one of the table when all stands in it that each row needs; what else stands there,
-a sum of the office say, is none.
+A row is one of the table when all stands in it that each row needs, and nothing where a result
+of ours belongs. At what else stands below, a sum or a table of the office say, it ends.
 """
 
 from __future__ import annotations
@@ -11,16 +11,16 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from html import unescape
 from xml.sax.saxutils import escape
 
-from ..engine.model import Model, Table
+from ..engine.model import Field, Model, Table
 from ..problems import WARNING, Problem, sentence
-from ..xlsx.book import Book, TableRead
+from ..xlsx.book import Book, CellRead, TableRead
 from ..xlsx.moved import shifted, whole_formula
 from ..xlsx.scan import column_letters, parse_area
 from ..xlsx.write import Address, Write, recalculate_on_load, splice_cells
+from .layout import MOST_ROWS, below_name
+from .pattern import template_book
 from .version import know_former
 
-# So many blank rows end the search for rows below a table.
-LOOK_BELOW = 200
 SQREF = re.compile(rb"\bsqref=([\"'])([^\"']*)\1")
 NAME = re.compile(rb"(<(?:[\w.-]+:)?definedName\b[^>]*>)([^<]*)(?=</)")
 AREA = re.compile(
@@ -29,20 +29,18 @@ AREA = re.compile(
 
 
 def rows_below(book: Book, read: TableRead, columns: Sequence[int]) -> Iterator[int]:
-    """Each row below a table in which something stands, up to a long gap."""
-    row, last, end = read.end_row + 1, read.end_row, book.last_row(read.area.sheet)
-    while row <= min(end, last + LOOK_BELOW):
+    """Each row below a table in which something stands."""
+    last = min(book.last_row(read.area.sheet), read.end_row + MOST_ROWS)
+    for row in range(read.end_row + 1, last + 1):
         if not all(book.is_blank(read.area.sheet, row, column) for column in columns):
-            last = row
             yield row
-        row += 1
 
 
 def grown(book: Book, model: Model) -> tuple[Book, list[Problem]]:
     """The book with its tables as long as what was typed, and what was taken in."""
     know_former(book, model)
     there = [t for t in model.tables if not t.keys and t.name in book.tables]
-    lasts = {table.name: _last(book, table, book.tables[table.name]) for table in there}
+    lasts = {table.name: _last(book, model, table) for table in there}
     notes = [_taken(book, book.tables[name], last) for name, last in lasts.items() if last]
     return lengthened(book, model, lasts), notes
 
@@ -66,18 +64,50 @@ def lengthened(book: Book, model: Model, lasts: Mapping[str, int]) -> Book:
     return fresh
 
 
-def _last(book: Book, table: Table, read: TableRead) -> int:
+def _last(book: Book, model: Model, table: Table) -> int:
     """The last row below a table that belongs to it; 0 where there is none."""
+    read = book.tables[table.name]
     if read.end_row != read.area.last_row:
         # A row of totals stands there.
         return 0
-    columns = {f.name: read.columns[f.label] for f in table.fields if f.label in read.columns}
-    needed = [columns[f.name] for f in table.fields if f.required and f.name in columns]
     sheet, last = read.area.sheet, 0
-    for row in rows_below(book, read, sorted(columns.values())):
-        if not any(book.is_blank(sheet, row, column) for column in needed):
-            last = row
+    columns = {f.label: read.columns[f.label] for f in table.fields if f.label in read.columns}
+    needed = [f for f in table.fields if f.required and f.label in columns]
+    ours = template_book(model.name).tables[table.name].columns
+    results = [at for head, at in read.columns.items() if head in ours and head not in columns]
+    barred = _barred(book, read)
+    for row in rows_below(book, read, sorted(read.columns.values())):
+        cells = [(item, book.cell(sheet, row, columns[item.label])) for item in needed]
+        if row >= barred or any(cell.kind == "blank" for _, cell in cells):
+            break
+        if any(_unknown(model, item, cell) for item, cell in cells):
+            break
+        if not all(book.is_blank(sheet, row, column) for column in results):
+            break
+        last = row
     return last
+
+
+def _barred(book: Book, read: TableRead) -> int:
+    """The first row below a table that another table, or merged cells, reach into."""
+    area = read.area
+    others = [
+        re.search(rb"\bref=[\"']([A-Z]+[0-9]+:[A-Z]+[0-9]+)", book.package.read(target))
+        for kind, target in book.relations(book.sheets[area.sheet]).values()
+        if kind.endswith("/table")
+    ]
+    tops = [parse_area(found[1].decode())[0] for found in others if found]
+    tops = [top for top in tops if top > area.last_row]
+    merges = book.scan(area.sheet).merges
+    tops += [top for top, left, *_ in merges if top > area.last_row and left <= area.last_column]
+    return min(tops, default=area.last_row + MOST_ROWS + 1)
+
+
+def _unknown(model: Model, item: Field, cell: CellRead) -> bool:
+    """Whether a word stands there that its list does not have."""
+    if item.kind not in model.choices or cell.formula:
+        return False
+    return " ".join(str(cell.value).split()).casefold() not in model.spelled[item.kind]
 
 
 def _row_cells(
@@ -92,21 +122,22 @@ def _row_cells(
     for row in range(area.last_row + 1, last + 1):
         for one, text in zip(above, texts):
             there, style = (area.sheet, row, one.column), str(one.style)
-            if text:
+            if not book.is_blank(*there):
+                yield there, Write(None, style=style, keep=True)
+            elif text:
                 formula = shifted(text, row - area.last_row, 0)
                 yield there, Write(None, formula=formula, live=True, style=style)
-            elif book.is_blank(*there):
-                yield there, Write(None, style=style)
             else:
-                yield there, Write(None, style=style, keep=True)
+                yield there, Write(None, style=style)
 
 
 def _taken(book: Book, read: TableRead, last: int) -> Problem:
     first = read.area.last_row + 1
     cell = book.cell(read.area.sheet, first, min(read.columns.values()))
-    rows = f"rows {first} to {last} were" if last > first else f"row {first} was"
-    found = f"{rows} typed below the table {read.name}"
-    return Problem("taken-in", cell.where, sentence(found, "taken into it"), WARNING, cell.position)
+    rows = f"rows {first} to {last} stand" if last > first else f"row {first} stands"
+    found = f"{rows} below the table {read.name}"
+    text = sentence(found, "counted with its rows", "a fill takes them in")
+    return Problem("taken-in", cell.where, text, WARNING, cell.position)
 
 
 def _stretch(book: Book, read: TableRead, last: int) -> None:
@@ -127,6 +158,8 @@ def _stretch(book: Book, read: TableRead, last: int) -> None:
     at = max(0, data.rfind(b"sheetData>"))
     package.replace(part, data[:at] + SQREF.sub(longer, data[at:]))
 
+    below = below_name(read.name).encode()
+
     def name(found: re.Match[bytes]) -> bytes:
         named = AREA.fullmatch(unescape(found[2].decode()))
         if named is None:
@@ -134,7 +167,7 @@ def _stretch(book: Book, read: TableRead, last: int) -> None:
         if named["sheet"].strip("'").replace("''", "'").casefold() != area.sheet.casefold():
             return found[0]
         top, bottom = int(named["top"]), int(named["bottom"])
-        if top == area.last_row + 1:
+        if b'"%b"' % below in found[1]:
             top, bottom = last + 1, bottom + last - area.last_row
         elif bottom == area.last_row:
             bottom = last
