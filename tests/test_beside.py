@@ -16,6 +16,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.table import Table
 
+from tests.office import MACHINE, an_office
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
 from tests.workbook.test_write import FILES, parts, spans, with_corpus
@@ -539,6 +540,7 @@ def beside_their_quote(target: Path) -> Path:
     book = Book.open(target)
     cells = {
         address(book, "film_thickness"): Write(0.002 * 1000),
+        address(book, "areas_measured_area_unit"): Write("ft²"),
         address(book, "areas.surface"): Write("Floor", formula="'Take-off'!A2", live=True),
         address(book, "areas.measured_area"): Write(
             60.0, formula="'Take-off'!B2*'Take-off'!C2", live=True
@@ -563,12 +565,18 @@ def test_a_part_alone_takes_as_inputs_what_the_quote_would_say(tmp_path: Path) -
     changes, looked_at = live_cells_that_change(book)
     assert {change[0].split("!")[0] for change in changes} <= NEVER_CALCULATED
     assert looked_at > 1_000
-    # With a quote of ours the area is worked out, and what was typed for it is told.
+    # With a quote of ours the area that was told is a known area, in its unit, linked as before.
+    area = filled.values.tables["areas"].rows[0]["measured_area"].si
     made = add(book, (QUOTE,))
-    assert made.parts == (QUOTE, PROOF)
-    told = "worked out from now on, and in the copy as typed: Areas!"
-    assert [note for note in made.notes if note.startswith(told)]
+    assert (made.parts, made.notes) == ((QUOTE, PROOF), [])
     grown = Book.open(book)
+    known = grown.cell(*address(grown, "areas.known_area"))
+    assert known.formula_text == "'Take-off'!B2*'Take-off'!C2"
+    assert grown.cell(*address(grown, "areas_known_area_unit")).value == "ft²"
+    assert grown.cell(*address(grown, "areas.shape")).value == "known area"
+    (row,) = check_file(book).values.tables["areas"].rows
+    assert row["measured_area"].si == pytest.approx(area)
+    assert row["measured_area"].si == pytest.approx(60 * 0.3048**2)
     assert grown.cell(*address(grown, "areas.surface")).formula_text == "'Take-off'!A2"
     assert grown.cell(*address(grown, "film.reading_3")).value == 2.3
 
@@ -586,3 +594,17 @@ def test_what_rests_on_a_quote_says_so_without_one(tmp_path: Path) -> None:
     assert rolled.unread[0]["unread_why"] == (
         "it has no quote to hold its use against; add the part quote"
     )
+
+
+def test_the_day_alone_takes_materials_and_machine_of_the_office_and_keeps_what_it_taught(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    office = an_office(tmp_path / "office.xlsx")
+    book = theirs(tmp_path / "plant.xlsx")
+    add(book, (PROOF,))
+    add(book, (DAY,), Wish(office=office))
+    values = check_file(book).values
+    assert [row["component"].si for row in values.tables["materials"].rows] == ["iso", "resin"]
+    assert values.names["machine_name"].si == MACHINE
+    assert main(["keep", str(book), "--office", str(office)]) in (0, 1)
+    assert "nothing was learned" in capsys.readouterr().out

@@ -56,11 +56,11 @@ def test_the_quote_goes_along_and_the_day_and_the_yes_do_not(
     assert shown.value == pytest.approx(float(copy.values.names["net_price"].si))
 
 
-def prices(office: Path, rates: dict[str, Any], price: float) -> None:
+def prices(office: Path, rates: dict[str, Any], price: float, row: int = 0) -> None:
     book = Book.open(office)
-    cells = {address(book, f"rates.{k}", model=OFFICE): Write(v) for k, v in rates.items()}
-    for row in (0, 1):
-        cells[address(book, "materials.volume_price", row, OFFICE)] = Write(price - row)
+    cells = {address(book, f"rates.{k}", row, OFFICE): Write(v) for k, v in rates.items()}
+    for side in (0, 1):
+        cells[address(book, "materials.volume_price", side, OFFICE)] = Write(price - side)
     assert not write_cells(book, cells)
     office.write_bytes(book.package.to_bytes())
 
@@ -91,6 +91,36 @@ def test_with_the_office_rates_and_prices_are_those_of_today(
     assert rows[1]["volume_price"].si == pytest.approx(11340)
     assert after.names["labour_rate"].si == pytest.approx(55 / 3600)
     assert after.names["margin_share"].si == before.names["margin_share"].si
+    # The shelf is that of today, so that nothing tells to take the old price again.
+    assert not [p for p in check_file(target).problems if p.code == "unlike-shelf"]
+
+
+def test_the_rates_that_were_named_are_those_of_the_next_copy_and_what_is_kept_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    office = an_office(tmp_path / "office.xlsx")
+    prices(office, {"rates_name": "2026", "labour_rate": 50, "currency": "EUR"}, 9.5)
+    second = {"rates_name": "2027", "labour_rate": 99, "currency": "USD"}
+    prices(office, second, 9.5, row=1)
+    # More systems than one: only rates and prices are asked for.
+    book = Book.open(office)
+    other = {"system": "Lining B (invented)", "component": "iso", "material": "B iso (invented)"}
+    cells = {address(book, f"materials.{k}", 2, OFFICE): Write(v) for k, v in other.items()}
+    assert not write_cells(book, cells)
+    office.write_bytes(book.package.to_bytes())
+    a, b, c = (tmp_path / f"{name}.xlsx" for name in "abc")
+    first = ["new", str(a), "--office", str(office), "--rates", "2026"]
+    assert main([*first, "--system", "Lining A (invented)"]) == 0
+    typed(a, margin_share=30.0)
+    capsys.readouterr()
+    assert main(["new", str(b), "--from", str(a), "--office", str(office), "--rates", "2027"]) == 0
+    said = capsys.readouterr().out
+    assert "Labour rate is that of the office today: 99 per h (before 50 per h)" in said
+    assert "note: blank in the office and kept as it was: Margin, share of the price" in said
+    assert "note: the currency is USD now: amounts that no line here names" in said
+    assert main(["new", str(c), "--from", str(b), "--office", str(office)]) == 0
+    assert "Labour rate" not in capsys.readouterr().out
+    assert check_file(c).values.names["labour_rate"].si == pytest.approx(99 / 3600)
 
 
 def test_a_link_to_a_sheet_that_stays_behind_is_its_value(
@@ -118,10 +148,14 @@ def test_what_can_not_be_copied_is_refused(
     office = an_office(tmp_path / "office.xlsx")
     target = str(tmp_path / "b.xlsx")
     assert main(["new", target, "--from", str(office)]) == 2
-    assert "is no job with a quote to copy" in capsys.readouterr().err
+    assert f"{office}: it is no job with a quote to copy" in capsys.readouterr().err
+    assert main(["new", target, "--from", str(tmp_path / "nope.xlsx")]) == 2
+    assert "nope.xlsx: there is no such file" in capsys.readouterr().err
     job = small_job(tmp_path / "a.xlsx")
     assert main(["new", target, "--from", str(job), "--surface", "steel"]) == 2
-    assert "--from takes --office, --rates, --machine and --with" in capsys.readouterr().err
+    assert "--from takes --office and --rates" in capsys.readouterr().err
+    assert main(["new", target, "--from", str(job), "--office", str(office), "--machine", "X"]) == 2
+    assert "beside --with day" in capsys.readouterr().err
     assert not Path(target).exists()
     assert main(["new", target, "--from", str(job), "--with", "day"]) == 0
     assert check_file(Path(target)).model.parts == (QUOTE, DAY)

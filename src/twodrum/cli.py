@@ -297,14 +297,23 @@ def _new(options: argparse.Namespace) -> int:
 
 
 def _copy(options: argparse.Namespace, picks: dict[str, str], parts: tuple[str, ...]) -> int:
-    from .commands.copy_job import copied
+    from .commands.copy_job import copied, quote_of
     from .commands.new import PickError
+    from .xlsx.package import PackageError
 
-    if options.system or options.crew or options.surface or options.assume:
-        print("--from takes --office, --rates, --machine and --with", file=sys.stderr)
+    other = options.crew or options.surface or options.assume or options.units != "metric"
+    of_day = (options.system or options.machine) and "day" not in parts
+    if other or of_day:
+        takes = "--from takes --office and --rates, and --machine and --system beside --with day"
+        print(takes, file=sys.stderr)
         return COULD_NOT
     try:
-        said, wrong = copied(options.source, options.file, options.office, picks, parts)
+        book = quote_of(options.source)
+    except PackageError as error:
+        print(f"{options.source}: {error}", file=sys.stderr)
+        return COULD_NOT
+    try:
+        said, wrong = copied(book, options.file, options.office, picks, parts)
     except PickError as error:
         print(f"{options.office}: {error}", file=sys.stderr)
         return COULD_NOT

@@ -19,6 +19,8 @@ TOLD = {
     "iso_drums": Field("iso_drums", "Iso drums to open", "drums", 0, 10_000),
     "resin_drums": Field("resin_drums", "Resin drums to open", "drums", 0, 10_000),
 }
+# What no result reads, and an office keeps what a day taught by.
+BESIDE = ("machine_name",)
 HEADING = "From the quote"
 # Where the results stand that follow from it.
 RESULTS_ON = "Quantities"
@@ -26,7 +28,9 @@ RESULTS_ON = "Quantities"
 
 def with_given(model: Model) -> Model:
     """A model with all of the whole job that it rests on and does not have."""
-    needed = _needed(set().union(*lacking(model).values()), keys(model))
+    there = keys(model)
+    beside = BESIDE if "work_date" in there else ()
+    needed = _needed({*beside, *set().union(*lacking(model).values())}, there)
     results = tuple(c for b in JOB.results for c in b.cells if c.name in needed)
     columns = tuple(
         replace(c, working=False)
@@ -46,7 +50,7 @@ def with_given(model: Model) -> Model:
         if (fields := tuple(_fields(table.name, needed)))
     )
     here = tuple(c for c in results if c.name not in TOLD)
-    there = keys(model) | needed
+    there |= needed
     # A column that is shown in the unit of an input which is not here has a unit of its own.
     studies = tuple(
         replace(s, units={name: key for name, key in s.units.items() if key in there})

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import replace
 
 from .. import __version__
+from ..books.job import JOB
+from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
-from ..workbook.layout import accepted_name, units_picked
+from ..workbook.layout import units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
@@ -23,6 +25,7 @@ from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
 from .fill import fill_book
 from .new import Typed, in_unit, template
+from .places import KNOWN, MEASURED, places, results, told_areas
 
 # Sheets that nobody types into.
 KEPT = ("Accepted", "Record", "Snapshot")
@@ -55,25 +58,25 @@ def carried(
     staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
     taken = [title for title in book.all_sheets() if title not in own]
     naming = called(fresh, book.prefix, staying, taken, word)
-    places = dict(_places(book, fresh, before, after))
-    pairs = {**places, **dict(_results(book, fresh, after))}
+    pairs_of = dict(places(book, fresh, before, after))
+    pairs = {**pairs_of, **dict(results(book, fresh, after))}
     titles = {now: naming.sheets.get(title, title) for title, now in ours.items()}
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
-    links: dict[Address, Write] = {}
     comments = {title: of_sheet(book, title) for title in titles if not alone}
-    notes = []
-    for old, new in places.items():
-        cell = book.cell(*old)
-        if cell.kind == "blank":
-            continue
-        writes[new] = Write(_content(cell))
-        if cell.formula:
+    notes: list[str] = []
+    links: dict[Address, Write] = {}
+    for cell, new in ((book.cell(*old), new) for old, new in pairs_of.items()):
+        if cell.kind != "blank":
+            writes[new] = Write(_content(cell))
+        if cell.kind != "blank" and cell.formula:
             text = following(whole_formula(book, cell), cell.sheet, moves, own)
             if text is None or (alone and "!" in text):
                 notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
             else:
                 links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
+    if told_areas(before, after):
+        writes.update(_as_known_areas(fresh, writes))
     notes += _told_now(book, before, after)
     beside = dict(_beside(book, fresh, before, moves, set(writes), own, notes))
     notes += [str(problem) for problem in write_cells(fresh, {**writes, **beside})]
@@ -82,13 +85,10 @@ def carried(
     )
     # Read again: what was read of it before does not hold any more.
     fresh = Book(Package(fresh.package.to_bytes()))
-    present = {title: now for title, now in ours.items() if title in fresh.sheets}
-    states = {title: book.sheet_states()[now] for title, now in present.items()}
-    if not more and any(state != "visible" for state in states.values()):
-        # Before anything was hidden it was not the office that showed all of it.
-        part = fresh.workbook_part
-        lists = fresh.package.read(part)
-        fresh.package.replace(part, with_states(lists, prefix_of(lists), states))
+    present = [(title, now) for title, now in ours.items() if title in fresh.sheets]
+    states = {title: book.sheet_states()[now] for title, now in present}
+    if not more:
+        _show(fresh, states)
     else:
         at = min(place for place, title in enumerate(book.all_sheets()) if title in own)
         rest = taken_out(book, own, known_names(book, before), moves)
@@ -99,6 +99,13 @@ def carried(
         if titles[title] in fresh.sheets:
             notes += put_on(fresh, data, title, titles[title], moves.beside)
     return Book(Package(fresh.package.to_bytes())), notes
+
+
+def _show(fresh: Book, states: Mapping[str, str]) -> None:
+    """Hide and show sheets as they were; before any was hidden nobody had shown them all."""
+    if any(state != "visible" for state in states.values()):
+        lists = fresh.package.read(fresh.workbook_part)
+        fresh.package.replace(fresh.workbook_part, with_states(lists, prefix_of(lists), states))
 
 
 def _long_enough(fresh: Book, book: Book, after: Model) -> Book:
@@ -131,6 +138,15 @@ def _for_new(
         area = fresh.area(item.name)
         if area is not None and item.name not in known and item.name in picked.names:
             yield area.first, Write(in_unit(item, picked.names[item.name], system))
+    there = {table.name for table in before.tables}
+    for table in after.tables:
+        made = fresh.tables[table.name]
+        records = [] if table.name in there else picked.rows.get(table.name, [])
+        for row, record in zip(range(made.area.first_row, made.area.last_row + 1), records):
+            for typed in table.fields:
+                if typed.name in record:
+                    at = (made.area.sheet, row, made.columns[typed.label])
+                    yield at, Write(in_unit(typed, record[typed.name], system))
     new = [one for one in picked.brought if one.key not in known]
     yield from brought_writes(fresh, [*brought(book, after.today), *new])
 
@@ -145,50 +161,13 @@ def _system(book: Book, model: Model) -> str:
     return "us" if sum(votes) * 2 > len(votes) else "metric"
 
 
-def _places(
-    book: Book, fresh: Book, before: Model, after: Model
-) -> Iterator[tuple[Address, Address]]:
-    """Where each cell that people fill stands in a book, and where it belongs in the new one."""
-    names = [item.name for item in after.fields()]
-    names += [f"{name}_unit" for name, _ in units_picked(after)]
-    if after.accepted:
-        names += ["accepted_date", *(f"{accepted_name(name)}_si" for name in after.accepted)]
-    for name in names:
-        old, new = book.area(name), fresh.area(name)
-        if old is not None and new is not None:
-            yield old.first, new.first
-    for table in after.tables:
-        read, made = book.tables.get(table.name), fresh.tables[table.name]
-        if read is None or table.keys:
-            continue
-        labels = [item.label for item in table.fields if item.label in read.columns]
-        for row in range(read.area.last_row - read.area.first_row + 1):
-            cells = [(read.area.sheet, read.area.first_row + row, read.columns[n]) for n in labels]
-            at = made.area.first_row + row
-            yield from zip(cells, ((made.area.sheet, at, made.columns[n]) for n in labels))
-
-
-def _results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, Address]]:
-    """The same of the results, for formulas that point at them."""
-    for cell in after.cells:
-        for name in (cell.name, f"{cell.name}_si"):
-            old, new = book.area(name), fresh.area(name)
-            if old is not None and new is not None:
-                yield old.first, new.first
-    for name, made in fresh.tables.items():
-        read = book.tables.get(name)
-        if read is None:
-            continue
-        for label in made.columns.keys() & read.columns.keys():
-            rows = zip(
-                range(read.area.first_row, read.area.last_row + 1),
-                range(made.area.first_row, made.area.last_row + 1),
-            )
-            for old_row, new_row in rows:
-                yield (
-                    (read.area.sheet, old_row, read.columns[label]),
-                    (made.area.sheet, new_row, made.columns[label]),
-                )
+def _as_known_areas(fresh: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
+    """The shape of each surface whose area was told."""
+    table = fresh.tables["areas"]
+    known = (table.area.sheet, table.columns[KNOWN])
+    shape = table.columns[JOB.column_item("areas", "shape").label]
+    told = [at for at, write in writes.items() if (at[0], at[2]) == known and write.value]
+    return {(sheet, row, shape): Write(KNOWN_AREA) for sheet, row, _ in told}
 
 
 def _content(cell: CellRead) -> Content:
@@ -198,14 +177,16 @@ def _content(cell: CellRead) -> Content:
 
 def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
     """What was typed into inputs that are results now."""
-    results = {result_key(item) for item in after.outcomes()}
-    found = [book.named(item.name) for item in before.fields() if item.name in results]
+    now = {result_key(item) for item in after.outcomes()}
+    found = [book.named(item.name) for item in before.fields() if item.name in now]
     for table in before.tables:
         read = book.tables.get(table.name)
         if read is None or table.keys:
             continue
         for item in table.fields:
-            if f"{table.name}.{item.name}" in results and item.label in read.columns:
+            carried_on = item.label == MEASURED and told_areas(before, after)
+            key = f"{table.name}.{item.name}"
+            if key in now and item.label in read.columns and not carried_on:
                 column = read.columns[item.label]
                 rows = range(read.area.first_row, read.area.last_row + 1)
                 found += [book.cell(read.area.sheet, row, column) for row in rows]
@@ -257,7 +238,7 @@ def _theirs(book: Book, before: Model) -> list[CellRead]:
     styled = set() if today else ours_by_name(book.package.read(book.styles_part))
     if not before.parts or not (today or styled):
         return []
-    ours: set[Address] = {old for old, _ in _places(book, blank, before, before)}
+    ours: set[Address] = {old for old, _ in places(book, blank, before, before)}
     if today:
         fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
     found = []

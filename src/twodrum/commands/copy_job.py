@@ -7,11 +7,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from ..books.office import OFFICE
 from ..books.parts import QUOTE, job_of, model_of, with_needed
+from ..engine.evaluate import Value, Values
 from ..engine.model import Field, Model
 from ..problems import count_problems
 from ..units import KINDS, shown
-from ..workbook.brought import brought
+from ..workbook.brought import BLOCK, brought, brought_writes
+from ..workbook.grow import lengthened
 from ..workbook.read import Inputs
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
@@ -22,12 +25,20 @@ from .fill import is_job, with_cached_values
 from .new import Typed, in_chosen_unit, pick
 
 # What belongs to the quote that was made, not to the next one.
-OF_THAT_QUOTE = ("quote_date",)
-PRICE = "volume_price"
+OF_THAT_QUOTE = "quote_date"
+PRICE, RATES = "volume_price", "rates"
+
+
+def quote_of(source: Path) -> Book:
+    """The job that is to be copied; PackageError where it is none."""
+    book = Book.open(source)
+    if not is_job(book) or QUOTE not in model_of(book).parts:
+        raise PackageError("it is no job with a quote to copy")
+    return book
 
 
 def copied(
-    source: Path,
+    book: Book,
     target: Path,
     office: Path | None,
     picks: Mapping[str, str],
@@ -38,28 +49,30 @@ def copied(
     The second says whether the office has problems. PackageError or PickError says why not.
     """
     refuse_target(target)
-    book = Book.open(source)
-    if not is_job(book) or QUOTE not in model_of(book).parts:
-        raise PackageError(f"{source} is no job with a quote to copy")
     before, after = model_of(book), job_of((QUOTE,))
     fresh, said = carried(book, before, replace(after, accepted=()), alone=True)
     said.append(_left_out(before))
-    writes: dict[Address, Write] = {}
-    for name in OF_THAT_QUOTE:
-        area = fresh.area(name)
-        if area is not None:
-            writes[area.first] = Write(None)
+    area = fresh.area(OF_THAT_QUOTE)
+    writes: dict[Address, Write] = {area.first: Write(None)} if area else {}
     typed = Typed()
     if office is not None:
-        typed = _of_today(office, picks, book, after)
-        for address, write, line in _prices(fresh, after, typed):
+        typed = _of_today(office, picks, fresh, after)
+        first = fresh.tables["shelf"].area.first_row
+        fresh = lengthened(fresh, after, {"shelf": first + len(typed.rows["shelf"]) - 1})
+        values = Inputs(after, fresh)
+        rows = values.read()
+        for address, write, line in _prices(fresh, after, rows, typed):
             writes[address] = write
             said.append(line)
+        said += _kept(after, rows, typed)
+        writes.update(_shelf(fresh, after, values, typed))
+        writes.update(_came_with(fresh, after, typed))
     said += [str(problem) for problem in [*write_cells(fresh, writes), *typed.problems]]
     fresh = Book(Package(fresh.package.to_bytes()))
     model = job_of(with_needed((QUOTE, *parts)))
     if model is not after:
-        machine = pick(office, picks, ("machines",)) if office else Typed()
+        tables = ("materials", "machines") if picks.get("system") else ("machines",)
+        machine = pick(office, picks, tables) if office else Typed()
         fresh, more = carried(fresh, after, replace(model, accepted=()), machine, alone=True)
         said += more
     with_cached_values(fresh, model)
@@ -74,32 +87,84 @@ def _left_out(before: Model) -> str:
 
 
 def _of_today(office: Path, picks: Mapping[str, str], book: Book, after: Model) -> Typed:
-    """The rates of the office by the name that the job came with, and its materials."""
-    came = {one.name for one in brought(book, after.today) if one.what == "rates"}
+    """The rates of the office by the name that the job came with, its machine, its materials."""
+    came = {one.name for one in brought(book, after.today) if one.what == RATES}
     name = picks.get("rates", "") or (next(iter(came)) if len(came) == 1 else "")
-    return pick(office, {"rates": name}, ("rates",))
+    tables = ("rates", "machines") if picks.get("machine") else ("rates",)
+    return pick(office, {**picks, "rates": name}, tables)
 
 
-def _prices(book: Book, model: Model, typed: Typed) -> Iterator[tuple[Address, Write, str]]:
+def _prices(
+    book: Book, model: Model, values: Values, typed: Typed
+) -> Iterator[tuple[Address, Write, str]]:
     """Each rate and price that is another today."""
-    inputs = Inputs(model, book)
-    values = inputs.read()
     for item in model.fields():
         area = book.area(item.name)
         if item.name in typed.names and area is not None:
             now = values.names[item.name]
             yield from _price(area.first, item, now.si, typed.names[item.name], now.unit, "")
-    today = {str(row.get("material")).casefold(): row.get(PRICE) for row in typed.rows["shelf"]}
     table, field = book.tables["materials"], model.column_item("materials", PRICE)
     assert isinstance(field, Field)
-    for row in values.tables["materials"].rows:
-        price = today.get(str(row["material"].si).casefold())
-        now = row[PRICE]
+    for row, price in _materials(values, typed):
         if price is not None:
-            _, number, _ = now.position
-            address = (table.area.sheet, number, table.columns[field.label])
+            now = row[PRICE]
+            address = (table.area.sheet, now.position[1], table.columns[field.label])
             label = f"{row['material'].si}: "
             yield from _price(address, field, now.si, price, now.unit, label)
+
+
+def _materials(values: Values, typed: Typed) -> Iterator[tuple[Mapping[str, Value], Any]]:
+    """The materials of a job that the office has, with the price of today."""
+    today = {str(row.get("material")).casefold(): row.get(PRICE) for row in typed.rows["shelf"]}
+    for row in values.tables["materials"].rows:
+        name = str(row["material"].si).casefold()
+        if name in today:
+            yield row, today[name]
+
+
+def _kept(model: Model, values: Values, typed: Typed) -> Iterator[str]:
+    """What the office leaves blank and the job had, and what another currency leaves alone."""
+    rates = {item.name for item in OFFICE.table("rates").fields}
+    single = [item for item in model.fields() if item.name in rates - typed.names.keys()]
+    kept = [item.label for item in single if not values.names[item.name].blank]
+    for row, price in _materials(values, typed):
+        if price is None and not row[PRICE].blank:
+            kept.append(f"price of {row['material'].si}")
+    if kept:
+        yield f"blank in the office and kept as it was: {', '.join(kept)}"
+    then, now = values.names["currency"].si, typed.names.get("currency")
+    if now is not None and then is not None and now != then:
+        yield (
+            f"the currency is {now} now: amounts that no line here names are the numbers that "
+            f"they were in {then}; look at each"
+        )
+
+
+def _shelf(
+    book: Book, model: Model, inputs: Inputs, typed: Typed
+) -> Iterator[tuple[Address, Write]]:
+    """The shelf of the office today."""
+    table, rows = book.tables["shelf"], typed.rows["shelf"]
+    for index in range(table.area.last_row - table.area.first_row + 1):
+        row = rows[index] if index < len(rows) else {}
+        for item in model.table("shelf").fields:
+            address = (table.area.sheet, table.area.first_row + index, table.columns[item.label])
+            unit = inputs.units.get(f"shelf.{item.name}", item.unit("metric"))
+            known = row.get(item.name) is not None
+            yield address, Write(in_chosen_unit(item, row[item.name], unit) if known else None)
+
+
+def _came_with(book: Book, model: Model, typed: Typed) -> Iterator[tuple[Address, Write]]:
+    """What Record says of where values came from, with the rates and the machine of today."""
+    area = book.area(BLOCK)
+    today = {one.what for one in typed.brought}
+    here = {item.name for item in model.fields()}
+    came = [one for one in brought(book, model.today) if one.what not in today]
+    came += [one for one in typed.brought if one.key in here]
+    if area is not None:
+        for row in range(area.first_row, area.last_row + 1):
+            yield from (((area.sheet, row, area.first_column + n), Write(None)) for n in range(3))
+    yield from brought_writes(book, came)
 
 
 def _price(

@@ -116,10 +116,12 @@ def new_office(target: Path, system: str = "metric", typed: Typed | None = None)
     write_whole(target, book.package.to_bytes())
 
 
-def pick(office: Path, picks: Mapping[str, str], tables: Sequence[str] = tuple(PICKS)) -> Typed:
+def pick(
+    office: Path, picks: Mapping[str, str], tables: Sequence[str] = ("materials", *PICKS)
+) -> Typed:
     """The rows that were picked from an office workbook, as SI values.
 
-    ``tables`` are those of which one row is picked.
+    ``tables`` are those of which one row is picked, or the rows of one system.
     """
     try:
         book = Book.open(office)
@@ -134,7 +136,9 @@ def pick(office: Path, picks: Mapping[str, str], tables: Sequence[str] = tuple(P
     shelf = JOB.table("shelf").fields
     named = {str(row["material"].si).casefold(): row for row in materials if row["material"].si}
     typed.rows["shelf"] = [_kept(row, shelf) for row in named.values()]
-    system = _picked(materials, "system", picks.get("system", ""), "system")
+    system = ""
+    if "materials" in tables:
+        system = _picked(materials, "system", picks.get("system", ""), "system")
     if system:
         chosen = [row for row in materials if row["system"].si == system]
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]

@@ -82,7 +82,7 @@ class Wish:
         if self.office is None:
             return Typed()
         names = {name: self.picks.get(name, "") for name in ("system", "machine")}
-        return pick(self.office, names, ("machines",))
+        return pick(self.office, names, ("materials", "machines"))
 
 
 def add(path: Path, wanted: tuple[str, ...], wish: Wish | None = None) -> Remade:
