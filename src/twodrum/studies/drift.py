@@ -26,6 +26,8 @@ FEWEST = 5
 MEDIAN_RANGE, MEAN_RANGE = 0.9539, 1.1284
 # So many readings say whether they follow each other, and how much of that is believed.
 FEWEST_TO_FOLLOW, MOST_FOLLOWED = 8, 0.8
+# Seen in the latest readings: more of them tell little more, and cost their square.
+LATEST = 60
 LINE_TAKES = 1.3
 # Steps in which a gauge may be read, in what its unit counts, and the largest in Pa.
 GAUGE_STEPS = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
@@ -128,10 +130,11 @@ class Drift:
 
         Measured beside a straight line; what is small beside the scatter wanders nowhere.
         """
-        count = len(self.rows)
+        rows = self.rows[-LATEST:]
+        count = len(rows)
         if count < FEWEST_TO_FOLLOW:
             return 1.0
-        values, places = [row.difference for row in self.rows], [float(n) for n in range(count)]
+        values, places = [row.difference for row in rows], [float(n) for n in range(count)]
         slope = robust_slope(places, values)
         level = median([value - slope * place for place, value in zip(places, values)])
         left = [value - level - slope * place for place, value in zip(places, values)]

@@ -70,13 +70,16 @@ def _last(book: Book, model: Model, table: Table) -> int:
     if read.end_row != read.area.last_row:
         # A row of totals stands there.
         return 0
+    below = list(rows_below(book, read, sorted(read.columns.values())))
+    if not below:
+        return 0
     sheet, last = read.area.sheet, 0
     columns = {f.label: read.columns[f.label] for f in table.fields if f.label in read.columns}
     needed = [f for f in table.fields if f.required and f.label in columns]
     ours = template_book(model.name).tables[table.name].columns
     results = [at for head, at in read.columns.items() if head in ours and head not in columns]
     barred = _barred(book, read)
-    for row in rows_below(book, read, sorted(read.columns.values())):
+    for row in below:
         cells = [(item, book.cell(sheet, row, columns[item.label])) for item in needed]
         if row >= barred or any(cell.kind == "blank" for _, cell in cells):
             break

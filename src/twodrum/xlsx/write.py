@@ -251,7 +251,8 @@ class _Splice:
             self.scan.data[raw.head_end : raw.end],
         )
         plain = re.sub(rb'\ss=(["\'])[^"\']*\1', b"", head)
-        named = rb"(<(?:[\w.-]+:)?c)\b"
+        # Behind its place, where programs write it.
+        named = rb"(<(?:[\w.-]+:)?c\b(?:\s+r=[\"'][^\"']*[\"'])?)"
         return re.sub(named, rb"\1 s=" + quoteattr(style).encode(), plain, count=1) + rest
 
     def _formula(self, write: Write) -> bytes:
