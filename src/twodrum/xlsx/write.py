@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Set
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from xml.sax.saxutils import escape, quoteattr
@@ -227,9 +228,12 @@ class _Splice:
                 edits.append((raw.start, raw.end, self._existing(raw, write)))
             elif write.value is not None or write.live or write.style:
                 missing.setdefault(row, []).append((column, write))
-        for row, new in missing.items():
-            if row in self.scan.rows:
-                edits += self._into_row(self.scan.rows[row], new)
+        here: dict[int, list[int]] = {row: [] for row in missing if row in self.scan.rows}
+        for row, column in self.scan.cells if here else ():
+            if row in here:
+                here[row].append(column)
+        for row, columns in here.items():
+            edits += self._into_row(self.scan.rows[row], missing[row], sorted(columns))
         edits += self._new_rows({r: n for r, n in missing.items() if r not in self.scan.rows})
         edits += self._dimension(missing)
         return _spliced(self.scan.data, edits)
@@ -297,13 +301,12 @@ class _Splice:
         reference = f"{column_letters(column)}{row}"
         return self._cell(reference, write.style or style, write.value, self._formula(write), {})
 
-    def _into_row(self, row: RawRow, new: list[tuple[int, Write]]) -> list[Edit]:
+    def _into_row(
+        self, row: RawRow, new: list[tuple[int, Write]], columns: Sequence[int]
+    ) -> list[Edit]:
+        """New cells of a row that has cells in these columns."""
         row_style = row.attributes.get("s") if row.attributes.get("customFormat") else None
-        existing = sorted(
-            (cell.column, cell.start)
-            for (number, _), cell in self.scan.cells.items()
-            if number == row.number
-        )
+        existing = [(column, self.scan.cells[row.number, column].start) for column in columns]
         made = [(c, self._new_cell(row.number, c, w, row_style)) for c, w in new]
         data = self.scan.data
         head = _with_spans(data[row.start : row.head_end], [c for c, _ in new])
@@ -325,7 +328,8 @@ class _Splice:
             cells = b"".join(self._new_cell(number, c, w, None) for c, w in new)
             head = f'<{self.prefix}row r="{number}">'.encode()
             text = head + cells + f"</{self.prefix}row>".encode()
-            after = next((n for n in numbers if n > number), None)
+            place = bisect_right(numbers, number)
+            after = numbers[place] if place < len(numbers) else None
             made.append((self.scan.rows[after].start if after else body_end, text))
         if not made:
             return []
