@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
-from ..engine.model import Block, Model
+from ..engine.model import Model
 from ..workbook.layout import PARTS_HERE
 from ..xlsx.book import Book
 from .given import with_given
@@ -99,7 +99,7 @@ def job_of(parts: tuple[str, ...]) -> Model:
         return JOB
 
     def has(sheet: str, name: str = "") -> bool:
-        return ELSEWHERE.get(name, SHEETS.get(sheet, QUOTE)) in parts
+        return _part(sheet, name) in parts
 
     blocks = tuple(b for b in JOB.blocks if has(b.sheet, b.heading))
     tables = tuple(t for t in JOB.tables if has(t.sheet))
@@ -151,13 +151,19 @@ def parts_of(book: Book) -> tuple[str, ...]:
     there = [
         part
         for part in PARTS
-        if any(book.area(f.name) for b in JOB.blocks if _part(b) == part for f in b.fields)
+        if any(
+            book.area(f.name)
+            for b in JOB.blocks
+            if _part(b.sheet, b.heading) == part
+            for f in b.fields
+        )
     ]
     return with_needed(there) or PARTS
 
 
-def _part(block: Block) -> str:
-    return ELSEWHERE.get(block.heading, SHEETS.get(block.sheet, QUOTE))
+def _part(sheet: str, name: str = "") -> str:
+    """The part of what stands on a sheet under a name of its own, or of the sheet."""
+    return ELSEWHERE.get(name, SHEETS.get(sheet, QUOTE))
 
 
 def model_of(book: Book) -> Model:

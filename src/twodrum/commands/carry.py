@@ -25,7 +25,7 @@ from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
 from .fill import fill_book
 from .new import Typed, in_unit, template
-from .places import KNOWN, MEASURED, places, results, told_areas
+from .places import KNOWN, places, results, told_areas
 
 # Sheets that nobody types into.
 KEPT = ("Accepted", "Record", "Snapshot")
@@ -58,15 +58,15 @@ def carried(
     staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
     taken = [title for title in book.all_sheets() if title not in own]
     naming = called(fresh, book.prefix, staying, taken, word)
-    pairs_of = dict(places(book, fresh, before, after))
-    pairs = {**pairs_of, **dict(results(book, fresh, after))}
+    typed_at = dict(places(book, fresh, before, after))
+    pairs = {**typed_at, **dict(results(book, fresh, after))}
     titles = {now: naming.sheets.get(title, title) for title, now in ours.items()}
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
     comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes: list[str] = []
     links: dict[Address, Write] = {}
-    for cell, new in ((book.cell(*old), new) for old, new in pairs_of.items()):
+    for cell, new in ((book.cell(*old), new) for old, new in typed_at.items()):
         if cell.kind != "blank":
             writes[new] = Write(_content(cell))
         if cell.kind != "blank" and cell.formula:
@@ -110,13 +110,10 @@ def _show(fresh: Book, states: Mapping[str, str]) -> None:
 
 def _long_enough(fresh: Book, book: Book, after: Model) -> Book:
     """Today's sheets with a row for each row that a book has."""
-    lasts = {}
-    for table in after.tables:
-        read = book.tables.get(table.name)
-        if read is not None and not table.keys:
-            rows = read.area.last_row - read.area.first_row
-            lasts[table.name] = fresh.tables[table.name].area.first_row + rows
-    return lengthened(fresh, after, lasts)
+    areas = {t.name: book.tables[t.name].area for t in after.tables if t.name in book.tables}
+    typed = [table.name for table in after.tables if not table.keys and table.name in areas]
+    rows = {name: areas[name].last_row - areas[name].first_row + 1 for name in typed}
+    return lengthened(fresh, after, rows)
 
 
 def _called(address: Address, naming: Naming) -> Address:
@@ -179,14 +176,15 @@ def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
     """What was typed into inputs that are results now."""
     now = {result_key(item) for item in after.outcomes()}
     found = [book.named(item.name) for item in before.fields() if item.name in now]
+    if told_areas(before, after):
+        # These are known areas now.
+        now.discard("areas.measured_area")
     for table in before.tables:
         read = book.tables.get(table.name)
         if read is None or table.keys:
             continue
         for item in table.fields:
-            carried_on = item.label == MEASURED and told_areas(before, after)
-            key = f"{table.name}.{item.name}"
-            if key in now and item.label in read.columns and not carried_on:
+            if f"{table.name}.{item.name}" in now and item.label in read.columns:
                 column = read.columns[item.label]
                 rows = range(read.area.first_row, read.area.last_row + 1)
                 found += [book.cell(read.area.sheet, row, column) for row in rows]

@@ -57,8 +57,7 @@ def copied(
     typed = Typed()
     if office is not None:
         typed = _of_today(office, picks, fresh, after)
-        first = fresh.tables["shelf"].area.first_row
-        fresh = lengthened(fresh, after, {"shelf": first + len(typed.rows["shelf"]) - 1})
+        fresh = lengthened(fresh, after, {"shelf": len(typed.rows["shelf"])})
         values = Inputs(after, fresh)
         rows = values.read()
         for address, write, line in _prices(fresh, after, rows, typed):

@@ -89,12 +89,7 @@ def made_job(
             typed.rows[table] = [*typed.rows.get(table, []), *rows]
     model = job_of(parts)
     book = template(model)
-    lasts = {
-        name: book.tables[name].area.first_row + len(rows) - 1
-        for name, rows in typed.rows.items()
-        if name in book.tables
-    }
-    book = lengthened(book, model, lasts)
+    book = lengthened(book, model, {name: len(rows) for name, rows in typed.rows.items()})
     writes = dict(typed_writes(book, model, typed, system))
     here = {item.name for item in model.fields()}
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))

@@ -42,12 +42,14 @@ def grown(book: Book, model: Model) -> tuple[Book, list[Problem]]:
     there = [t for t in model.tables if not t.keys and t.name in book.tables]
     lasts = {table.name: _last(book, model, table) for table in there}
     notes = [_taken(book, book.tables[name], last) for name, last in lasts.items() if last]
-    return lengthened(book, model, lasts), notes
+    firsts = {name: book.tables[name].area.first_row for name in lasts}
+    return lengthened(book, model, {n: lasts[n] - first + 1 for n, first in firsts.items()}), notes
 
 
-def lengthened(book: Book, model: Model, lasts: Mapping[str, int]) -> Book:
-    """The book with tables that reach to these rows, where they ended above them."""
-    reads = {name: book.tables[name] for name in lasts}
+def lengthened(book: Book, model: Model, rows: Mapping[str, int]) -> Book:
+    """The book with room for so many rows in its tables, where they had less."""
+    reads = {name: book.tables[name] for name in rows if name in book.tables}
+    lasts = {name: read.area.first_row + rows[name] - 1 for name, read in reads.items()}
     longer = {name: read for name, read in reads.items() if lasts[name] > read.area.last_row}
     if not longer:
         return book
