@@ -14,6 +14,7 @@ from twodrum.commands.demo import scenario
 from twodrum.commands.fill import Filled, check_file
 from twodrum.commands.report import as_json
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 
 @pytest.fixture(scope="module")
@@ -156,7 +157,7 @@ def test_a_filled_book_says_ok_when_recalculated_and_stale_when_edited(made: Pat
     book = Book.open(path)
     state = book.area("overall_state")
     assert state is not None
-    read = [[state.sheet, f"B{state.first_row}"]]
+    read = [[state.sheet, f"{column_letters(state.first_column)}{state.first_row}"]]
     edits = [
         {"set": [], "read": read},
         {"set": [["Job", "B17", 2.5]], "read": read},

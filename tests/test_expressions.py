@@ -9,6 +9,7 @@ import pytest
 
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.catalogue import BY_CALL
 from twodrum.core.inputs import InputError
 from twodrum.engine.expressions import Expression, expression, is_expression
 from twodrum.engine.order import function_of
@@ -163,7 +164,16 @@ MONEY_KINDS = {
     "price_per_time": "money/s",
     "price_per_area": "money/m**2",
 }
-PLAIN = {"days": "", "drums": "", "sets": "", "count": "", "people": "", "date": "", "fixed": ""}
+PLAIN = {
+    "days": "",
+    "drums": "",
+    "sets": "",
+    "count": "",
+    "people": "",
+    "date": "",
+    "fixed": "",
+    "decimals": "",
+}
 
 
 def unit_of(kind: str) -> str:
@@ -236,6 +246,11 @@ def reckoned(node: ast.expr, kinds: list[str]) -> Any:
         return left * right if isinstance(node.op, ast.Mult) else left / right
     if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ALIKE:
         return same([reckoned(one, kinds) for one in node.args], node)
+    if isinstance(node, ast.Call) and getattr(node.func, "id", "") in BY_CALL:
+        function = BY_CALL[node.func.id]  # type: ignore[attr-defined]
+        for argument, one in zip(function.arguments, node.args):
+            same([UNITS.Unit(unit_of(argument.kind)), reckoned(one, kinds)], node)
+        return UNITS.Unit(unit_of(function.kind))
     return UNITS.Unit(unit_of(kinds.pop(0)))
 
 
@@ -249,8 +264,11 @@ def in_order(text: str, where: Any) -> list[str]:
     """Kinds of the references as they stand in the text, each as often as it is read."""
     model, item = where
     found = []
-    for node in ast.walk(ast.parse(text, mode="eval")):
-        inner = isinstance(node, ast.Name) and node.id not in (*ALIKE, "row", "sum", "refuse")
+    nodes = list(ast.walk(ast.parse(text, mode="eval")))
+    called = [node.func for node in nodes if isinstance(node, ast.Call)]
+    for node in nodes:
+        inner = isinstance(node, ast.Name) and node.id not in ("row", "refuse")
+        inner = inner and node not in called
         if inner or isinstance(node, ast.Attribute):
             found.append(node)
     texts = sorted(

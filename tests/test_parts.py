@@ -106,7 +106,7 @@ def test_a_job_of_these_parts_fills_to_the_price_of_the_whole_and_stays_live(
         assert filled.values.names[cell.name].si == whole[cell.name].si, cell.name
     wrong, looked_at = live_cells_that_change(job)
     assert wrong == []
-    assert looked_at > (4_000 if QUOTE in parts else 1_000)
+    assert looked_at > (3_000 if QUOTE in parts else 1_000)
     assert not fill_file(job).changed
 
 
@@ -241,7 +241,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.13.0: " in said
+    assert "What changed since 0.10.0:\n  0.14.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -310,7 +310,7 @@ def test_what_was_typed_beside_ours_goes_along_with_its_format(
     opened["Job"].cell(film, 8).font = Font(bold=True, color="FFAA0000")
     opened["Pricing"].cell(rate, 8).value = f"=B{rate}*2+Job!B{film}"
     opened["Cost"]["H3"].value = "above all rows of ours"
-    opened["Chances"].sheet_state, opened["Order"].sheet_state = "visible", "hidden"
+    opened["Workings"].sheet_state, opened["Order"].sheet_state = "visible", "hidden"
     opened.save(job)
     made = add(job, (DAY,))
     assert made.notes == []
@@ -320,8 +320,8 @@ def test_what_was_typed_beside_ours_goes_along_with_its_format(
     assert (note.value, note.font.b, note.font.color.rgb) == ("ask Anna", True, "FFAA0000")
     assert book["Pricing"].cell(row, 8).value == f"=B{row}*2+Job!B{now}"
     assert book["Cost"]["H3"].value == "above all rows of ours"
-    states = [book[title].sheet_state for title in ("Chances", "Order", "Cost", "Record")]
-    assert states == ["visible", "hidden", "visible", "hidden"]
+    states = [book[title].sheet_state for title in ("Workings", "Order", "Cost")]
+    assert states == ["visible", "hidden", "visible"]
     assert [str(p) for p in check_file(job).problems] == []
 
 
@@ -388,7 +388,7 @@ def test_a_new_job_shows_what_a_recalculation_gives_before_anything_is_filled(
     new_job(job, office, {}, system, parts=parts)
     wrong, looked_at = live_cells_that_change(job)
     assert wrong == []
-    assert looked_at > (4_000 if QUOTE in parts else 1_000)
+    assert looked_at > (3_000 if QUOTE in parts else 1_000)
     state = Book.open(job).named("beside_said")
     assert state is not None and str(state.value).startswith("Never filled")
 

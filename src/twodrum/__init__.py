@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-__version__ = "0.13.0"
+__version__ = "0.14.0"
 __all__ = ["call", "check", "fill", "functions", "month", "new"]
 
 

@@ -1,14 +1,15 @@
-"""Version and date of the newest entry of the changelog; templates carry both."""
+"""What changed, version by version; templates carry the newest entries."""
 
 from __future__ import annotations
 
 import re
-from pathlib import Path
+
+from .resources import resource
 
 
 def entries() -> list[tuple[str, str, list[str]]]:
     """(version, date, lines) of every entry, newest first."""
-    text = (Path(__file__).parents[2] / "CHANGELOG.md").read_text(encoding="utf-8")
+    text = resource("", "CHANGELOG.md").read_text(encoding="utf-8")
     found = []
     for part in re.split(r"^## ", text, flags=re.MULTILINE)[1:]:
         head, *rest = part.strip().splitlines()

@@ -6,7 +6,7 @@ from pathlib import Path
 
 
 def resource(folder: str, name: str) -> Path:
-    """A file of ``workbook_templates`` or ``demo``."""
+    """A file of ``workbook_templates``, ``demo`` or, with "", beside them."""
     here = Path(__file__).parent
     for root in (here, here.parents[1]):
         path = root / folder / name

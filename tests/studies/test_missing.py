@@ -12,6 +12,7 @@ from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
 
 
@@ -68,8 +69,8 @@ def test_an_accepted_value_that_was_typed_over_with_words_is_told(tmp_path: Path
     filled = check_file(path)
     told = [str(problem) for problem in filled.problems if problem.severity == "problem"]
     assert len(told) == 1
+    cell = f"Workings!{column_letters(where[2])}{where[1]}"
     assert told[0].startswith(
-        "Accepted!D12: Mixed lining to supply, accepted is about 300; it was written once as a "
-        "number; "
+        f"{cell}: Mixed lining to supply, accepted is about 300; it was written once as a number; "
     )
     assert filled.values.names["volume_over_quote"].refused

@@ -24,7 +24,15 @@ from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
 from twodrum.engine.model import Model
 from twodrum.units import KINDS
-from twodrum.workbook.layout import HEADER_ROW, has_field_row, make_layout, slug, unit_choices
+from twodrum.workbook.layout import (
+    HEADER_ROW,
+    ON,
+    has_field_row,
+    make_layout,
+    slug,
+    unit_choices,
+)
+from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import parse_area
 
 STYLES = {style.name for style in make_styles()}
@@ -48,6 +56,23 @@ class Template:
     def load(cls, model: Model, path: Path) -> "Template":
         return cls(model, path, load_workbook(path))
 
+    def section(self, title: str) -> tuple[Worksheet, int, int]:
+        """Where a declared sheet stands: on which sheet, its first column, the next one's."""
+        firsts: dict[str, list[int]] = {}
+        for name, _ in self.model.sheets:
+            sheet, cell = self.book.defined_names[f"state_{slug(name)}"].attr_text.split("!")
+            firsts.setdefault(sheet.strip("'"), []).append(parse_area(cell)[1] - 1)
+            if name == title:
+                host, first = sheet.strip("'"), firsts[sheet.strip("'")][-1]
+        behind = [other for other in firsts[host] if other > first]
+        return self.book[host], first, min(behind, default=1 << 14)
+
+    def at(self, title: str, address: str) -> SheetCell:
+        """A cell of a declared sheet, by its address there."""
+        sheet, first, _ = self.section(title)
+        row, column, *_ = parse_area(address)
+        return sheet.cell(row, column + first - 1)
+
     def cells(self) -> Iterator[tuple[Worksheet, SheetCell]]:
         for sheet in self.book.worksheets:
             for row in sheet.iter_rows():
@@ -66,7 +91,7 @@ def is_formula(value: object) -> bool:
 
 
 def sheets_are_those_declared_in_order(template: Template) -> list[str]:
-    declared = [name for name, _ in template.model.sheets]
+    declared = [name for name, _ in template.model.sheets if name not in ON]
     found = template.book.sheetnames
     return [] if found == declared else [f"{found} is not {declared}"]
 
@@ -137,13 +162,13 @@ def every_number_has_its_unit_beside_it(template: Template) -> list[str]:
     for item in [*template.model.fields(), *template.model.cells]:
         if item.kind in KINDS:
             sheet, row = layout.records[item.name]
-            unit = template.book[sheet][f"C{row}"].value
+            unit = template.at(sheet, f"C{row}").value
             if unit not in units and unit != "=currency_si":
                 breaches.append(f"{sheet}!C{row} is {unit!r}")
     for table in template.model.tables:
         for place in layout.places[table.name]:
             if place.item is not None and place.item.kind in KINDS and place.role != "key":
-                unit = template.book[table.sheet][f"{place.letter}{HEADER_ROW - 1}"].value
+                unit = template.at(table.sheet, f"{place.letter}{HEADER_ROW - 1}").value
                 if not unit:
                     breaches.append(f"{table.sheet}!{place.letter}{HEADER_ROW - 1} has no unit")
     return breaches
@@ -250,11 +275,12 @@ def every_input_is_validated_with_an_error_text(template: Template) -> list[str]
 
 def every_field_has_a_name_and_every_name_a_place(template: Template) -> list[str]:
     names, breaches = template.book.defined_names, []
+    book = Book.open(template.path)
     for item in [*template.model.fields(), *template.model.cells]:
         wanted = [item.name, f"{item.name}_note"]
         wanted += [f"{item.name}_unit"] if unit_choices(item) else []
         wanted += [f"{item.name}_si"] if has_field_row(item) else []
-        breaches += [f"no name {name}" for name in wanted if name not in names]
+        breaches += [f"no name {name}" for name in wanted if book.area(name) is None]
     for name, defined in names.items():
         if "#REF" in defined.attr_text:
             breaches.append(f"{name} is lost")
@@ -267,8 +293,9 @@ def every_field_has_a_name_and_every_name_a_place(template: Template) -> list[st
 
 def lists_are_tables_with_unique_heads_and_no_blank_row(template: Template) -> list[str]:
     breaches = []
-    sheet = template.book["Lists"]
-    for table in sheet.tables.values():
+    sheet, start, end = template.section("Lists")
+    found = [t for t in sheet.tables.values() if start <= parse_area(t.ref)[1] < end]
+    for table in found:
         first_row, first_column, last_row, last_column = parse_area(table.ref)
         heads = [sheet.cell(first_row, c).value for c in range(first_column, last_column + 1)]
         if table.headerRowCount != 1 or len(set(heads)) != len(heads):
@@ -276,7 +303,7 @@ def lists_are_tables_with_unique_heads_and_no_blank_row(template: Template) -> l
         for row in range(first_row + 1, last_row + 1):
             if sheet.cell(row, first_column).value is None:
                 breaches.append(f"{table.name} row {row} is blank")
-    if not sheet.tables:
+    if not found:
         breaches.append("no table on Lists")
     for other in template.book.worksheets:
         for table in other.tables.values():
@@ -323,8 +350,9 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
         # long as they need.
         high = int(sheet.title == template.book.sheetnames[0] or sheet.title in alone)
         holds = {
-            # What is hidden is not printed.
-            "print area": bool(sheet.print_area) == (sheet.sheet_state == "visible"),
+            # What is hidden is not printed, nor is the first sheet with the others.
+            "print area": bool(sheet.print_area)
+            == (sheet.sheet_state == "visible" and sheet.title != template.book.sheetnames[0]),
             "titles": bool(sheet.print_title_rows),
             "one page wide": (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight)
             == (1, high),
@@ -412,15 +440,10 @@ def one_state_counts_every_check_and_stands_on_every_sheet(template: Template) -
             row = parse_area(defined.attr_text.split("!")[1])[0]
             if not first_row <= row <= last_row:
                 breaches.append(f"{name} is not counted")
-    if "COUNTIF(check_states" not in str(
-        template.book["Record"][_at(names["overall_state"])].value
-    ):
+    sheet, cell = names["overall_state"].attr_text.replace("$", "").split("!")
+    if "COUNTIF(check_states" not in str(template.book[sheet][cell].value):
         breaches.append("the state does not count the checks")
     return breaches
-
-
-def _at(defined: object) -> str:
-    return str(getattr(defined, "attr_text", "")).split("!")[1].replace("$", "")
 
 
 def totals_refuse_errors_and_empty_tables(template: Template) -> list[str]:
@@ -429,7 +452,8 @@ def totals_refuse_errors_and_empty_tables(template: Template) -> list[str]:
         for where, formula in template.formulas()
         if re.search(r"[(=]SUM\(\w+\[(?!In use)", formula) and "[In use])>0" not in formula
     ]
-    checks = " ".join(f for w, f in template.formulas() if w.startswith("Record!"))
+    record, *_ = template.section("Record")
+    checks = " ".join(f for w, f in template.formulas() if w.startswith(f"{record.title}!"))
     for table in template.model.tables:
         if f"ISERROR({table.name}[[" not in checks:
             breaches.append(f"errors of {table.name} are not counted")
@@ -453,7 +477,8 @@ def results_say_whether_inputs_changed(template: Template) -> list[str]:
 def version_and_date_agree_everywhere(template: Template) -> list[str]:
     version, date = newest()
     start = {r[0].value: r[1].value for r in template.book["Start"].iter_rows(max_col=2)}
-    record = [r[0].value for r in template.book["Record"].iter_rows(max_col=1)]
+    sheet, first, _ = template.section("Record")
+    record = [r[0].value for r in sheet.iter_rows(min_col=first, max_col=first)]
     logged = record[record.index("Version") + 1] if "Version" in record else None
     found = {
         "Start": start.get("Template version"),

@@ -43,7 +43,7 @@ def test_a_sheet_renamed_and_moved_still_fills(job: Path) -> None:
     job.write_bytes(package.to_bytes())
     filled = fill_file(job)
     assert price(filled) == before
-    assert next(iter(Book.open(job).sheets)) == "Snapshot"
+    assert next(iter(Book.open(job).sheets)) == "Workings"
     assert filled.values.names["film_thickness"].where == "'Our job 7'!B17"
 
 
@@ -144,7 +144,7 @@ def test_columns_of_a_table_may_change_places(job: Path) -> None:
     before = price(check_file(job))
     workbook = openpyxl.load_workbook(job)
     sheet = workbook["Areas"]
-    for row in range(5, 37):
+    for row in range(5, 27):
         length, width = sheet[f"D{row}"], sheet[f"E{row}"]
         length.value, width.value = width.value, length.value
     columns = sheet.tables["areas"].tableColumns

@@ -21,7 +21,7 @@ from twodrum.commands.remake import add
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.write import Write, write_cells
 
-CAPACITY = 30
+CAPACITY = 20
 
 
 def below(path: Path, rows: dict[int, dict[str, Any]], table: str = "areas") -> Path:
@@ -52,7 +52,7 @@ def test_rows_below_the_table_are_taken_in_and_live(tmp_path: Path) -> None:
     filled = fill_file(job)
     assert (filled.state, filled.problem_count) == ("OK", 0)
     assert [str(p) for p in filled.problems if p.code == "taken-in"] == [
-        "Areas!A37: rows 37 to 56 stand below the table areas; counted with its rows; a fill "
+        "Areas!A27: rows 27 to 56 stand below the table areas; counted with its rows; a fill "
         "takes them in"
     ]
     book = Book.open(job)
@@ -77,7 +77,7 @@ def test_rows_below_the_table_are_taken_in_and_live(tmp_path: Path) -> None:
 def test_before_the_fill_the_state_says_that_rows_wait(tmp_path: Path) -> None:
     job = small_job(tmp_path / "job.xlsx", filled=True)
     read = [["Start", "B2"], ["Cost", "C2"]]
-    waiting = [["Areas", "A38", "Wall"], ["Areas", "B38", "rectangle"]]
+    waiting = [["Areas", "A28", "Wall"], ["Areas", "B28", "rectangle"]]
     before, after = recalculate(job, [{"read": read}, {"set": waiting, "read": read}])
     assert before == ["OK", ""]
     assert after == ["STALE", "Changed since the last fill: Areas"]
@@ -87,13 +87,13 @@ def test_a_row_that_was_taken_in_has_its_list_its_mark_and_its_lock(tmp_path: Pa
     job = below(small_job(tmp_path / "job.xlsx"), {CAPACITY: wall(1)})
     fill_file(job)
     sheet = load_workbook(job)["Areas"]
-    assert sheet.tables["areas"].ref.endswith("37")
+    assert sheet.tables["areas"].ref.endswith("27")
     for rules in (sheet.data_validations.dataValidation, sheet.conditional_formatting):
         ends = {str(rule.sqref).rsplit(":", 1)[-1] for rule in rules if "7:" in str(rule.sqref)}
-        assert ends and all(end.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "37" for end in ends)
-    assert sheet["D37"].style == sheet["D36"].style == "td_input"
-    assert sheet["Q37"].value == sheet["Q36"].value.replace("36", "37")
-    assert sheet.print_area.endswith("37")
+        assert ends and all(end.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "27" for end in ends)
+    assert sheet["D27"].style == sheet["D26"].style == "td_input"
+    assert sheet["Q27"].value == sheet["Q26"].value.replace("26", "27")
+    assert sheet.print_area.endswith("27")
 
 
 def test_what_is_no_row_stays_and_is_told(tmp_path: Path) -> None:
@@ -101,17 +101,17 @@ def test_what_is_no_row_stays_and_is_told(tmp_path: Path) -> None:
     below(job, {CAPACITY + 1: {"surface": "Sum of mine", "length": 12.0}})
     filled = fill_file(job)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!A38: 'Sum of mine' stands below the table areas; only rows inside the table are "
+        "Areas!A28: 'Sum of mine' stands below the table areas; only rows inside the table are "
         "read; type in the same row what each row needs (surface, shape) and fill takes it in"
     ]
-    assert Book.open(job).tables["areas"].area.last_row == 36
+    assert Book.open(job).tables["areas"].area.last_row == 26
     wrong, _ = live_cells_that_change(job)
     assert wrong == []
     # The table ends there: a row below it is told too, and above it is taken in.
     below(job, {CAPACITY: wall(1), CAPACITY + 2: wall(2)})
     told = [str(problem) for problem in fill_file(job).problems]
-    assert any(text.startswith("Areas!A38: 2 rows down to row 39 stand below") for text in told)
-    assert Book.open(job).tables["areas"].area.last_row == 37
+    assert any(text.startswith("Areas!A28: 2 rows down to row 29 stand below") for text in told)
+    assert Book.open(job).tables["areas"].area.last_row == 27
 
 
 def test_a_link_in_the_last_row_is_not_copied_down(tmp_path: Path) -> None:
@@ -125,8 +125,8 @@ def test_a_link_in_the_last_row_is_not_copied_down(tmp_path: Path) -> None:
     below(job, {CAPACITY: wall(2)})
     fill_file(job)
     book = Book.open(job)
-    assert book.cell("Areas", 36, 4).formula_text == "D7"
-    assert book.cell("Areas", 37, 4).value == 5.0
+    assert book.cell("Areas", 26, 4).formula_text == "D7"
+    assert book.cell("Areas", 27, 4).value == 5.0
 
 
 @pytest.mark.parametrize(
@@ -195,21 +195,21 @@ def test_nothing_of_theirs_below_is_written_over_or_swallowed(tmp_path: Path) ->
     opened = load_workbook(job)
     sheet = opened["Areas"]
     # A sum of theirs in a row with a shape's name, a table of theirs, merged cells, a name.
-    sheet["A38"], sheet["B38"], sheet["Q38"] = "Sum", "rectangle", "=SUM(Q7:Q36)"
-    sheet["A42"], sheet["B42"] = "Zone", "Colour"
-    sheet["A43"], sheet["B43"], sheet["R43"] = "One", "grey", "=1+1"
-    sheet.add_table(Table(displayName="mine", ref="A42:B43"))
-    sheet.merge_cells("A50:F50")
-    opened.defined_names["my_rows"] = DefinedName("my_rows", attr_text="Areas!$D$37:$D$38")
+    sheet["A28"], sheet["B28"], sheet["Q28"] = "Sum", "rectangle", "=SUM(Q7:Q26)"
+    sheet["A32"], sheet["B32"] = "Zone", "Colour"
+    sheet["A33"], sheet["B33"], sheet["R33"] = "One", "grey", "=1+1"
+    sheet.add_table(Table(displayName="mine", ref="A32:B33"))
+    sheet.merge_cells("A40:F40")
+    opened.defined_names["my_rows"] = DefinedName("my_rows", attr_text="Areas!$D$27:$D$28")
     opened.save(job)
     below(job, {CAPACITY: wall(1)})
     filled = fill_file(job)
-    assert Book.open(job).tables["areas"].area.last_row == 37
+    assert Book.open(job).tables["areas"].area.last_row == 27
     assert filled.values.names["net_price"].si > price
     sheet = load_workbook(job)["Areas"]
-    assert sheet["Q38"].value == "=SUM(Q7:Q36)" and sheet["R43"].value == "=1+1"
-    assert sheet.tables["mine"].ref == "A42:B43"
-    assert load_workbook(job).defined_names["my_rows"].attr_text == "Areas!$D$37:$D$38"
+    assert sheet["Q28"].value == "=SUM(Q7:Q26)" and sheet["R33"].value == "=1+1"
+    assert sheet.tables["mine"].ref == "A32:B33"
+    assert load_workbook(job).defined_names["my_rows"].attr_text == "Areas!$D$27:$D$28"
     assert any(p.code == "below-table" for p in filled.problems)
 
 
@@ -220,21 +220,21 @@ def test_what_was_typed_in_a_column_of_theirs_stays_in_a_row_that_is_taken_in(
     opened = load_workbook(job)
     sheet = opened["Areas"]
     table = sheet.tables["areas"]
-    table.ref = "A6:AQ36"
+    table.ref = "A6:AQ26"
     table.autoFilter = None
     column = TableColumn(id=len(table.tableColumns) + 1, name="My price")
     table.tableColumns.append(column)
     sheet["AQ6"] = "My price"
-    for row in range(7, 37):
+    for row in range(7, 27):
         sheet[f"AQ{row}"] = f"=Q{row}*12"
     opened.save(job)
     below(job, {CAPACITY: wall(1), CAPACITY + 1: wall(2)})
     book = Book.open(job)
-    assert not write_cells(book, {("Areas", 37, 43): Write("agreed by phone")})
+    assert not write_cells(book, {("Areas", 27, 43): Write("agreed by phone")})
     job.write_bytes(book.package.to_bytes())
     fill_file(job)
     sheet = load_workbook(job)["Areas"]
-    assert (sheet["AQ37"].value, sheet["AQ38"].value) == ("agreed by phone", "=Q38*12")
+    assert (sheet["AQ27"].value, sheet["AQ28"].value) == ("agreed by phone", "=Q28*12")
 
 
 def test_a_row_far_below_is_taken_in_too(tmp_path: Path) -> None:

@@ -152,10 +152,10 @@ def test_formulas_move_with_rows_columns_and_sheets(job: Path) -> None:
     pattern = Pattern(job_of((QUOTE,)), book)
     areas = pattern.shifts["Areas"]
     areas.swapped = {4: 5, 5: 4}
-    text = 'IF($Q7,INDEX($D:$D,ROW())*Units!$E$9+SUM(areas[Length]),"D7")'
+    text = 'IF($Q7,INDEX($D:$D,ROW())*Workings!$E$9+SUM(areas[Length]),"D7")'
     moved = pattern.moved("Areas", text, 7)
     assert moved.replace("\x00", "12") == (
-        'IF($Q12,INDEX($E:$E,ROW())*Units!$E$9+SUM(areas[Length]),"D7")'
+        'IF($Q12,INDEX($E:$E,ROW())*Workings!$E$9+SUM(areas[Length]),"D7")'
     )
 
 
@@ -220,7 +220,7 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     book = openpyxl.load_workbook(path)
     start = next(r for r in range(1, 20) if book["Start"].cell(r, 1).value == "Template version")
     book["Start"].cell(start, 2).value = "0.9.0"
-    for end in ("", "_si", "_unit"):
+    for end in ("", "_si"):
         del book.defined_names[f"primer_coat_film{end}"]
     sheet = book["Workings"]
     table = sheet.tables["scenarios"]
@@ -228,9 +228,10 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     head = sheet.cell(6, table.tableColumns.index(column) + 1)
     assert head.value == column.name
     column.name = head.value = "Iso needed SI"
-    units = book["Units"]
-    row = next(r for r in range(1, 400) if units.cell(r, 1).value == "pass_build")
-    units.cell(row, 10).value = 0.0004
+    read = Book.open(path).tables["fields"]
+    keys, blank = (read.columns[head] for head in ("Name", "If blank in SI"))
+    row = next(r for r in range(1, 400) if sheet.cell(r, keys).value == "pass_build")
+    sheet.cell(row, blank).value = 0.0004
     book.save(path)
     asked = check_file(path)
     assert asked.problem_count == 0
@@ -244,6 +245,6 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     before = Book.open(path).cell("Workings", 7, head.column).formula_text
     fill_file(path)
     filled = Book.open(path)
-    assert filled.cell("Units", row, 10).formula_text == '""'
+    assert filled.cell("Workings", row, blank).formula_text == '""'
     assert filled.cell("Workings", 7, head.column).formula_text == before
     assert not [p for p in check_file(path).problems if "values for blank cells" in p.text]

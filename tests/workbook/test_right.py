@@ -41,12 +41,11 @@ def test_units_of_empty_tables_are_cached_as_they_are_picked(system: str, tmp_pa
         sheet, columns = fields.area.sheet, fields.columns
         key = str(book.cell(sheet, row, columns["Name"]).value)
         picked = book.named(key.replace(".", "_") + "_unit")
-        cached = book.cell(sheet, row, columns["Unit now"]).value
+        add, times = (book.cell(sheet, row, columns[head]).value for head in ("Add", "Times"))
         if picked is None or not isinstance(picked.value, str) or picked.formula:
             continue
-        assert cached == picked.value, key
-        kind = next(k for k, units in UNIT_TABLE.items() if picked.value in units)
-        assert kind
+        kinds = [units for units in UNIT_TABLE.values() if picked.value in units]
+        assert (add, times) in [units[picked.value] for units in kinds], key
         seen += 1
     assert seen > 150
 
@@ -71,7 +70,8 @@ def _letter(number: int) -> str:
 
 
 def test_a_tax_prints_as_it_was_typed() -> None:
-    assert page_format("share") == "#,##0.0###"
+    tax = next(item for item in JOB.fields() if item.name == "tax_share")
+    assert page_format(tax) == "#,##0.0###"
 
 
 def test_without_a_tax_the_terminal_does_not_call_it_a_price_with_tax(
@@ -299,4 +299,4 @@ def test_what_waits_for_a_blank_is_cached_as_it_is_recalculated(
     typed({address(Book.open(path), *blank): None}, path, source=path)
     assert fill_file(path).problems
     wrong, count = live_cells_that_change(path)
-    assert not wrong and count > 4_000, wrong[:10]
+    assert not wrong and count > 3_000, wrong[:10]

@@ -276,7 +276,7 @@ SPOILED = (
         "row below the table",
         {"below": "Forgotten wall"},
         (
-            "Areas!A37: 'Forgotten wall' stands below the table areas; only rows inside the table "
+            "Areas!A27: 'Forgotten wall' stands below the table areas; only rows inside the table "
             "are read; type in the same row what each row needs (surface, shape) and fill takes "
             "it in",
         ),

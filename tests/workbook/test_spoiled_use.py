@@ -12,6 +12,7 @@ from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
 
 USED = ("iso_combined", "iso_used", "used_volume", "film_yield", "matched_volume")
@@ -134,10 +135,11 @@ def test_an_accepted_quote_that_lost_a_part_is_told(tmp_path: Path) -> None:
     fill_file(path, accepted_on=date(2026, 11, 25))
     assert check_file(path).problem_count == 0
     book = Book.open(path)
-    write_cells(book, {address(book, "accepted_iso_price_si"): Write(None)})
+    sheet, row, column = where = address(book, "accepted_iso_price_si")
+    write_cells(book, {where: Write(None)})
     path.write_bytes(book.package.to_bytes())
     told = [str(p) for p in check_file(path).problems if p.severity == "problem"]
     assert told == [
-        "Accepted!D29: Iso price, accepted is gone; a quote is kept whole when it is accepted; "
-        "undo what removed it, or start from a new job"
+        f"{sheet}!{column_letters(column)}{row}: Iso price, accepted is gone; a quote is kept "
+        "whole when it is accepted; undo what removed it, or start from a new job"
     ]

@@ -76,7 +76,9 @@ def _unlock(book: Any) -> None:
 
 
 def _head(book: Any) -> None:
-    book["Lists"]["B6"].value = "Kind"
+    sheet, cells = book.defined_names["unit_length"].attr_text.split("!")
+    unit = book[sheet][cells.split(":")[0].replace("$", "")]
+    book[sheet].cell(6, unit.column).value = "Kind"
 
 
 def _picture(book: Any) -> None:
@@ -85,7 +87,7 @@ def _picture(book: Any) -> None:
 
 
 def _uncounted(book: Any) -> None:
-    book.defined_names["check_job"] = DefinedName("check_job", attr_text="Record!$B$90")
+    book.defined_names["check_job"] = DefinedName("check_job", attr_text="Workings!$B$90")
 
 
 def _version(book: Any) -> None:
@@ -120,7 +122,7 @@ MUTATIONS: dict[str, Callable[[Any], None]] = {
     "totals_refuse_errors_and_empty_tables": _set(
         "Cost", "D8", value="=SUM(areas[Measured area SI])"
     ),
-    "results_say_whether_inputs_changed": _set("Record", "B26", value="=0"),
+    "results_say_whether_inputs_changed": _set("Workings", "B26", value="=0"),
     "version_and_date_agree_everywhere": _version,
 }
 
@@ -131,9 +133,10 @@ def test_rule_finds_a_breach(rule: rules.Rule, tmp_path: Path) -> None:
     template = Template.load(model, resource("workbook_templates", "quote.xlsx"))
     path = tmp_path / "mutant.xlsx"
     if rule is rules.results_say_whether_inputs_changed:
-        for row in template.book["Record"].iter_rows(max_col=2):
-            if "areas_in<>" in str(row[1].value):
-                row[1].value = "=0"
+        for row in template.book["Workings"].iter_rows():
+            for cell in row:
+                if "areas_in<>" in str(cell.value):
+                    cell.value = "=0"
     else:
         MUTATIONS[rule.__name__](template.book)
     template.book.save(path)

@@ -100,7 +100,7 @@ JOB = Model(
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
-        ("Workings", "The workings of Film and loss and of Chances, one row for each what-if"),
+        ("Workings", "What is worked out on the way: first one row for each what-if"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),

@@ -347,6 +347,7 @@ MONTH = Model(
         ("Jobs", "One row for each job"),
         ("Unread", "Files that could not be read, and why"),
         ("About", "Which jobs these are"),
+        ("Workings", "What is worked out on the way"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),

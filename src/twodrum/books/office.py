@@ -179,6 +179,7 @@ OFFICE = Model(
         ("Crews", "Size, hours and habits of each crew"),
         ("Rates", "Labour rate, margin and tax"),
         ("Learned", "What warm-ups taught of each machine; twodrum keep adds rows"),
+        ("Workings", "What is worked out on the way"),
         ("Record", "Checks and versions"),
         ("Units", "Every number's unit, conversion and limits"),
         ("Lists", "Units and words to pick from"),

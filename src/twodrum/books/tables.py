@@ -20,7 +20,7 @@ AREAS = Table(
     "areas",
     "Areas",
     "Areas",
-    30,
+    20,
     _narrow(
         Field("surface", "Surface", "text", required=True, width=24),
         Field("shape", "Shape", "shape", required=True, width=20),
@@ -62,7 +62,7 @@ MATERIALS = Table(
     "materials",
     "Materials",
     "Materials",
-    8,
+    6,
     (
         Field("component", "Component", "component", required=True, width=24),
         Field(
@@ -176,7 +176,7 @@ SHELF = Table(
     "shelf",
     "Shelf",
     "Shelf",
-    10,
+    3,
     (
         Field(
             "material",

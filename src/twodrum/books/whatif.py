@@ -95,8 +95,8 @@ VARIED = {
     "loss_share": "max(0, min(most_loss, own * (1 + sensitivity * row.loss_changes)"
     " + loss_step * row.loss_steps))",
     "order.volume_price": "own * row.price_factor",
-    "labour_rate": "own * row.labour_factor",
-    "site_cost": "round_money(own * row.site_factor)",
+    "labour_rate": "own * (1 + sensitivity * row.labour_changes)",
+    "site_cost": "round_money(own * (1 + sensitivity * row.site_changes))",
 }
 SHOWN = {
     "film_thickness": Shown("scenario_film", "DFT"),
@@ -140,8 +140,6 @@ SCENARIO_COLUMNS = (
         for what, words in (
             ("area", "area"),
             ("price", "material price"),
-            ("labour", "labour"),
-            ("site", "site costs"),
         )
     ),
     *DERIVED,

@@ -63,8 +63,10 @@ from ..workbook.layout import (
 )
 from ..workbook.native import Native
 from ..workbook.validations import mark_condition
-from ..xlsx.book import quoted
+from ..xlsx.book import COLUMN, quoted
 from . import charts, control, pages
+from .fold import fold
+from .names import drop_spare_names
 from .save import save_book
 from .styles import MARK, add_styles, mark_rule, number_format
 
@@ -86,14 +88,14 @@ class Builder:
         self.date = date
         self.layout = make_layout(model)
         self.native = Native(self.layout)
-        # Last row of the first sheet that is printed.
-        self.start_ends = 0
         self.book = Workbook()
         add_styles(self.book)
         self.book.remove(self.book.worksheets[0])
         self.sheets: dict[str, Worksheet] = {
             name: self.book.create_sheet(name) for name, _ in model.sheets
         }
+        # Rows of the first sheet that say what stands on a sheet with others.
+        self.told: dict[str, int] = {}
         # What the charts of each sheet show, in words.
         self.words: dict[str, list[str]] = {name: [] for name, _ in model.sheets}
 
@@ -157,6 +159,8 @@ class Builder:
         if self.model.works_out:
             control.add_snapshot(self)
         self._finish()
+        fold(self)
+        drop_spare_names(self)
         return self.book
 
     def _head(self, sheet: str, purpose: str) -> None:
@@ -297,6 +301,12 @@ class Builder:
             first = self.layout.first_rows[sheet]
             last = max(self.layout.records[cell.name][1] for cell in cells)
             self.name(f"{slug(sheet)}_si", sheet, f"{SI}{first}:{SI}{last}")
+            for what, letter in (("unit", UNIT), ("note", NOTE)):
+                self.column(sheet, what, f"{letter}{first}:{letter}{last}")
+
+    def column(self, sheet: str, what: str, cells: str) -> None:
+        """One name for what stands beside the named values of a sheet."""
+        self.name(f"{slug(sheet)}_{what}{COLUMN}", sheet, cells)
 
     def _result(self, cell: Cell) -> None:
         sheet, row = self.layout.records[cell.name]
@@ -547,10 +557,9 @@ class Builder:
         for top in self._cut_charts(name):
             worksheet.row_breaks.append(Break(id=top - 2))
         if name == "Start":
-            # What a fill tells is for the screen.
-            letter, last = "D", self.start_ends
+            # It is for the screen: where others have an area to print, it is not printed.
             worksheet.page_setup.fitToHeight = 1
-        if name not in HIDDEN:
+        if name not in (*HIDDEN, "Start"):
             worksheet.print_area = f"A1:{letter}{last}"
 
     def _cut_charts(self, sheet: str) -> list[int]:

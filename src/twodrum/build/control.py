@@ -35,6 +35,7 @@ from ..workbook.checks import (
 )
 from ..workbook.entry import FROM_NAME, GAP_NAME, TO_NAME
 from ..workbook.layout import (
+    ADD,
     ASSUMED_ROWS,
     FIELD_COLUMNS,
     FIRST_ROW,
@@ -42,12 +43,18 @@ from ..workbook.layout import (
     GAP,
     HEADER_ROW,
     HIDDEN,
+    IF_BLANK,
+    LEAST,
+    MOST,
+    ON,
     PARTS_HERE,
     PROBLEM_ROWS,
+    TIMES,
     TO,
     UNIT,
     UNIT_ROW,
     VALUE,
+    WHY,
     choice_list,
     input_blocks,
     limits_of,
@@ -61,6 +68,8 @@ if TYPE_CHECKING:
     from .builder import Builder
 
 BROUGHT_ROWS = 120
+# So many are told in a workbook; CHANGELOG.md has all.
+VERSIONS = 3
 FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
 HIDDEN_COLUMNS = "Hidden columns"
 TO_SEE_COLUMNS = (
@@ -116,7 +125,6 @@ def add_start(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", meaning, "td_guide")
         # An example of a look, not an input or a result.
         worksheet[f"A{row}"].style = LOOKS[style]
-    builder.start_ends = row
     if builder.model.works_out:
         _add_problems(builder, row + 2)
 
@@ -165,9 +173,12 @@ def _add_sheets(builder: Builder, row: int) -> int:
     builder.put(sheet, f"A{row}", "Sheets", "td_heading")
     for name, purpose in builder.model.sheets:
         row += 1
+        if name in ON:
+            builder.told[name] = row
         if name in HIDDEN:
             builder.put(sheet, f"A{row}", name, "td_label")
-            builder.put(sheet, f"B{row}", f"Hidden. {purpose}", "td_guide")
+            told = purpose if name in ON else f"Hidden. {purpose}"
+            builder.put(sheet, f"B{row}", told, "td_guide")
         else:
             link(worksheet, f"A{row}", name, name)
             builder.put(sheet, f"B{row}", purpose, "td_guide")
@@ -256,7 +267,7 @@ def add_record(builder: Builder) -> None:
     row += 1
     for letter, text in zip("ABC", ("Version", "Date", "What changed")):
         builder.put(sheet, f"{letter}{row}", text, "td_header")
-    for version, date, lines in entries():
+    for version, date, lines in entries()[:VERSIONS]:
         row += 1
         builder.put(sheet, f"A{row}", version, "td_text")
         builder.put(sheet, f"B{row}", date, "td_text")
@@ -353,10 +364,10 @@ def _filled_list(
 
 
 def add_units(builder: Builder) -> None:
-    """One row for every number: unit now, conversion, limits, default."""
+    """One row for every number: conversion of the unit picked, limits, default."""
     sheet = "Units"
     worksheet = builder.sheets[sheet]
-    widths = (30, 38, 14, 10, 12, 12, 12, 12, 12, 14, 62, 12)
+    widths = (30, 38, 10, 12, 12, 12, 12, 12, 14, 62, 12)
     for index, (text, width) in enumerate(zip(FIELD_COLUMNS, widths), 1):
         letter = get_column_letter(index)
         builder.put(sheet, f"{letter}{HEADER_ROW}", text, "td_header")
@@ -365,14 +376,14 @@ def add_units(builder: Builder) -> None:
     row = FIRST_ROW
     for key, row in builder.layout.field_rows.items():
         _field_row(builder, key, row)
-    builder.table("fields", sheet, f"A{HEADER_ROW}:L{row}")
+    builder.table("fields", sheet, f"A{HEADER_ROW}:{GAP}{row}")
     for name, letter in ((FROM_NAME, FROM), (TO_NAME, TO), (GAP_NAME, GAP)):
         builder.name(name, sheet, f"{letter}{FIRST_ROW}:{letter}{row}")
 
 
 def _field_row(builder: Builder, key: str, row: int) -> None:
     sheet, model = "Units", builder.model
-    item, unit_address = _item(builder, key)
+    item, unit = _item(builder, key)
     builder.put(sheet, f"A{row}", key, "td_label")
     label = (
         item.label
@@ -380,40 +391,46 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
         else f"{key.split('.', maxsplit=1)[0].capitalize()}: {item.label}"
     )
     builder.put(sheet, f"B{row}", label, "td_label")
-    for letter in "CDEFGHIJKL":
+    for letter in (ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY, GAP):
         builder.put(sheet, f"{letter}{row}", None, "td_calculation")
     if item.kind in KINDS:
-        if unit_choices(item):
-            builder.put(sheet, f"C{row}", f"={unit_address}", "td_unit")
-        else:
-            builder.put(sheet, f"C{row}", KINDS[item.kind].metric, "td_unit")
-        position = f"MATCH(C{row},{unit_list(item.kind)},0)"
-        for letter, what in (("D", "add"), ("E", "times")):
-            formula = f"=INDEX({what}_{item.kind},{position})"
-            builder.put(sheet, f"{letter}{row}", formula, "td_calculation")
+        of_kind = f'MATCH("{item.kind}",unit_table[Kind],0)'
+        position = f"{of_kind}+MATCH({unit},{unit_list(item.kind)},0)-1"
+        known = UNIT_TABLE[item.kind][KINDS[item.kind].metric]
+        for letter, what, number in zip((ADD, TIMES), ("Add", "Times"), known):
+            picked = f"=INDEX(unit_table[{what}],{position})"
+            _calculated(builder, f"{letter}{row}", picked if unit_choices(item) else number)
     if not isinstance(item, Field) or key.split(".", maxsplit=1)[0] in {
         s.name for s in model.studies
     }:
         return
     if item.kind in KINDS:
         least, most = item.least * (1 - TOLERANCE), item.most * (1 + TOLERANCE)
-        for letter, bound in (("F", least), ("G", most)):
+        for letter, bound in ((LEAST, least), (MOST, most)):
             builder.put(sheet, f"{letter}{row}", bound, "td_constant")
         if item.kind == "share":
-            builder.put(sheet, f"L{row}", f'=IF(C{row}="%",1,0)', "td_calculation")
+            builder.put(sheet, f"{GAP}{row}", f'=IF({unit}="%",1,0)', "td_calculation")
         limits = ",".join(f"{name}_si" for name in limits_of(model, key))
-        highest = f"IFERROR(MIN(G{row},{limits}),G{row})" if limits else f"G{row}"
-        for letter, end in (("H", f"F{row}"), ("I", highest)):
-            builder.put(sheet, f"{letter}{row}", f"={end}/E{row}-D{row}", "td_calculation")
+        highest = f"{MOST}{row}"
+        if limits:
+            highest = f"IFERROR(MIN({highest},{limits}),{highest})"
+        for letter, end in ((FROM, f"{LEAST}{row}"), (TO, highest)):
+            shown = f"={end}/{TIMES}{row}-{ADD}{row}"
+            builder.put(sheet, f"{letter}{row}", shown, "td_calculation")
     if item.default is not None:
         name = getattr(item.default, "name", "")
-        default = f"={name}_si" if name else item.default
-        builder.put(sheet, f"J{row}", default, "td_calculation" if name else "td_constant")
+        _calculated(builder, f"{IF_BLANK}{row}", f"={name}_si" if name else item.default)
     elif item.required and "." not in key:
-        builder.put(sheet, f"J{row}", "=NA()", "td_calculation")
+        builder.put(sheet, f"{IF_BLANK}{row}", "=NA()", "td_calculation")
     else:
-        builder.put(sheet, f"J{row}", '=""', "td_calculation")
-    builder.put(sheet, f"K{row}", item.reason or None, "td_note")
+        builder.put(sheet, f"{IF_BLANK}{row}", '=""', "td_calculation")
+    builder.put(sheet, f"{WHY}{row}", item.reason or None, "td_note")
+
+
+def _calculated(builder: Builder, address: str, content: object) -> None:
+    """A formula or a constant of Units, each with its look."""
+    formula = isinstance(content, str) and content.startswith("=")
+    builder.put("Units", address, content, "td_calculation" if formula else "td_constant")
 
 
 def _item(builder: Builder, key: str) -> tuple[Field | Cell | Column, str]:
@@ -450,9 +467,8 @@ def add_lists(builder: Builder) -> None:
     row = FIRST_ROW
     for kind in kinds:
         end = row + len(kind.units) - 1
-        for name, letter in ((unit_list(kind.name), "B"), (f"add_{kind.name}", "C")):
-            builder.name(name, sheet, f"{letter}{row}:{letter}{end}")
-        builder.name(f"times_{kind.name}", sheet, f"D{row}:D{end}")
+        if len(kind.units) > 1:
+            builder.name(unit_list(kind.name), sheet, f"B{row}:B{end}")
         row = end + 1
     column = 6
     must_have = {word for table in builder.model.tables for word in table.must_have}

@@ -82,6 +82,9 @@ def add_accepted(builder: Builder) -> None:
     builder.put(ACCEPTED, f"B{FIRST_ROW}", None, "td_filled")
     worksheet[f"B{FIRST_ROW}"].number_format = number_format("date")
     builder.name("accepted_date", ACCEPTED, f"B{FIRST_ROW}")
+    last = FIRST_ROW + len(builder.model.accepted)
+    for what, letter in (("unit", "C"), ("now", "E")):
+        builder.column(ACCEPTED, what, f"{letter}{FIRST_ROW}:{letter}{last}")
     for row, name in enumerate(builder.model.accepted, FIRST_ROW + 1):
         item, own = builder.model.item(name), accepted_name(name)
         builder.put(ACCEPTED, f"A{row}", item.label, "td_label")
@@ -99,7 +102,7 @@ def add_accepted(builder: Builder) -> None:
         builder.name(f"{own}_unit", ACCEPTED, f"C{row}")
         for letter, text in (("B", shown), ("E", _value(builder, name))):
             builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")
-            worksheet[f"{letter}{row}"].number_format = page_format(item.kind)
+            worksheet[f"{letter}{row}"].number_format = page_format(item)
         rule = mark_rule(f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)')
         worksheet.conditional_formatting.add(f"E{row}", rule)
         builder.name(own, ACCEPTED, f"B{row}")
@@ -162,7 +165,7 @@ def _said(builder: Builder, sheet: str, row: int, line: Line, looks: tuple[str, 
         formula = f'=IF({condition(line)},{_bare(builder, line.name)},"")'
     # Words run on into the column of the units.
     builder.put(sheet, f"B{row}", formula, value if item.kind in KINDS else "td_page_text")
-    builder.sheets[sheet][f"B{row}"].number_format = page_format(item.kind)
+    builder.sheets[sheet][f"B{row}"].number_format = page_format(item)
     if item.kind not in KINDS:
         return
     known = item.kind == "money" or unit_choices(item)
@@ -201,7 +204,7 @@ def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
         place = builder.layout.place(grid.table, column, "result")
         source = f"{quoted(table.sheet)}!{place.letter}{FIRST_ROW + key}"
         builder.put(sheet, f"{letter}{at}", f"={source}", style)
-        worksheet[f"{letter}{at}"].number_format = page_format(item.kind)
+        worksheet[f"{letter}{at}"].number_format = page_format(item)
 
     for letter, column in (("A", grid.down), ("B", grid.across), ("C", grid.column)):
         item = builder.model.column_item(grid.table, column)
@@ -251,7 +254,7 @@ def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
             text = f'=IFERROR({place}&"","")' if index == 1 else f'=IF($A{at}="","",{place})'
             style = "td_page_amount" if item.kind in KINDS else "td_page_typed"
             builder.put(sheet, f"{letter}{at}", text, style)
-            builder.sheets[sheet][f"{letter}{at}"].number_format = page_format(item.kind)
+            builder.sheets[sheet][f"{letter}{at}"].number_format = page_format(item)
     letter = get_column_letter(len(listing.columns))
     builder.name(listing_name(sheet, table.name), sheet, f"A{first}:{letter}{last}")
     shown = f'COUNTIF(A{first}:A{last},"?*")'

@@ -24,6 +24,9 @@ def save_book(book: Workbook, date: str, words: list[list[str]], path: Path) -> 
             drawing = re.fullmatch(r"xl/drawings/drawing(\d+)\.xml", name)
             if drawing:
                 data = charts.with_words(data, words[int(drawing.group(1)) - 1])
+            if name.startswith("xl/worksheets/sheet"):
+                # A number is what a cell holds if it does not say otherwise.
+                data = re.sub(rb"<c ([^<>]*)></c>", rb"<c \1/>", data.replace(b' t="n"', b""))
             if name == "xl/styles.xml":
                 data = FONT.sub(_in_order, data)
             if name == "docProps/core.xml":

@@ -6,6 +6,7 @@ from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Protection, Side
 
+from ..engine.model import Cell, Column, Field
 from ..units import KINDS
 
 INK = "FF1F2933"
@@ -127,9 +128,11 @@ def add_styles(workbook: Workbook) -> None:
         workbook.add_named_style(style)
 
 
-def page_format(kind: str) -> str:
-    """The same on a page that is handed over: a tax of 7.25 % may not print as 7.3 %."""
-    return "#,##0.0###" if kind in ("share", "found_share") else number_format(kind)
+def page_format(item: Field | Cell | Column) -> str:
+    """The same on a page: a tax of 6.875 % that was typed may not print as 6.9 %."""
+    if item.kind in ("share", "found_share"):
+        return "#,##0.0###" if isinstance(item, Field) else "#,##0.0#"
+    return number_format(item.kind)
 
 
 def number_format(kind: str) -> str:

@@ -11,7 +11,7 @@ from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
-from ..workbook.layout import units_picked
+from ..workbook.layout import ON, units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
@@ -27,8 +27,8 @@ from .fill import fill_book
 from .new import Typed, in_unit, template
 from .places import KNOWN, places, results, told_areas
 
-# Sheets that nobody types into.
-KEPT = ("Accepted", "Record", "Snapshot")
+# Sheets beside whose cells nobody types.
+KEPT = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
 # So many cells that are left behind are named.
 NAMED = 5
 
@@ -60,7 +60,8 @@ def carried(
     naming = called(fresh, book.prefix, staying, taken, word)
     typed_at = dict(places(book, fresh, before, after))
     pairs = {**typed_at, **dict(results(book, fresh, after))}
-    titles = {now: naming.sheets.get(title, title) for title, now in ours.items()}
+    hosts = {now: ON.get(title, title) for title, now in ours.items()}
+    titles = {now: naming.sheets.get(host, host) for now, host in hosts.items()}
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
     comments = {title: of_sheet(book, title) for title in titles if not alone}
@@ -208,12 +209,14 @@ def _beside(
         return
     styles = merged(fresh.package.read(fresh.styles_part), book.package.read(book.styles_part))
     fresh.package.replace(fresh.styles_part, styles.data)
-    titles = {there: title for title, there in our_sheets(before, book).items()}
+    titles = _titles(before, book)
     lost = []
     for cell in cells:
         text = whole_formula(book, cell) if cell.formula else ""
         followed = following(text, cell.sheet, moves, own)
-        at = moves.beside((cell.sheet, cell.row, cell.column))
+        # What stands on another sheet now has no room beside it.
+        stays = titles[cell.sheet] not in ON
+        at = moves.beside((cell.sheet, cell.row, cell.column)) if stays else None
         target = (titles[cell.sheet], *at[1:]) if at else None
         free = target is not None and target[0] in fresh.sheets and target not in written
         if target is None or not free or not fresh.is_blank(*target) or followed is None:
@@ -240,7 +243,7 @@ def _theirs(book: Book, before: Model) -> list[CellRead]:
     if today:
         fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
     found = []
-    for title, sheet in our_sheets(before, book).items():
+    for sheet, title in _titles(before, book).items():
         if title in KEPT:
             continue
         for row, column in sorted(book.scan(sheet).cells):
@@ -250,6 +253,13 @@ def _theirs(book: Book, before: Model) -> list[CellRead]:
             if not today or blank.is_blank(title, row, column):
                 found.append(cell)
     return found
+
+
+def _titles(before: Model, book: Book) -> dict[str, str]:
+    """What each sheet of ours in a book is called in a template, by its title there."""
+    ours = our_sheets(before, book)
+    apart = {there: title for title, there in ours.items() if title in ON}
+    return apart | {there: title for title, there in ours.items() if title not in ON}
 
 
 def _said(cell: CellRead) -> str:

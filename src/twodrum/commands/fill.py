@@ -19,6 +19,7 @@ from ..workbook.contents import Contents
 from ..workbook.grow import grown
 from ..workbook.layout import MOST_ROWS
 from ..workbook.mend import put_right
+from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..workbook.version import know_former, older_version
 from ..worksheet.cells import serial
@@ -125,7 +126,6 @@ def fill_file(
     """Fill a workbook in place or into another file; it is replaced whole or not at all.
 
     ``accepted_on`` keeps the quote as it stands, once.
-
     With ``by_functions`` the results that no live formula gives become calls of worksheet
     functions, with the values of this fill as their cached results.
     """
@@ -140,7 +140,7 @@ def fill_file(
                 book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
             )
             filled.leftovers = removed
-            data, read = book.package.to_bytes(), book.package.data
+            data, read = with_print_areas(book, model).package.to_bytes(), book.package.data
             if data != read or target != path:
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True

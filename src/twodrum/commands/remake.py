@@ -11,11 +11,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import takewhile
 from pathlib import Path
 
 from .. import __version__
 from ..books.office import OFFICE
 from ..books.parts import PARTS, TAKES, fitting, job_of, model_of
+from ..changelog import entries
 from ..engine.model import Model
 from ..workbook.layout import slug
 from ..workbook.mend import put_right
@@ -148,7 +150,7 @@ def _remade(
                 put, notes = put_right(fresh, after)
                 filled = fill_book(put, after, put=notes)
                 fresh, made.state = put, filled.state
-            made.changes = [] if made.before == __version__ else _changes(fresh, made.before)
+            made.changes = [] if made.before == __version__ else _changes(made.before)
         made.copy = copy_beside(path, command, read)
         write_whole(path, fresh.package.to_bytes(), read)
     return made
@@ -198,19 +200,7 @@ def _without(book: Book, before: Model, made: Remade) -> Book:
     return taken_out(book, ours, known)
 
 
-def _changes(book: Book, before: str) -> list[str]:
-    """What changed since a version, as Record tells it."""
-    start = book.area("state_record")
-    if start is None:
-        return []
-    found, newer = [], False
-    rows = sorted({row for row, _ in book.scan(start.sheet).cells})
-    for row in rows:
-        first, third = (book.cell(start.sheet, row, column).value for column in (1, 3))
-        if first == "Version":
-            newer = True
-        elif newer and first == before:
-            break
-        elif newer and isinstance(third, str):
-            found.append(f"{first}: {third}")
-    return found
+def _changes(before: str) -> list[str]:
+    """What changed since a version, newest first."""
+    newer = takewhile(lambda entry: entry[0] != before, entries())
+    return [f"{version}: {' '.join(lines)}" for version, _, lines in newer]

@@ -8,14 +8,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from .expressions import MONEY, is_expression
+from .expressions import is_expression
 from .model import Cell, Column, Field, Table
 from .references import Agg, Lookup, Name, Reference, Row
 
 # How a varied value calls what it is without the what-if.
 OWN = "own"
-# A line of more letters stands in a column of its own.
-LONGEST = 90
+# A line of more letters stands in a column of its own, and so does one that would make its reader
+# longer than that.
+LONGEST, WITH_READER = 130, 230
 
 
 @dataclass(frozen=True)
@@ -116,7 +117,9 @@ def _told_apart(columns: tuple[Column, ...]) -> tuple[Column, ...]:
 
 
 def _nested(columns: tuple[Column, ...]) -> tuple[Column, ...]:
-    """A working that one other line alone reads stands inside that line; amounts stay apart."""
+    """A working that one other line alone reads stands inside that line."""
+    plain = {column.name: column for column in columns}
+    columns = tuple(_as_line(column) for column in columns)
     lines = {column.name for column in columns if is_expression(column.function)}
     readers: dict[str, list[str]] = {column.name: [] for column in columns}
     for column in columns:
@@ -126,20 +129,35 @@ def _nested(columns: tuple[Column, ...]) -> tuple[Column, ...]:
         for name in read:
             if name in readers:
                 readers[name].append(column.name)
+    texts = {column.name: column.function for column in columns}
     inside: dict[str, str] = {}
     found = []
     for column in columns:
         of, line = readers[column.name], column.function
         if column.name in lines:
             line = _Inside(inside, {}).written(line)
-        may = column.working and column.kind != MONEY and len(line) <= LONGEST
-        if may and len(of) == 1 and {column.name, *of} <= lines:
+        may = column.working and len(line) <= LONGEST
+        may = may and len(of) == 1 and {column.name, *of} <= lines
+        if may and len(line) + len(texts[of[0]]) <= WITH_READER:
             inside[column.name] = line
-        elif column.name in lines:
+        elif line != column.function:
             found.append(replace(column, function=line, args=()))
         else:
-            found.append(column)
+            # What nothing went into stays the function that it was.
+            found.append(plain[column.name])
     return tuple(found)
+
+
+def _as_line(column: Column) -> Column:
+    """A column that a function of the catalogue makes, as a line that names it."""
+    function = column.function
+    args = column.args
+    if not function or is_expression(function) or not column.working:
+        return column
+    if not all(isinstance(one, (Name, Row)) for one in args):
+        return column
+    said = ", ".join(ast.unparse(_written(one)) for one in args)
+    return replace(column, function=f"{function}({said})", args=())
 
 
 def _read(line: str) -> list[str]:

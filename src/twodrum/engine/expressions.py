@@ -8,6 +8,7 @@
     max(0, a), min(a, b), mean(a, b)       least, most, middle
     round_money(a * b)                     to the decimals of an amount, as a worksheet rounds
     round_up(a / b)                        to a whole number, unless it is one but for noise
+    film_volume(a, b, c)                   a function of the catalogue, by all its arguments
     zero_if_blank(a)                       a value that may stay blank
     first_known(a, b)                      alone: the second counts where the first is blank
     a if tax_rule == "on the total" else b
@@ -27,7 +28,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from ..catalogue import Argument
+from ..catalogue import BY_CALL, Argument, Function
 from ..core.inputs import InputError, ceiling
 from ..core.rounding import EXACT, exact, worksheet_round
 from .references import Agg, Lookup, Name, Reference, Row
@@ -218,8 +219,13 @@ class _Parser:
         says, then, other = self._part(test.left), self._part(node.body), self._part(node.orelse)
         # Live only one of the two is looked at: both have to be numbers, as the engine asks.
         self.guards.append(f"ISNUMBER({then.native}+{other.native})")
+
+        def run(given: Sequence[Any]) -> Any:
+            both = then.run(given), other.run(given)
+            return both[0] if says.run(given) == word else both[1]
+
         return _Part(
-            lambda given: (then if says.run(given) == word else other).run(given),
+            run,
             f'CHOOSE(1+({says.native}<>"{word}"),{then.native},{other.native})',
             f"{then.words} where {says.words} is '{word}', else {other.words}",
             said=0,
@@ -279,7 +285,25 @@ class _Parser:
                 f"the {said} of {', '.join(part.held(True) for part in parts)}",
                 said=0,
             )
+        function = BY_CALL.get(name)
+        if function and function.native and len(parts) == len(function.arguments):
+            return self._of_catalogue(function, parts)
         raise self._wrong(node)
+
+    def _of_catalogue(self, function: Function, parts: list[_Part]) -> _Part:
+        named = {argument.name: part for argument, part in zip(function.arguments, parts)}
+        texts = {name: part.held(False) for name, part in named.items()}
+        self.guards += [guard.format(**texts) for guard in function.guards]
+
+        def run(given: Sequence[Any]) -> Any:
+            try:
+                return function.run({name: part.run(given) for name, part in named.items()})
+            except InputError as error:
+                of = named[error.argument].alone if error.argument in named else ""
+                raise InputError(of, error.value, error.requirement, error.bound) from None
+
+        words = f"{function.formula_name.replace('_', ' ')} ({', '.join(p.words for p in parts)})"
+        return _Part(run, f"({function.native.format(**texts)})", words)
 
     def _turns(self, node: ast.expr) -> _Part:
         if not isinstance(node, ast.Call) or len(node.args) != 2:

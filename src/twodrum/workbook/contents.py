@@ -500,7 +500,9 @@ class Contents:
             key = self.model.today(key) if isinstance(key, str) else ""
             if key not in self.layout.field_rows:
                 continue
-            for header, content in self._field(key).items():
+            contents = self._field(key)
+            for header in contents.keys() & read.columns.keys():
+                content = contents[header]
                 cell = self.book.cell(read.area.sheet, row, read.columns[header])
                 if cell.formula:
                     yield (cell.sheet, cell.row, cell.column), Write(content, True)
@@ -513,6 +515,7 @@ class Contents:
             # Of a table without a row no unit was read yet.
             unit = self.inputs.units.get(key) or self.inputs.unit(item, key, cell)
             bad = key in self.inputs.bad_units
+            # Older versions have it in a column.
             contents["Unit now"] = unit if not bad else self._raw(cell)
             add, times = UNIT_TABLE[item.kind][unit]
             numbers: list[Content] = [add, times]
@@ -524,7 +527,7 @@ class Contents:
                 contents[header] = NOT_AVAILABLE if bad else number
             contents["None below"] = int(unit == "%" and not bad)
         if isinstance(item, Field):
-            contents[FIELD_COLUMNS[9]] = self._if_blank(item, key)
+            contents["If blank in SI"] = self._if_blank(item, key)
         return contents
 
     def _raw(self, cell: CellRead | None) -> Content:

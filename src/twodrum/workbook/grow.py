@@ -13,9 +13,9 @@ from xml.sax.saxutils import escape
 
 from ..engine.model import Field, Model, Table
 from ..problems import WARNING, Problem, sentence
-from ..xlsx.book import Book, CellRead, TableRead
+from ..xlsx.book import Area, Book, CellRead, TableRead
 from ..xlsx.moved import shifted, whole_formula
-from ..xlsx.scan import column_letters, parse_area
+from ..xlsx.scan import column_letters, column_number, parse_area
 from ..xlsx.write import Address, Write, recalculate_on_load, splice_cells
 from .layout import MOST_ROWS, below_name
 from .pattern import template_book
@@ -101,10 +101,13 @@ def _barred(book: Book, read: TableRead) -> int:
         for kind, target in book.relations(book.sheets[area.sheet]).values()
         if kind.endswith("/table")
     ]
-    tops = [parse_area(found[1].decode())[0] for found in others if found]
-    tops = [top for top in tops if top > area.last_row]
-    merges = book.scan(area.sheet).merges
-    tops += [top for top, left, *_ in merges if top > area.last_row and left <= area.last_column]
+    below = [parse_area(found[1].decode()) for found in others if found]
+    below += book.scan(area.sheet).merges
+    tops = [
+        top
+        for top, left, _, right in below
+        if top > area.last_row and left <= area.last_column and right >= area.first_column
+    ]
     return min(tops, default=area.last_row + MOST_ROWS + 1)
 
 
@@ -174,13 +177,19 @@ def _stretch(book: Book, read: TableRead, last: int) -> None:
         top, bottom = int(named["top"]), int(named["bottom"])
         if b'"%b"' % below in found[1]:
             top, bottom = last + 1, bottom + last - area.last_row
-        elif bottom == area.last_row:
+        elif bottom == area.last_row and _inside(named["first"], named["last"], area):
             bottom = last
         text = f"{named['sheet']}!{named['first']}{top}:{named['last']}{bottom}"
         return found[1] + escape(text).encode("ascii", "xmlcharrefreplace")
 
     workbook = package.read(book.workbook_part)
     package.replace(book.workbook_part, recalculate_on_load(NAME.sub(name, workbook)))
+
+
+def _inside(first: str, last: str, area: Area) -> bool:
+    """Whether columns are those of a table, or some of them."""
+    left, right = (column_number(letters.replace("$", "")) for letters in (first, last))
+    return area.first_column <= left and right <= area.last_column
 
 
 def _longer(text: str, read: TableRead, last: int) -> str:

@@ -25,7 +25,6 @@ LABEL, VALUE, UNIT, SI, NOTE, SOURCE = "ABCDEF"
 FIELD_COLUMNS = (
     "Name",
     "What",
-    "Unit now",
     "Add",
     "Times",
     "Least in SI",
@@ -36,7 +35,7 @@ FIELD_COLUMNS = (
     "Why that",
     "None below",
 )
-UNIT_NOW, ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY, GAP = "CDEFGHIJKL"
+ADD, TIMES, LEAST, MOST, FROM, TO, IF_BLANK, WHY, GAP = "CDEFGHIJK"
 
 USED_HEADER = "In use"
 ROW_HEADER = "Row"
@@ -92,11 +91,13 @@ class Layout:
 # Rows below a table that are looked at, and that a table may have: many times what a job fills.
 MOST_ROWS = 5_000
 
-# Sheets that nobody types into, decides on or prints: Start lists them and says how to see them.
-HIDDEN = (
-    *("Shelf", "Accepted", "Chances", "Workings"),
-    *("Record", "Units", "Lists", "Snapshot"),
-)
+# Sheets that are declared by themselves and stand on another, beside what is there.
+ON = {
+    "Chances": "Film and loss",
+    **dict.fromkeys(("Shelf", "Accepted", "Record", "Units", "Lists", "Snapshot"), "Workings"),
+}
+# What nobody types into, decides on or prints: Start lists it and says how to see it.
+HIDDEN = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
 
 # The cell on Start that names the parts of a job.
 PARTS_HERE = "parts_here"

@@ -144,7 +144,7 @@ class Native:
         for argument in function.arguments[len(args) :]:
             # An optional amount that a declaration leaves out adds nothing.
             named[argument.name] = "0"
-        guards = [guard.format(**named) for guard in function.guards]
+        guards = list(dict.fromkeys(guard.format(**named) for guard in function.guards))
         text = function.native.format(**named)
         if not guards:
             return text

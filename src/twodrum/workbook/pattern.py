@@ -15,7 +15,7 @@ from html import unescape
 
 from ..engine.model import Model
 from ..resources import resource
-from ..xlsx.book import Book, TableRead, quoted
+from ..xlsx.book import Area, Book, TableRead, quoted
 from ..xlsx.moved import APART, CORNER, PLACE
 from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
@@ -105,8 +105,19 @@ def our_sheets(model: Model, book: Book) -> dict[str, str]:
     return {sheet: anchor.sheet for sheet, anchor in anchors.items() if anchor is not None}
 
 
+@lru_cache(maxsize=8)
+def _laid(model: Model) -> dict[str, list[tuple[int, str]]]:
+    """Sheets of a model by the sheet of its template that they stand on, and by first column."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for sheet, _ in model.sheets:
+        anchor = template_book(model.name).area(f"state_{slug(sheet)}")
+        if anchor is not None:
+            found.setdefault(anchor.sheet, []).append((anchor.first_column - 1, sheet))
+    return {host: sorted(laid) for host, laid in found.items()}
+
+
 class Pattern:
-    """What belongs where in one book."""
+    """What belongs where in one book; each sheet of its model by itself, wherever it stands."""
 
     def __init__(self, model: Model, book: Book) -> None:
         self.book = book
@@ -114,6 +125,8 @@ class Pattern:
         self.naming = naming(model.name, book.prefix)
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
+        self.laid = _laid(model)
+        self.hosts = {sheet: host for host, laid in self.laid.items() for _, sheet in laid}
         self.sheets = our_sheets(model, book)
         self.derived = {table.name for table in model.tables if table.derived}
         of_rows = [table.name for table in model.tables]
@@ -123,14 +136,27 @@ class Pattern:
             for name in of_rows
             if name in book.tables
         }
+        there = book.tables.get("fields")
+        self.fields = (self.template.tables["fields"], there) if there else None
         dragged = {entry.key.replace(".", "_") for entry in entries(model)}
         dragged |= {f"{name}_unit" for name in dragged}
         self.named: dict[Address, Address] = {}
+        # Rows of the template whose value another version has on another sheet.
+        self.elsewhere: set[tuple[str, int]] = set()
         self._pairs(dragged)
         self.shifts = {sheet: self._shift(sheet) for sheet in self.sheets}
         self.unmoved = all(
-            sheet == now and self.shifts[sheet].none for sheet, now in self.sheets.items()
+            self.hosts[sheet] == now and self.shifts[sheet].none
+            for sheet, now in self.sheets.items()
         )
+
+    def _sheet(self, host: str, column: int) -> str:
+        """The sheet of the model to which a column of the template belongs."""
+        laid = self.laid.get(host, [])
+        return next((sheet for first, sheet in reversed(laid) if first <= column), host)
+
+    def _own(self, area: Area) -> str:
+        return self._sheet(area.sheet, area.first_column)
 
     def _pairs(self, dragged: set[str]) -> None:
         """Every name that nobody drags along: where it stood and where it stands."""
@@ -138,16 +164,23 @@ class Pattern:
             if name in dragged:
                 continue
             then, now = self.template.area(name), self.book.area(name)
-            if then is not None and now is not None and now.sheet == self.sheets.get(then.sheet):
+            if then is None or now is None:
+                continue
+            if now.sheet == self.sheets.get(self._own(then)):
                 self.named[then.first] = now.first
+            else:
+                self.elsewhere.add(then.first[:2])
 
     def _shift(self, sheet: str) -> Shift:
         shift = Shift()
-        pairs = [(then, now) for then, now in self.named.items() if then[0] == sheet]
+        of_book = self.named.items()
+        pairs = [pair for pair in of_book if self._sheet(pair[0][0], pair[0][2]) == sheet]
         rows = {then[1]: now[1] for then, now in pairs}
         columns = {then[2]: now[2] for then, now in pairs}
-        for then_table, now_table in self.tables.values():
-            if then_table.area.sheet == sheet and now_table.area.sheet == self.sheets[sheet]:
+        of_units = [pair for pair in (self.fields,) if pair is not None]
+        for then_table, now_table in (*self.tables.values(), *of_units):
+            own = self._own(then_table.area) == sheet
+            if own and now_table.area.sheet == self.sheets[sheet]:
                 rows[then_table.area.first_row - 1] = now_table.area.first_row - 1
                 rows[then_table.end_row + 1] = now_table.end_row + 1
                 for head, column in then_table.columns.items():
@@ -164,6 +197,11 @@ class Pattern:
         then, now = template_rows(self.model), keyed_rows(self.book, self.today)
         return {row: now[key] for key, row in then.items() if key in now}
 
+    @cached_property
+    def units_are_older(self) -> bool:
+        """Whether Units has other columns than today, so that its formulas are others too."""
+        return self.fields is None or self.fields[0].columns.keys() != self.fields[1].columns.keys()
+
     def expected(self) -> Iterator[tuple[Address, str]]:
         """Every place in which a formula of ours belongs, and that formula."""
         return ((at, self.naming.formula(text)) for at, text in self._expected())
@@ -176,26 +214,38 @@ class Pattern:
                 inside |= {(sheet, row, column) for column in then.columns.values()}
             # Derived columns that an older version made otherwise keep its formulas.
             kept = name in self.derived and not then.columns.keys() <= now.columns.keys()
-            if sheet in self.sheets and not kept:
+            if self._own(then.area) in self.sheets and not kept:
                 yield from self._rows(then, now)
         lacking = set(template_rows(self.model).values()) - self.field_rows.keys()
-        for sheet, formulas in self.formulas.items():
-            if sheet not in self.sheets:
-                continue
-            shift = self.shifts[sheet]
+        for host, formulas in self.formulas.items():
             for (row, column), text in formulas.items():
-                if (sheet, row, column) in inside or (sheet == "Units" and row in lacking):
+                sheet = self._sheet(host, column)
+                if sheet not in self.sheets or (host, row, column) in inside:
+                    continue
+                if sheet == "Units" and (row in lacking or self.units_are_older):
                     continue
                 if self.unmoved or sheet == "Units":
+                    shift = self.shifts[sheet]
                     at = (self.sheets[sheet], shift.row(row), shift.column(column))
-                elif (sheet, row, column) in self.named:
+                elif (host, row, column) in self.named:
                     # Between names of a book of another version nothing is sure.
-                    at = self.named[sheet, row, column]
+                    at = self.named[host, row, column]
                 else:
                     continue
                 unmoved = self.unmoved or not PLACE.search(text)
-                slotted = text if unmoved else self.moved(sheet, text, row)
-                yield at, slotted.replace(OWN_ROW, str(at[1]))
+                if unmoved or not self._reads_elsewhere(host, text):
+                    slotted = text if unmoved else self.moved(host, text, row)
+                    yield at, slotted.replace(OWN_ROW, str(at[1]))
+
+    def _reads_elsewhere(self, host: str, text: str) -> bool:
+        """Whether a formula of the template reads what stands on another sheet in the book."""
+        for found in PLACE.finditer(text) if self.elsewhere else ():
+            named = found["sheet"]
+            sheet = named.strip("'").replace("''", "'") if named else host
+            corner = CORNER.fullmatch(found["first"] or "")
+            if corner and (sheet, int(corner[4])) in self.elsewhere:
+                return True
+        return False
 
     def _rows(self, then: TableRead, now: TableRead) -> Iterator[tuple[Address, str]]:
         sheet, first = then.area.sheet, then.area.first_row
@@ -212,13 +262,15 @@ class Pattern:
 
         def place(match: re.Match[str]) -> str:
             named = match["sheet"]
-            other = named.strip("'").replace("''", "'") if named else sheet
+            host = named.strip("'").replace("''", "'") if named else sheet
+            if match["top"]:
+                return match.group()
+            first = (match["first"] or match["from"]).replace("$", "").rstrip("0123456789")
+            other = self._sheet(host, column_number(first))
             if other not in self.shifts:
                 return match.group()
             shift = self.shifts[other]
             prefix = f"{quoted(self.sheets[other])}!" if named else ""
-            if match["top"]:
-                return match.group()
             if match["from"]:
                 ends = [_column(match[end], shift) for end in ("from", "to")]
                 return prefix + ":".join(ends)

@@ -7,7 +7,7 @@ import posixpath
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 from xml.etree import ElementTree
@@ -85,6 +85,11 @@ def quoted(sheet: str) -> str:
     """A sheet name as a formula writes it."""
     plain = re.fullmatch(r"[^\W\d]\w*", sheet)
     return sheet if plain else "'" + sheet.replace("'", "''") + "'"
+
+
+# How the name of a column ends whose cells have no names of their own: "cost_unit_column" holds
+# the units of what is named on Cost, and is asked for as "net_price_unit".
+COLUMN = "_column"
 
 
 class Book:
@@ -305,6 +310,31 @@ class Book:
     def _area(self, name: str) -> Area | None:
         name = name.casefold()
         text = self.names.get(self.aliases.get(name, name), "")
+        return self._pointed(text) if text else self._in_column(name)
+
+    def _in_column(self, name: str) -> Area | None:
+        """A cell that stands beside a named one, in a column that has a name of its own."""
+        base, _, what = name.rpartition("_")
+        columns = self._named_columns.get(what, ())
+        one = self.area(base) if columns else None
+        for column in columns:
+            inside = one and column.first_row <= one.first_row <= column.last_row
+            if one and inside and column.sheet == one.sheet:
+                place = column.first_column
+                return Area(one.sheet, one.first_row, place, one.first_row, place)
+        return None
+
+    @cached_property
+    def _named_columns(self) -> dict[str, list[Area]]:
+        found: dict[str, list[Area]] = {}
+        for name, text in self.names.items():
+            if name.endswith(COLUMN):
+                area = self._pointed(text)
+                what = name[: -len(COLUMN)].rpartition("_")[2]
+                found.setdefault(what, []).extend([area] if area else [])
+        return found
+
+    def _pointed(self, text: str) -> Area | None:
         sheet, separator, cells = text.rpartition("!")
         if not separator:
             return None

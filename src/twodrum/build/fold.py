@@ -1,0 +1,165 @@
+"""Sheets that nobody needs as a tab of their own, laid beside each other on one."""
+
+from __future__ import annotations
+
+import re
+from copy import copy
+from typing import TYPE_CHECKING, Any
+
+from openpyxl.utils import column_index_from_string, get_column_letter
+from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
+
+from ..workbook.layout import ON, slug
+from ..xlsx.book import quoted
+from ..xlsx.moved import APART, PLACE
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
+    from .builder import Builder
+
+# Blank columns between two of them.
+BETWEEN = 1
+COLUMN = re.compile(r"(?<![A-Z])[A-Z]{1,3}(?![A-Z])")
+
+
+def fold(builder: Builder) -> None:
+    """Lay each sheet of ``ON`` beside what stands on its host; every formula follows."""
+    book, widths = builder.book, {}
+    for sheet, host in ON.items():
+        if sheet in builder.sheets:
+            widths[sheet] = builder.sheets[host].max_column + BETWEEN
+            _tell(builder, sheet, widths[sheet])
+            _lay(builder.sheets[sheet], builder.sheets[host], widths[sheet])
+            builder.words[host] += builder.words.pop(sheet)
+    for name in book.defined_names.values():
+        name.attr_text = _moved(name.attr_text, "", widths)
+    for title, worksheet in builder.sheets.items():
+        if title not in widths:
+            _follow(worksheet, widths)
+    for sheet in widths:
+        book.remove(builder.sheets.pop(sheet))
+
+
+def _tell(builder: Builder, sheet: str, by: int) -> None:
+    """Say on the first sheet where it stands now, and lead there if that can be seen."""
+    start, row, first = builder.sheets["Start"], builder.told[sheet], get_column_letter(by + 1)
+    told = start[f"B{row}"]
+    told.value = f"On {ON[sheet]}, from column {first}. {told.value}"
+    to_it = start[f"A{row}"].hyperlink
+    if to_it is not None:
+        to_it.location = f"'{ON[sheet]}'!{first}1"
+    # Its notes stand on its host already.
+    builder.sheets[sheet]["C2"].value = None
+    builder.book.defined_names.pop(f"notes_{slug(sheet)}", None)
+
+
+def _lay(sheet: Worksheet, host: Worksheet, by: int) -> None:
+    """The cells of a sheet with their looks, rules, tables and charts, on the columns behind."""
+    own = {sheet.title: by}
+    for row in sheet.iter_rows():
+        for cell in row:
+            if cell.value is None and not cell.has_style:
+                continue
+            there = host.cell(cell.row, cell.column + by)
+            there._style = copy(cell._style)
+            formula = cell.data_type == "f"
+            there.value = _moved_here(cell.value, sheet.title, own) if formula else cell.value
+            if cell.hyperlink:
+                there.hyperlink = copy(cell.hyperlink)
+    for letter, dimension in sheet.column_dimensions.items():
+        there = host.column_dimensions[get_column_letter(column_index_from_string(letter) + by)]
+        there.width, there.hidden = dimension.width, dimension.hidden
+    for rules in sheet.conditional_formatting:
+        for rule in rules.rules:
+            rule.formula = [_moved_here(text, sheet.title, own) for text in rule.formula]
+            host.conditional_formatting.add(str(_ranges(rules.sqref, by)), rule)
+    for rule in sheet.data_validations.dataValidation:
+        rule.sqref = _ranges(rule.sqref, by)
+        rule.formula1 = _moved_here(rule.formula1, sheet.title, own)
+        rule.formula2 = _moved_here(rule.formula2, sheet.title, own)
+        host.add_data_validation(rule)
+    tables = list(sheet.tables.values())
+    # A workbook has one table of a name.
+    sheet.tables.clear()
+    for table in tables:
+        table.ref = _columns(table.ref, by)
+        for column in table.tableColumns:
+            made = column.calculatedColumnFormula
+            if made is not None:
+                made.attr_text = _moved_here(made.attr_text, sheet.title, own)
+        host.add_table(table)
+    for chart in sheet._charts:
+        for corner in (chart.anchor._from, chart.anchor.to):
+            corner.col += by
+        host.add_chart(chart)
+
+
+def _follow(worksheet: Worksheet, widths: dict[str, int]) -> None:
+    """What a sheet reads of those that were laid elsewhere."""
+    for row in worksheet.iter_rows():
+        for cell in row:
+            if cell.data_type == "f":
+                cell.value = _moved(cell.value, "", widths)
+    for rules in worksheet.conditional_formatting:
+        for rule in rules.rules:
+            rule.formula = [_moved(text, "", widths) for text in rule.formula]
+    for rule in worksheet.data_validations.dataValidation:
+        rule.formula1, rule.formula2 = (
+            text and _moved(text, "", widths) for text in (rule.formula1, rule.formula2)
+        )
+    for table in worksheet.tables.values():
+        for column in table.tableColumns:
+            made = column.calculatedColumnFormula
+            if made is not None:
+                made.attr_text = _moved(made.attr_text, "", widths)
+    for chart in worksheet._charts:
+        for series in chart.series:
+            for read in _read_by(series):
+                read.f = _moved(read.f, "", widths)
+
+
+def _read_by(series: Any) -> list[Any]:
+    """The references of a series: its title, what is across, what is up."""
+    found = []
+    for part in (series.tx, series.cat, series.val, series.xVal, series.yVal):
+        found += [getattr(part, kind, None) for kind in ("strRef", "numRef")]
+    return [reference for reference in found if reference is not None]
+
+
+def _moved_here(value: Any, title: str, own: dict[str, int]) -> Any:
+    """A content that may be a formula, or the text of one, with its own sheet's columns moved."""
+    return _moved(value, title, own, beside=True) if isinstance(value, str) else value
+
+
+def _moved(text: str, own: str, widths: dict[str, int], beside: bool = False) -> str:
+    """A formula whose addresses follow the sheets that were laid elsewhere.
+
+    With ``beside`` it is one of the sheet ``own``: what names no sheet moves with it, and what
+    names a sheet is left to a later pass.
+    """
+
+    def place(found: re.Match[str]) -> str:
+        named = found["sheet"]
+        if beside:
+            return found[0] if named else _columns(found[0], widths[own])
+        title = named.strip("'").replace("''", "'") if named else ""
+        if title not in widths:
+            return found[0]
+        cells = found[0][len(named) + 1 :]
+        return f"{quoted(ON[title])}!{_columns(cells, widths[title])}"
+
+    pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
+    return "".join(pieces)
+
+
+def _columns(cells: str, by: int) -> str:
+    """An address or a range with its columns moved; whole rows stay."""
+    return COLUMN.sub(lambda at: get_column_letter(column_index_from_string(at[0]) + by), cells)
+
+
+def _ranges(cells: MultiCellRange, by: int) -> MultiCellRange:
+    moved = []
+    for one in cells.ranges:
+        moved.append(CellRange(_columns(one.coord, by)))
+    return MultiCellRange(moved)

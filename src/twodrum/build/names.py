@@ -1,0 +1,45 @@
+"""A name for what a formula reads or a person links to, and no more."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from ..xlsx.book import COLUMN
+
+if TYPE_CHECKING:
+    from .builder import Builder
+
+WORD = re.compile(r"[A-Za-z_]\w*")
+
+
+def drop_spare_names(builder: Builder) -> None:
+    """Take away the names of cells that are found by their row in a named column."""
+    names = builder.book.defined_names
+    read = {word for text in _formulas(builder) for word in WORD.findall(text)}
+    columns = [name for name in names if name.endswith(COLUMN)]
+    beside = {name[: -len(COLUMN)].rpartition("_")[2] for name in columns}
+    inside = {at for name in columns for at in _cells(names[name].attr_text)}
+    for name in list(names):
+        what = name.rpartition("_")[2]
+        if what in beside and name not in read and names[name].attr_text in inside:
+            del names[name]
+
+
+def _cells(text: str) -> Iterator[str]:
+    sheet, _, cells = text.rpartition("!")
+    _, letter, first, _, last = re.split(r"\$|:\$", cells)[0:5]
+    for row in range(int(first), int(last) + 1):
+        yield f"{sheet}!${letter}${row}"
+
+
+def _formulas(builder: Builder) -> Iterator[str]:
+    for worksheet in builder.sheets.values():
+        for row in worksheet.iter_rows():
+            yield from (str(cell.value) for cell in row if cell.data_type == "f")
+        for rules in worksheet.conditional_formatting:
+            for rule in rules.rules:
+                yield from rule.formula
+        for rule in worksheet.data_validations.dataValidation:
+            yield from (text for text in (rule.formula1, rule.formula2) if text)

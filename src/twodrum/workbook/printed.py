@@ -1,0 +1,54 @@
+"""What of a long table is printed: its rows in use, and a few for what comes yet."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+
+from ..engine.model import Model
+from ..xlsx.book import Book, TableRead
+from .pattern import our_sheets, template_book
+
+# Blank rows that are printed below the last one in use.
+SPARE = 10
+PRINTED = re.compile(
+    rb"(<(?:[\w.-]+:)?definedName\b[^>]*\bname=[\"']_xlnm\.Print_Area[\"'][^>]*>)([^<]*)(?=</)"
+)
+AREA = re.compile(r"(?P<sheet>.+)!(?P<from>\$A\$1:\$[A-Z]+\$)(?P<bottom>\d+)")
+
+
+def with_print_areas(book: Book, model: Model) -> Book:
+    """A book whose print of each sheet with a table ends behind its last row.
+
+    A table without a row is printed whole, as a form; so is what people set otherwise.
+    """
+    ours = our_sheets(model, book)
+    ends: dict[str, tuple[range, int]] = {}
+    for table in model.tables:
+        read, blank = book.tables.get(table.name), template_book(model.name).tables[table.name]
+        if table.keys or read is None or ours.get(table.sheet) != read.area.sheet:
+            continue
+        typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
+        last = _last_used(book, read, typed)
+        end = min(read.end_row, last + SPARE) if last else read.end_row
+        ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
+    data = book.package.read(book.workbook_part)
+
+    def put(found: re.Match[bytes]) -> bytes:
+        area = AREA.fullmatch(unescape(found[2].decode()))
+        sheet = area["sheet"].strip("'").replace("''", "'") if area else ""
+        bottoms, end = ends.get(sheet, (range(0), 0))
+        if area is None or int(area["bottom"]) not in bottoms:
+            return found[0]
+        return found[1] + found[2][: -len(area["bottom"])] + str(end).encode()
+
+    book.package.replace(book.workbook_part, PRINTED.sub(put, data))
+    return book
+
+
+def _last_used(book: Book, read: TableRead, columns: list[int]) -> int:
+    """The last row of a table in which something is typed; 0 where none is."""
+    rows = range(read.end_row, read.area.first_row - 1, -1)
+    return next(
+        (r for r in rows if any(not book.is_blank(read.area.sheet, r, c) for c in columns)), 0
+    )
