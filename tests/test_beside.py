@@ -14,6 +14,7 @@ from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.table import Table
 
 from tests.office import MACHINE, an_office
@@ -517,6 +518,25 @@ def test_a_use_written_in_another_way_is_found(formula: str, tmp_path: Path) -> 
     book.write_bytes(opened.package.to_bytes())
     with pytest.raises(PackageError, match=r"Summary!B5"):
         remove(book, (QUOTE,))
+
+
+def test_a_link_that_leads_to_ours_follows_its_cell_and_is_a_use(tmp_path: Path) -> None:
+    path = theirs(tmp_path / "plant.xlsx")
+    add(path, (QUOTE,))
+    row = address(Book.open(path), "pump_output")[1]
+    opened = load_workbook(path)
+    link = Hyperlink(ref="B6", location=f"'Job'!B{row}", display="output")
+    opened["Summary"]["B6"].hyperlink = link
+    opened.save(path)
+    with pytest.raises(PackageError, match=r"Summary \(a link to 'Job'!B"):
+        remove(path, (QUOTE,))
+    add(path, (DAY,))
+    now = address(Book.open(path), "pump_output")[1]
+    assert now != row
+    assert load_workbook(path)["Summary"]["B6"].hyperlink.location in (
+        f"Job!B{now}",
+        f"'Job'!B{now}",
+    )
 
 
 def test_a_whole_row_of_ours_is_followed(tmp_path: Path) -> None:

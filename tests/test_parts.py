@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 from openpyxl.comments import Comment
-from openpyxl.styles import Font
+from openpyxl.styles import Font, PatternFill
 
 from tests import made
 from tests.office import an_office
@@ -322,6 +322,37 @@ def test_what_was_typed_beside_ours_goes_along_with_its_format(
     assert book["Cost"]["H3"].value == "above all rows of ours"
     states = [book[title].sheet_state for title in ("Workings", "Order", "Cost")]
     assert states == ["visible", "hidden", "visible"]
+    assert [str(p) for p in check_file(job).problems] == []
+
+
+@pytest.mark.parametrize("version", [__version__, "0.10.0"])
+def test_formats_widths_and_paper_of_theirs_go_along(version: str, tmp_path: Path) -> None:
+    job = small_job(tmp_path / "tank.xlsx", filled=True)
+    older(job, version)
+    film = address(Book.open(job), "film_thickness")[1]
+    price = address(Book.open(job), "net_price")[1]
+    opened = load_workbook(job)
+    green = PatternFill("solid", fgColor="FFCCFFCC")
+    opened["Job"].cell(film, 2).fill = opened["Areas"]["D9"].fill = green
+    opened["Cost"].cell(price, 2).number_format = "0"
+    opened["Areas"].column_dimensions["A"].width = 61
+    setup = opened["Areas"].page_setup
+    setup.paperSize, setup.orientation = "1", "portrait"
+    opened["Areas"].page_margins.left = 1.1
+    opened.save(job)
+    assert add(job, (DAY,)).notes == []
+    book, read = load_workbook(job), Book.open(job)
+    film, price = (address(read, name)[1] for name in ("film_thickness", "net_price"))
+    found = book["Job"].cell(film, 2), book["Areas"]["D9"], book["Areas"]["D10"]
+    colours = [cell.fill.fgColor.rgb for cell in found]
+    assert colours == ["FFCCFFCC", "FFCCFFCC", "FFFFF7E0"]
+    assert book["Cost"].cell(price, 2).number_format == "0"
+    assert book["Cost"].cell(price - 1, 2).number_format != "0"
+    assert book["Areas"].column_dimensions["A"].width == 61
+    now = book["Areas"].page_setup
+    same = version == __version__
+    assert (now.paperSize, now.orientation) == (1, "portrait" if same else "landscape")
+    assert book["Areas"].page_margins.left == (1.1 if same else 0.4)
     assert [str(p) for p in check_file(job).problems] == []
 
 

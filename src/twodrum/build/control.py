@@ -67,7 +67,6 @@ from .styles import number_format
 if TYPE_CHECKING:
     from .builder import Builder
 
-BROUGHT_ROWS = 120
 # So many are told in a workbook; CHANGELOG.md has all.
 VERSIONS = 3
 FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
@@ -302,7 +301,9 @@ def _add_assumed(builder: Builder, row: int) -> int:
         return row
     builder.put(sheet, f"A{row}", "Values that came from the office with a name", "td_heading")
     heads = ("Value", "Came with", "In SI")
-    return _filled_list(builder, sheet, row + 1, BROUGHT, heads, BROUGHT_ROWS)
+    # Each single input may have come so.
+    rows = len(list(builder.model.fields()))
+    return _filled_list(builder, sheet, row + 1, BROUGHT, heads, rows)
 
 
 def _add_changes(builder: Builder, row: int) -> int:
@@ -338,6 +339,9 @@ def _add_changes(builder: Builder, row: int) -> int:
     for letter, text in zip("ABC", ("Column", "Sheet", "Formula and source")):
         builder.put(sheet, f"{letter}{row}", text, "td_header")
     for column in builder.model.columns:
+        if builder.model.table(column.table).fixed and column.working:
+            # A what-if goes along the chain that stands on Order and Cost.
+            continue
         row += 1
         table = builder.model.table(column.table)
         builder.put(sheet, f"A{row}", column.label, "td_text")

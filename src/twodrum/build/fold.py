@@ -100,7 +100,7 @@ def _follow(worksheet: Worksheet, widths: dict[str, int]) -> None:
     for row in worksheet.iter_rows():
         for cell in row:
             if cell.data_type == "f":
-                cell.value = _moved(cell.value, "", widths)
+                cell.value = _moved(cell.value, worksheet.title, widths)
     for rules in worksheet.conditional_formatting:
         for rule in rules.rules:
             rule.formula = [_moved(text, "", widths) for text in rule.formula]
@@ -112,7 +112,7 @@ def _follow(worksheet: Worksheet, widths: dict[str, int]) -> None:
         for column in table.tableColumns:
             made = column.calculatedColumnFormula
             if made is not None:
-                made.attr_text = _moved(made.attr_text, "", widths)
+                made.attr_text = _moved(made.attr_text, worksheet.title, widths)
     for chart in worksheet._charts:
         for series in chart.series:
             for read in _read_by(series):
@@ -147,7 +147,8 @@ def _moved(text: str, own: str, widths: dict[str, int], beside: bool = False) ->
         if title not in widths:
             return found[0]
         cells = found[0][len(named) + 1 :]
-        return f"{quoted(ON[title])}!{_columns(cells, widths[title])}"
+        moved = _columns(cells, widths[title])
+        return moved if ON[title] == own else f"{quoted(ON[title])}!{moved}"
 
     pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
     return "".join(pieces)

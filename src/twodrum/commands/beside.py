@@ -34,6 +34,8 @@ FORMULA = re.compile(
     rb"<((?:[\w.-]+:)?(?:f|formula|formula1|formula2|calculatedColumnFormula|definedName))"
     rb"((?:\s[^<>]*)?)>([^<]*)</\1>"
 )
+# Where a link of a sheet leads inside the workbook.
+LINK = re.compile(rb"(<(?:[\w.-]+:)?hyperlink\b[^<>]*\blocation=)(?:\"([^\"<>]*)\"|'([^'<>]*)')")
 # So many uses are named.
 NAMED = 3
 
@@ -128,7 +130,12 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             said = escape(now).encode("ascii", "xmlcharrefreplace")
             return b"<%b%b>%b</%b>" % (found[1], head, said, found[1])
 
-        book.package.replace(part, FORMULA.sub(put, data))
+        def lead(found: re.Match[bytes]) -> bytes:
+            now = following(unescape((found[2] or found[3]).decode()), "", moves, ours)
+            said = escape(now or "", {'"': "&quot;"}).encode("ascii", "xmlcharrefreplace")
+            return found[1] + b'"' + said + b'"' if now else found[0]
+
+        book.package.replace(part, LINK.sub(lead, FORMULA.sub(put, data)))
 
 
 def _theirs(book: Book, ours: Set[str]) -> list[str]:
@@ -158,6 +165,10 @@ def _uses(book: Book, ours: Set[str], names: Set[str]) -> Iterator[str]:
         for (row, column), raw in book.scan(title).cells.items():
             if raw.formula and reads(raw.formula, ours, known):
                 yield f"{quoted(title)}!{column_letters(column)}{row} (={raw.formula})"
+        for _, *ends in LINK.findall(book.package.read(book.sheets[title])):
+            text = unescape(b"".join(ends).decode())
+            if reads(text, ours, known):
+                yield f"{quoted(title)} (a link to {text})"
     for part in _theirs(book, ours):
         if part in book.sheets.values():
             continue

@@ -17,13 +17,14 @@ from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
 from ..xlsx.comments import of_sheet, put_on
 from ..xlsx.lists import prefix_of, with_states
-from ..xlsx.merge import merged, ours_by_name
+from ..xlsx.merge import ours_by_name
 from ..xlsx.moved import Moves, following, whole_formula
 from ..xlsx.naming import Naming
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
 from .fill import fill_book
+from .looks import Looks, keep_dress
 from .new import Typed, in_unit, template
 from .places import KNOWN, places, results, told_areas
 
@@ -63,31 +64,28 @@ def carried(
     hosts = {now: ON.get(title, title) for title, now in ours.items()}
     titles = {now: naming.sheets.get(host, host) for now, host in hosts.items()}
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
-    writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
     comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes: list[str] = []
-    links: dict[Address, Write] = {}
-    for cell, new in ((book.cell(*old), new) for old, new in typed_at.items()):
-        if cell.kind != "blank":
-            writes[new] = Write(_content(cell))
-        if cell.kind != "blank" and cell.formula:
-            text = following(whole_formula(book, cell), cell.sheet, moves, own)
-            if text is None or (alone and "!" in text):
-                notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
-            else:
-                links[_called(new, naming)] = Write(_content(cell), formula=text, live=True)
+    writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
+    writes.update(_typed(book, typed_at))
+    links = dict(_linked(book, typed_at, moves, own, alone, notes))
     if told_areas(before, after):
         writes.update(_as_known_areas(fresh, writes))
     notes += _told_now(book, before, after)
-    beside = dict(_beside(book, fresh, before, moves, set(writes), own, notes))
+    looks = Looks(book, fresh)
+    in_sight = {old: new for old, new in pairs.items() if new[0] not in KEPT}
+    looks.keep_odd_formats(in_sight, writes)
+    others = _beside(looks, _theirs(book, before), _titles(before, book), moves, own, writes, notes)
+    beside = dict(others)
     notes += [str(problem) for problem in write_cells(fresh, {**writes, **beside})]
-    links.update(
-        {_called(at, naming): replace(w, style="") for at, w in beside.items() if w.formula}
-    )
+    links |= {at: replace(write, style="") for at, write in beside.items() if write.formula}
+    links = {_called(at, naming): write for at, write in links.items()}
     # Read again: what was read of it before does not hold any more.
     fresh = Book(Package(fresh.package.to_bytes()))
-    present = [(title, now) for title, now in ours.items() if title in fresh.sheets]
-    states = {title: book.sheet_states()[now] for title, now in present}
+    here = {title: now for title, now in ours.items() if title in fresh.sheets}
+    seen = {title: now for title, now in here.items() if title not in KEPT}
+    keep_dress(book, fresh, seen, pairs, made_by(book) == __version__)
+    states = {title: book.sheet_states()[now] for title, now in here.items()}
     if not more:
         _show(fresh, states)
     else:
@@ -100,6 +98,34 @@ def carried(
         if titles[title] in fresh.sheets:
             notes += put_on(fresh, data, title, titles[title], moves.beside)
     return Book(Package(fresh.package.to_bytes())), notes
+
+
+def _typed(book: Book, typed_at: Mapping[Address, Address]) -> Iterator[tuple[Address, Write]]:
+    """What stands in the cells that people fill."""
+    for old, new in typed_at.items():
+        cell = book.cell(*old)
+        if cell.kind != "blank":
+            yield new, Write(_content(cell))
+
+
+def _linked(
+    book: Book,
+    typed_at: Mapping[Address, Address],
+    moves: Moves,
+    own: Set[str],
+    alone: bool,
+    notes: list[str],
+) -> Iterator[tuple[Address, Write]]:
+    """The formulas of theirs in those cells; one that reads what is gone becomes its value."""
+    for old, new in typed_at.items():
+        cell = book.cell(*old)
+        if cell.kind == "blank" or not cell.formula:
+            continue
+        text = following(whole_formula(book, cell), cell.sheet, moves, own)
+        if text is None or (alone and "!" in text):
+            notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
+        else:
+            yield new, Write(_content(cell), formula=text, live=True)
 
 
 def _show(fresh: Book, states: Mapping[str, str]) -> None:
@@ -195,24 +221,18 @@ def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
 
 
 def _beside(
-    book: Book,
-    fresh: Book,
-    before: Model,
+    looks: Looks,
+    cells: list[CellRead],
+    titles: Mapping[str, str],
     moves: Moves,
-    written: Set[Address],
     own: Set[str],
+    written: Mapping[Address, Write],
     notes: list[str],
 ) -> Iterator[tuple[Address, Write]]:
     """What people typed beside what is ours, with its format; what has no room is told."""
-    cells = _theirs(book, before)
-    if not cells:
-        return
-    styles = merged(fresh.package.read(fresh.styles_part), book.package.read(book.styles_part))
-    fresh.package.replace(fresh.styles_part, styles.data)
-    titles = _titles(before, book)
-    lost = []
+    lost, fresh = [], looks.fresh
     for cell in cells:
-        text = whole_formula(book, cell) if cell.formula else ""
+        text = whole_formula(looks.book, cell) if cell.formula else ""
         followed = following(text, cell.sheet, moves, own)
         # What stands on another sheet now has no room beside it.
         stays = titles[cell.sheet] not in ON
@@ -222,7 +242,7 @@ def _beside(
         if target is None or not free or not fresh.is_blank(*target) or followed is None:
             lost.append(_said(cell))
             continue
-        style = str(styles.formats.get(cell.style, 0))
+        style = looks.style(cell.style)
         yield target, Write(_content(cell), formula=followed, live=bool(followed), style=style)
     if lost:
         notes.append(f"left in the copy: {_some(lost)}")

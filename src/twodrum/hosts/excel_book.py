@@ -6,7 +6,7 @@ calculate, so only plain values are written.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Set
+from collections.abc import Iterable, Mapping, Set
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -51,10 +51,11 @@ class OpenBook(Book):
         """Nothing is known of merged cells: Excel itself refuses to write inside one."""
         return Scan(b"")
 
-    def last_row(self, sheet: str) -> int:
-        """The last row of a sheet in which anything may stand."""
+    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
+        """The last row of some columns of a sheet in which anything stands."""
         self._known(sheet)
-        return max((row for row, _ in self._grids[sheet]), default=0)
+        wanted = set(columns)
+        return max((row for row, column in self._grids[sheet] if column in wanted), default=0)
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""

@@ -13,7 +13,7 @@ from ..engine.order import depends, filled
 from ..engine.references import Name
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
-from ..xlsx.book import Book, CellRead, TableRead
+from ..xlsx.book import Area, Book, CellRead, TableRead
 from ..xlsx.write import NOT_AVAILABLE, Address, Content, Error, Write
 from .checks import (
     BETWEEN,
@@ -611,7 +611,7 @@ class Contents:
                 continue
             sheet, first_row, first_column, rows, columns = source
             room = kept.last_row - kept.first_row + 1
-            used = self.book.last_row(kept.sheet) - kept.first_row + 1
+            used = self._bottom(kept) - kept.first_row + 1
             for row in range(min(room, max(rows, used))):
                 for column in range(columns):
                     content: Content = None
@@ -676,12 +676,16 @@ class Contents:
         area = self.book.area(below_name(block.name)) if block.name == block.table else None
         if area is None:
             return 0
-        last = min(area.last_row, self.book.last_row(area.sheet))
+        last = min(area.last_row, self._bottom(area))
         return sum(
             not self.book.is_blank(area.sheet, row, column)
             for row in range(area.first_row, last + 1)
             for column in range(area.first_column, area.last_column + 1)
         )
+
+    def _bottom(self, area: Area) -> int:
+        """The last row in the columns of an area in which anything may stand."""
+        return self.book.bottom(area.sheet, range(area.first_column, area.last_column + 1))
 
     def _any(self, cells: Iterable[CellRead], kinds: tuple[str, ...]) -> bool:
         """Whether one of these cells will hold an error of ours, or is of these kinds."""

@@ -59,6 +59,7 @@ from .pattern import (
     has_its_own,
     keyed_rows,
     naming,
+    rows_beyond,
     same_formula,
     template_book,
     template_rows,
@@ -345,12 +346,13 @@ class _Mender:
         """Live formulas that read other cells than those they belong to."""
         changed: dict[str, list[CellRead]] = {}
         if has_its_own(self.model, self.book):
-            return
-        pattern = Pattern(self.model, self.book)
-        unknown = set(pattern.template.names) - set(self.book.names)
+            expected = rows_beyond(self.model, self.book)
+        else:
+            expected = Pattern(self.model, self.book).expected()
+        unknown = set(template_book(self.model.name).names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
         unknown = {self.book.prefix + name for name in unknown}
-        for address, text in pattern.expected():
+        for address, text in expected:
             cell = self.book.cell(*address)
             if not cell.formula or same_formula(cell.formula_text, text):
                 continue

@@ -16,7 +16,7 @@ from html import unescape
 from ..engine.model import Model
 from ..resources import resource
 from ..xlsx.book import Area, Book, TableRead, quoted
-from ..xlsx.moved import APART, CORNER, PLACE
+from ..xlsx.moved import APART, CORNER, PLACE, shifted
 from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
@@ -78,18 +78,34 @@ def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
 
 
 @lru_cache(maxsize=8)
-def _template_texts(name: str) -> dict[str, list[tuple[bytes, ...]]]:
+def _template_texts(name: str) -> dict[str, set[tuple[bytes, ...]]]:
     book = template_book(name)
-    return {s: FORMULA.findall(book.package.read(part)) for s, part in book.sheets.items()}
+    return {s: set(FORMULA.findall(book.package.read(part))) for s, part in book.sheets.items()}
 
 
 def has_its_own(model: Model, book: Book) -> bool:
-    """Whether each formula of a template stands in a book as it was built; a quick look only."""
+    """Whether each formula of a template stands in a book where it was built; a quick look only."""
     texts = _template_texts(model.name)
     return all(
-        sheet in book.sheets and FORMULA.findall(book.package.read(book.sheets[sheet])) == found
+        sheet in book.sheets
+        and found <= set(FORMULA.findall(book.package.read(book.sheets[sheet])))
         for sheet, found in texts.items()
     )
+
+
+def rows_beyond(model: Model, book: Book) -> Iterator[tuple[Address, str]]:
+    """The formulas of rows that a table has more than its template, where nothing else moved."""
+    blank, formulas = template_book(model.name), template_formulas(model.name)
+    for table in model.tables:
+        read = book.tables.get(table.name)
+        if read is None:
+            continue
+        then, now = blank.tables[table.name].area, read.area
+        for row in range(then.last_row + 1, now.last_row + 1):
+            for column in range(then.first_column, then.last_column + 1):
+                text = formulas[then.sheet].get((then.first_row, column))
+                if text is not None:
+                    yield (now.sheet, row, column), shifted(text, row - then.first_row, 0)
 
 
 @lru_cache(maxsize=8)
@@ -126,6 +142,7 @@ class Pattern:
         self.template = template_book(model.name)
         self.formulas = template_formulas(model.name)
         self.laid = _laid(model)
+        self._known: dict[tuple[str, int], str] = {}
         self.hosts = {sheet: host for host, laid in self.laid.items() for _, sheet in laid}
         self.sheets = our_sheets(model, book)
         self.derived = {table.name for table in model.tables if table.derived}
@@ -144,7 +161,10 @@ class Pattern:
         # Rows of the template whose value another version has on another sheet.
         self.elsewhere: set[tuple[str, int]] = set()
         self._pairs(dragged)
-        self.shifts = {sheet: self._shift(sheet) for sheet in self.sheets}
+        pairs: dict[str, list[tuple[Address, Address]]] = {}
+        for then, now in self.named.items():
+            pairs.setdefault(self._sheet(then[0], then[2]), []).append((then, now))
+        self.shifts = {sheet: self._shift(sheet, pairs.get(sheet, [])) for sheet in self.sheets}
         self.unmoved = all(
             self.hosts[sheet] == now and self.shifts[sheet].none
             for sheet, now in self.sheets.items()
@@ -152,8 +172,11 @@ class Pattern:
 
     def _sheet(self, host: str, column: int) -> str:
         """The sheet of the model to which a column of the template belongs."""
-        laid = self.laid.get(host, [])
-        return next((sheet for first, sheet in reversed(laid) if first <= column), host)
+        if (host, column) not in self._known:
+            laid = reversed(self.laid.get(host, []))
+            found = next((sheet for first, sheet in laid if first <= column), host)
+            self._known[host, column] = found
+        return self._known[host, column]
 
     def _own(self, area: Area) -> str:
         return self._sheet(area.sheet, area.first_column)
@@ -171,10 +194,8 @@ class Pattern:
             else:
                 self.elsewhere.add(then.first[:2])
 
-    def _shift(self, sheet: str) -> Shift:
+    def _shift(self, sheet: str, pairs: list[tuple[Address, Address]]) -> Shift:
         shift = Shift()
-        of_book = self.named.items()
-        pairs = [pair for pair in of_book if self._sheet(pair[0][0], pair[0][2]) == sheet]
         rows = {then[1]: now[1] for then, now in pairs}
         columns = {then[2]: now[2] for then, now in pairs}
         of_units = [pair for pair in (self.fields,) if pair is not None]

@@ -246,9 +246,10 @@ class Book:
             if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
                 self._scans[sheet] = scan
 
-    def last_row(self, sheet: str) -> int:
-        """The last row of a sheet in which anything may stand."""
-        return max(self.scan(sheet).rows, default=0)
+    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
+        """The last row of some columns of a sheet in which anything may stand."""
+        bottoms = self.scan(sheet).bottoms
+        return max((bottoms.get(column, 0) for column in columns), default=0)
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""

@@ -67,6 +67,22 @@ def ours_by_name(data: bytes) -> set[int]:
     return {n for n, item in enumerate(lists.items["cellXfs"]) if item.get("xfId") in named}
 
 
+def appearances(data: bytes) -> list[str]:
+    """What each cell format of a styles part looks like, whatever its parts are numbered."""
+    lists = _Lists(data)
+    codes = {str(number): code for code, number in lists.numbers.items()}
+    found = []
+    for item in lists.items["cellXfs"]:
+        pieces = [_key(child, lists.main) for child in item]
+        for name in ("font", "fill", "border"):
+            pieces.append(
+                _key(lists.items[f"{name}s"][int(item.get(f"{name}Id", "0"))], lists.main)
+            )
+        number = item.get("numFmtId", "0")
+        found.append(" ".join((*pieces, codes.get(number, number))))
+    return found
+
+
 def plain(font: ElementTree.Element) -> ElementTree.Element:
     """A font that looks the same under any theme."""
     made = _copied(font)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 from xml.parsers import expat
 
@@ -64,6 +64,15 @@ class Scan:
     merges: list[tuple[int, int, int, int]] = field(default_factory=list)
     sheet_data: tuple[int, int, int] = (0, 0, 0)
     dimension: tuple[int, int, str] | None = None
+
+    @cached_property
+    def bottoms(self) -> dict[int, int]:
+        """The last row of each column that has a cell."""
+        found: dict[int, int] = {}
+        for row, column in self.cells:
+            if row > found.get(column, 0):
+                found[column] = row
+        return found
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
