@@ -70,6 +70,8 @@ def _left_of(run: str) -> list[str]:
     for process in Path("/proc").glob("[0-9]*"):
         with contextlib.suppress(OSError):
             command = (process / "cmdline").read_bytes().replace(b"\0", b" ").decode()
-            if mark in (process / "environ").read_bytes().split(b"\0") and command:
+            # The one that tidies up after processes ends with the worker that it belongs to.
+            own = "multiprocessing.resource_tracker" in command
+            if mark in (process / "environ").read_bytes().split(b"\0") and command and not own:
                 found.append(command)
     return found

@@ -7,17 +7,21 @@ import gc
 import os
 import re
 import sys
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Iterator, Sequence
 from io import TextIOWrapper
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from . import __version__
+
+if TYPE_CHECKING:
+    from .commands.one_of_many import Done
 
 DONE, PROBLEMS, COULD_NOT = 0, 1, 2
 # New objects between two looks for garbage.
 FEW_LOOKS = 50_000
+# Processes at once.
+MOST_JOBS = 64
 
 
 class Parser(argparse.ArgumentParser):
@@ -93,6 +97,7 @@ def make_parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="tell every problem; nothing is written")
     check.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
     check.add_argument("--json", action="store_true", help="answer for a program")
+    _jobs_of(check)
 
     fill = commands.add_parser("fill", help="write results, notes and Record into a job")
     fill.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
@@ -108,6 +113,7 @@ def make_parser() -> argparse.ArgumentParser:
         help="keep the quote as it stands now, dated; later fills leave it",
     )
     fill.add_argument("--json", action="store_true", help="answer for a program")
+    _jobs_of(fill)
 
     keep = commands.add_parser(
         "keep",
@@ -161,6 +167,22 @@ def make_parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _jobs_of(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--jobs",
+        type=_count,
+        default=0,
+        metavar="N",
+        help="workbooks at once: as many as there are cores, from four workbooks on",
+    )
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= MOST_JOBS:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 to {MOST_JOBS}")
+    return int(text)
+
+
 def _parser_of_parts(commands: Any) -> None:
     add = commands.add_parser(
         "add",
@@ -203,6 +225,7 @@ def _parser_of_parts(commands: Any) -> None:
         description="Carries over all that was typed; a copy of the old file stays beside it.",
     )
     upgrade.add_argument("files", type=Path, nargs="+", help="workbooks or folders")
+    _jobs_of(upgrade)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -338,31 +361,36 @@ def _parts(typed: Sequence[str]) -> tuple[str, ...] | None:
 def _remake(options: argparse.Namespace) -> int:
     from .commands import remake
     from .commands.new import PickError
-    from .xlsx.package import PackageError
 
     named = _parts(options.parts) if options.command != "upgrade" else ()
     if named is None:
         return COULD_NOT
-    status = DONE
-    files = workbooks(options.files) if options.command == "upgrade" else [options.file]
-    for file in files:
-        try:
-            if options.command == "add":
-                made = remake.add(file, named, _wish(options))
-            elif options.command == "remove":
-                made = remake.remove(file, named)
-            else:
-                made = remake.upgrade(file)
-        except PickError as error:
-            of = f"{options.office}: " if options.office else ""
-            print(f"{of}{error}", file=sys.stderr)
-            status = COULD_NOT
-        except PackageError as error:
-            print(f"{file}: {error}", file=sys.stderr)
-            status = COULD_NOT
+    if options.command == "upgrade":
+        return _upgrade(options)
+    try:
+        if options.command == "add":
+            made = remake.add(options.file, named, _wish(options))
         else:
-            for line in made.said():
-                print(line)
+            made = remake.remove(options.file, named)
+    except PickError as error:
+        of = f"{options.office}: " if options.office else ""
+        print(f"{of}{error}", file=sys.stderr)
+        return COULD_NOT
+    for line in made.said():
+        print(line)
+    return DONE
+
+
+def _upgrade(options: argparse.Namespace) -> int:
+    from .commands.batch import each, processes
+    from .commands.remake import upgrade_died, upgraded
+    from .commands.report import watched
+
+    files, status = workbooks(options.files), DONE
+    found = each(upgraded, files, processes(options.jobs, len(files)), upgrade_died)
+    for said, wrong in watched(found, len(files), "upgrade"):
+        print("\n".join(said), file=sys.stderr if wrong else sys.stdout)
+        status = COULD_NOT if wrong else status
     return status if files else COULD_NOT
 
 
@@ -418,13 +446,16 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
             found += workbooks_in(path)
         else:
             found.append(path)
-    return found
+    # One that is named twice is worked on once.
+    return list({path.resolve(): path for path in reversed(found)}.values())[::-1]
 
 
 def _check_or_fill(options: argparse.Namespace) -> int:
-    from .books.month import MONTH
-    from .commands.fill import MONTHLY, check_file, fill_file
-    from .commands.report import print_filled, print_json
+    from time import monotonic
+
+    from .commands.batch import each, processes
+    from .commands.one_of_many import Task, died, summary
+    from .commands.report import watched
 
     files = workbooks(options.files)
     if not files:
@@ -437,37 +468,49 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if out is not None and len(files) > 1 and not out.is_dir():
         print(f"{out}: not a folder; several workbooks need one", file=sys.stderr)
         return COULD_NOT
-    done = []
-    for file in files:
-        if options.command == "check":
-            filled, did = check_file(file), "checked, nothing written"
-        else:
-            target = out / file.name if out is not None and out.is_dir() else out
-            filled = fill_file(
-                file,
-                target,
-                by_functions=options.live,
-                accepted_on=date.today() if options.accept_quote else None,
-            )
-            did = "filled" if filled.changed else "already filled, nothing changed"
-            did += "; the quote is kept on Accepted" if options.accept_quote else ""
-        if filled.left_alone == MONTHLY and file in options.files and options.command == "fill":
-            filled = fill_file(file, target, model=MONTH)
-            said = sys.stderr if options.json else sys.stdout
-            print(f"{file}: filled, state {filled.state}", file=said)
-            done.append(filled)
-            continue
-        if filled.left_alone and file not in options.files:
-            print(f"{file}: {filled.left_alone}, left alone", file=sys.stderr)
-            continue
-        done.append(filled)
-        if not options.json:
-            print_filled(filled, did)
-    if options.json:
-        print_json(done)
-    if any(filled.refused for filled in done):
+    task = Task(
+        options.command,
+        out,
+        getattr(options, "live", False),
+        getattr(options, "accept_quote", False),
+        options.json,
+        frozenset(options.files),
+    )
+    many = any(path.is_dir() for path in options.files)
+    began, done = monotonic(), []
+    jobs = processes(options.jobs, len(files))
+    found = (
+        watched(each(task, files, jobs, died), len(files), options.command)
+        if many
+        else (each(task, files, jobs, died))
+    )
+    for one in _told(found, many, options.json):
+        # So much of each is kept, however many there are.
+        done.append((one.did, one.problems, one.refused))
+    if many and not options.json:
+        print(summary(done, monotonic() - began))
+    if any(refused for _, _, refused in done):
         return COULD_NOT
-    return PROBLEMS if any(filled.problem_count for filled in done) else DONE
+    return PROBLEMS if any(problems for _, problems, _ in done) else DONE
+
+
+def _told(found: Iterator[Done], many: bool, as_json: bool) -> Iterator[Done]:
+    """Each workbook when it was told: all of it, one line of many, or its piece of a list."""
+    before = "["
+    for one in found:
+        if one.left_alone:
+            print(f"{one.file}: {one.left_alone}, left alone", file=sys.stderr)
+            continue
+        if as_json:
+            print(before + one.data, end="")
+            before = ", "
+        elif not many:
+            print(one.text, end="")
+        elif one.brief:
+            print(one.brief)
+        yield one
+    if as_json:
+        print("]" if before == ", " else "[]")
 
 
 def _keep(options: argparse.Namespace) -> int:

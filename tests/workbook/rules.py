@@ -10,6 +10,7 @@ import re
 import zipfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from openpyxl import Workbook, load_workbook
@@ -73,12 +74,15 @@ class Template:
         row, column, *_ = parse_area(address)
         return sheet.cell(row, column + first - 1)
 
+    @cached_property
+    def made(self) -> list[tuple[Worksheet, SheetCell]]:
+        """Every cell that the file has, by sheet, row by row."""
+        cells = ((sheet, cell) for sheet in self.book.worksheets for cell in sheet._cells.values())
+        order = {sheet.title: place for place, sheet in enumerate(self.book.worksheets)}
+        return sorted(cells, key=lambda one: (order[one[0].title], one[1].row, one[1].column))
+
     def cells(self) -> Iterator[tuple[Worksheet, SheetCell]]:
-        for sheet in self.book.worksheets:
-            for row in sheet.iter_rows():
-                for cell in row:
-                    if cell.value is not None:
-                        yield sheet, cell
+        return ((sheet, cell) for sheet, cell in self.made if cell.value is not None)
 
     def formulas(self) -> Iterator[tuple[str, str]]:
         for sheet, cell in self.cells():
@@ -246,11 +250,7 @@ def nothing_volatile_and_nothing_from_outside(template: Template) -> list[str]:
 
 
 def _inputs(template: Template) -> Iterator[tuple[Worksheet, SheetCell]]:
-    for sheet in template.book.worksheets:
-        for row in sheet.iter_rows():
-            for cell in row:
-                if cell.style in INPUT_STYLES:
-                    yield sheet, cell
+    return ((sheet, cell) for sheet, cell in template.made if cell.style in INPUT_STYLES)
 
 
 def every_input_is_validated_with_an_error_text(template: Template) -> list[str]:
@@ -372,12 +372,9 @@ def only_inputs_are_unlocked_and_tables_may_grow(template: Template) -> list[str
             breaches.append(f"{sheet.title} protected: {sheet.protection.sheet}")
         if sheet.protection.password or sheet.protection.hashValue:
             breaches.append(f"{sheet.title} has a password")
-        for row in sheet.iter_rows():
-            for cell in row:
-                if cell.has_style and cell.protection.locked == (cell.style in INPUT_STYLES):
-                    breaches.append(
-                        f"{sheet.title}!{cell.coordinate} locked: {cell.protection.locked}"
-                    )
+    for sheet, cell in template.made:
+        if cell.has_style and cell.protection.locked == (cell.style in INPUT_STYLES):
+            breaches.append(f"{sheet.title}!{cell.coordinate} locked: {cell.protection.locked}")
     return breaches
 
 

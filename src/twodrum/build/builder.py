@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from copy import copy
 from datetime import datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from openpyxl import Workbook
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.formula.translate import Translator
 from openpyxl.styles import Font, PatternFill
+from openpyxl.styles.cell_style import StyleArray
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -96,6 +98,7 @@ class Builder:
         }
         # Rows of the first sheet that say what stands on a sheet with others.
         self.told: dict[str, int] = {}
+        self._styles: dict[str, StyleArray] = {}
         # What the charts of each sheet show, in words.
         self.words: dict[str, list[str]] = {name: [] for name, _ in model.sheets}
 
@@ -103,7 +106,11 @@ class Builder:
         """One cell with its style."""
         cell = self.sheets[sheet][address]
         cell.value = value
-        cell.style = style
+        if style not in self._styles:
+            cell.style = style
+            self._styles[style] = copy(cell._style)
+        # To look a style up by its name takes longest of all.
+        cell._style = copy(self._styles[style])
 
     def name(self, name: str, sheet: str, address: str) -> None:
         """A defined name for an address such as "B7" or "B7:C9"."""

@@ -41,6 +41,11 @@ def fold(builder: Builder) -> None:
         book.remove(builder.sheets.pop(sheet))
 
 
+def cells_of(sheet: Worksheet) -> list[Any]:
+    """The cells that were made; to ask for rows would make all between them too."""
+    return list(sheet._cells.values())
+
+
 def _tell(builder: Builder, sheet: str, by: int) -> None:
     """Say on the first sheet where it stands now, and lead there if that can be seen."""
     start, row, first = builder.sheets["Start"], builder.told[sheet], get_column_letter(by + 1)
@@ -57,16 +62,13 @@ def _tell(builder: Builder, sheet: str, by: int) -> None:
 def _lay(sheet: Worksheet, host: Worksheet, by: int) -> None:
     """The cells of a sheet with their looks, rules, tables and charts, on the columns behind."""
     own = {sheet.title: by}
-    for row in sheet.iter_rows():
-        for cell in row:
-            if cell.value is None and not cell.has_style:
-                continue
-            there = host.cell(cell.row, cell.column + by)
-            there._style = copy(cell._style)
-            formula = cell.data_type == "f"
-            there.value = _moved_here(cell.value, sheet.title, own) if formula else cell.value
-            if cell.hyperlink:
-                there.hyperlink = copy(cell.hyperlink)
+    for cell in cells_of(sheet):
+        there = host.cell(cell.row, cell.column + by)
+        there._style = copy(cell._style)
+        formula = cell.data_type == "f"
+        there.value = _moved_here(cell.value, sheet.title, own) if formula else cell.value
+        if cell.hyperlink:
+            there.hyperlink = copy(cell.hyperlink)
     for letter, dimension in sheet.column_dimensions.items():
         there = host.column_dimensions[get_column_letter(column_index_from_string(letter) + by)]
         there.width, there.hidden = dimension.width, dimension.hidden
@@ -97,10 +99,9 @@ def _lay(sheet: Worksheet, host: Worksheet, by: int) -> None:
 
 def _follow(worksheet: Worksheet, widths: dict[str, int]) -> None:
     """What a sheet reads of those that were laid elsewhere."""
-    for row in worksheet.iter_rows():
-        for cell in row:
-            if cell.data_type == "f":
-                cell.value = _moved(cell.value, worksheet.title, widths)
+    for cell in cells_of(worksheet):
+        if cell.data_type == "f":
+            cell.value = _moved(cell.value, worksheet.title, widths)
     for rules in worksheet.conditional_formatting:
         for rule in rules.rules:
             rule.formula = [_moved(text, "", widths) for text in rule.formula]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from ..xlsx.book import COLUMN
+from .fold import cells_of
 
 if TYPE_CHECKING:
     from .builder import Builder
@@ -36,8 +37,7 @@ def _cells(text: str) -> Iterator[str]:
 
 def _formulas(builder: Builder) -> Iterator[str]:
     for worksheet in builder.sheets.values():
-        for row in worksheet.iter_rows():
-            yield from (str(cell.value) for cell in row if cell.data_type == "f")
+        yield from (str(cell.value) for cell in cells_of(worksheet) if cell.data_type == "f")
         for rules in worksheet.conditional_formatting:
             for rule in rules.rules:
                 yield from rule.formula

@@ -100,6 +100,19 @@ def upgrade(path: Path) -> Remade:
     return _remade(path, "upgrade", Wish())
 
 
+def upgraded(path: Path) -> tuple[list[str], bool]:
+    """What to tell of a workbook that was upgraded, or why it was not and that it went wrong."""
+    try:
+        return upgrade(path).said(), False
+    except PackageError as error:
+        return [f"{path}: {error}"], True
+
+
+def upgrade_died(path: Path) -> tuple[list[str], bool]:
+    """The same of a workbook that ended its process twice."""
+    return [f"{path}: its process ended twice while it was upgraded; it is as it was before"], True
+
+
 def remove(path: Path, unwanted: tuple[str, ...]) -> Remade:
     """Take parts out of a workbook, all of them or some."""
     return _remade(path, "remove", Wish(), (), unwanted)

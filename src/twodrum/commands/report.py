@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import unicodedata
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO, TypeVar
 
 from ..engine.evaluate import Value
 from ..studies.month_findings import UNREAD
@@ -16,6 +15,7 @@ from ..units import KINDS, from_si
 from .fill import Filled
 from .month import Rolled
 
+Item = TypeVar("Item")
 # Control and format characters: they move the cursor, or turn the direction of words.
 CONTROL = ("Cc", "Cf")
 
@@ -90,11 +90,6 @@ def _result(value: Value) -> dict[str, Any]:
     }
 
 
-def print_json(filled: list[Filled]) -> None:
-    """All workbooks as one JSON list."""
-    print(json.dumps([as_json(one) for one in filled], indent=2))
-
-
 def plain(text: object) -> str:
     """A text in which no cell or file name can move the cursor, or turn words round."""
     return "".join(
@@ -111,13 +106,13 @@ def escaped(character: str) -> str:
 LEFTOVERS = "{} hidden files that a stopped command had left in this folder were removed."
 
 
-def print_filled(filled: Filled, did: str) -> None:
+def print_filled(filled: Filled, did: str, file: TextIO | None = None) -> None:
     """One workbook as a short table and its problems."""
     from rich import box
     from rich.console import Console
     from rich.table import Table
 
-    console = Console(highlight=False, soft_wrap=True)
+    console = Console(highlight=False, soft_wrap=True, file=file)
     if filled.refused:
         console.print(plain(filled.refused), markup=False)
         return
@@ -157,12 +152,30 @@ def print_filled(filled: Filled, did: str) -> None:
 
 def reading(files: Sequence[Path]) -> Iterator[Path]:
     """The files one by one, with a bar that moves where somebody looks at it."""
+    return watched(iter(files), len(files), "read")
+
+
+def watched(items: Iterator[Item], total: int, what: str) -> Iterator[Item]:
+    """The items one by one, with a bar, the rate and the time left where somebody looks at it."""
     from rich.console import Console
-    from rich.progress import track
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
 
     errors = Console(stderr=True)
-    unseen = not errors.is_terminal
-    return iter(track(files, "Reading jobs", console=errors, disable=unseen, transient=True))
+    rate = TextColumn("{task.fields[rate]}")
+    columns = (TextColumn(what), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
+    bar = Progress(*columns, console=errors, disable=not errors.is_terminal, transient=True)
+    with bar:
+        task = bar.add_task(what, total=total, rate="")
+        for item in items:
+            yield item
+            speed = bar.tasks[0].speed
+            bar.update(task, advance=1, rate=f"{speed:.1f} a second" if speed else "")
 
 
 def month_said(rolled: Rolled) -> list[str]:

@@ -1,0 +1,72 @@
+"""Many workbooks, several at once: each in its order, and none lost with a process that dies."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from pathlib import Path
+from typing import TypeVar
+
+Result = TypeVar("Result")
+Work = Callable[[Path], Result]
+# For fewer workbooks another process takes longer to start than it saves.
+FEW = 4
+# So many workbooks for each process wait in line, so that few results wait for an earlier one.
+IN_LINE = 4
+
+
+def processes(asked: int, files: int) -> int:
+    """How many processes to work in: as asked, or as many as there are cores."""
+    usual = 1 if files < FEW else os.cpu_count() or 1
+    return max(1, min(asked or usual, files))
+
+
+def each(
+    work: Work[Result], files: Sequence[Path], jobs: int, died: Work[Result]
+) -> Iterator[Result]:
+    """What became of each workbook, in the order of the files.
+
+    With more than one job ``work`` is a function of a module, run in processes of their own.
+    Where one dies, what it may have had in hand is done again, each workbook by itself; what
+    became of one that takes its process with it again, ``died`` says.
+    """
+    if jobs < 2:
+        yield from map(work, files)
+        return
+    waiting = deque(files)
+    while waiting:
+        in_hand: deque[tuple[Path, Future[Result]]] = deque()
+        with _pool(jobs) as pool:
+            try:
+                while waiting or in_hand:
+                    while waiting and len(in_hand) < IN_LINE * jobs:
+                        in_hand.append((waiting[0], pool.submit(work, waiting[0])))
+                        waiting.popleft()
+                    result = in_hand[0][1].result()
+                    in_hand.popleft()
+                    yield result
+            except BrokenProcessPool:
+                pass
+        for file, future in in_hand:
+            if future.done() and not future.cancelled() and future.exception() is None:
+                yield future.result()
+            else:
+                yield _alone(work, file, died)
+
+
+def _alone(work: Work[Result], file: Path, died: Work[Result]) -> Result:
+    """One workbook in a process that it can only take itself along with."""
+    with _pool(1) as pool:
+        try:
+            return pool.submit(work, file).result()
+        except BrokenProcessPool:
+            return died(file)
+
+
+def _pool(jobs: int) -> ProcessPoolExecutor:
+    # A process that is started anew holds no lock and no thread of this one.
+    return ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"))

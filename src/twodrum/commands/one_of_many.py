@@ -1,0 +1,103 @@
+"""What is kept of one workbook of many, when it was checked or filled: a few words."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from io import StringIO
+from pathlib import Path
+from typing import NamedTuple
+
+from ..books.month import MONTH
+from .fill import MONTHLY, check_file, fill_file
+from .report import as_json, plain, print_filled
+
+CHECKED, FILLED, UNCHANGED = "checked, nothing written", "filled", "already filled, nothing changed"
+
+
+class Done(NamedTuple):
+    """One workbook: what was done, what to print of it, how many problems it has."""
+
+    file: Path
+    did: str
+    text: str = ""
+    data: str = ""
+    first: str = ""
+    problems: int = 0
+    refused: bool = False
+    left_alone: str = ""
+
+    @property
+    def brief(self) -> str:
+        """One line of a workbook with problems; "" where there is nothing to tell."""
+        if self.refused:
+            return self.first
+        if not self.problems:
+            return ""
+        more = f" and {self.problems - 1} more" if self.problems > 1 else ""
+        return f"{plain(self.file)}: {self.first}{more}"
+
+
+@dataclass(frozen=True)
+class Task:
+    """What to do with each workbook."""
+
+    command: str
+    out: Path | None = None
+    live: bool = False
+    accept: bool = False
+    as_json: bool = False
+    # Workbooks that were named themselves; others come from a folder.
+    named: frozenset[Path] = frozenset()
+
+    def __call__(self, file: Path) -> Done:
+        """Check or fill one workbook."""
+        did = CHECKED
+        if self.command == "check":
+            filled = check_file(file)
+        else:
+            target = self.out
+            if target is not None and target.is_dir():
+                target /= file.name
+            accepted_on = date.today() if self.accept else None
+            filled = fill_file(file, target, by_functions=self.live, accepted_on=accepted_on)
+            if filled.left_alone == MONTHLY and file in self.named:
+                filled = fill_file(file, target, model=MONTH)
+                data = json.dumps(as_json(filled), indent=2) if self.as_json else ""
+                text = f"{plain(file)}: filled, state {filled.state}\n"
+                return Done(file, FILLED, text, data, problems=filled.problem_count)
+            did = FILLED if filled.changed else UNCHANGED
+            did += "; the quote is kept on Accepted" if self.accept else ""
+        if filled.left_alone and file not in self.named:
+            return Done(file, "", left_alone=filled.left_alone)
+        said, data = StringIO(), ""
+        if self.as_json:
+            data = json.dumps(as_json(filled), indent=2)
+        else:
+            print_filled(filled, did, said)
+        wrong = [plain(p) for p in filled.problems if p.severity == "problem"]
+        first = plain(filled.refused) if filled.refused else next(iter(wrong), "")
+        refused = bool(filled.refused)
+        return Done(file, did, said.getvalue(), data, first, len(wrong), refused)
+
+
+def died(file: Path) -> Done:
+    """What to say of a workbook that ended its process twice."""
+    text = f"{plain(file)}: its process ended twice while it was worked on; it is as it was before"
+    return Done(file, "", f"{text}\n", "", text, refused=True)
+
+
+def summary(done: Sequence[tuple[str, int, bool]], seconds: float) -> str:
+    """How many workbooks became what."""
+    well = [did for did, _, refused in done if not refused]
+    counts = {
+        "filled": sum(did.startswith(FILLED) for did in well),
+        "already filled": sum(did.startswith(UNCHANGED) for did in well),
+        "checked": well.count(CHECKED),
+        "with problems": sum(problems > 0 for _, problems, _ in done),
+        "refused": sum(refused for _, _, refused in done),
+    }
+    said = ", ".join(f"{count} {word}" for word, count in counts.items() if count)
+    return f"{len(done)} workbooks in {seconds:.0f} s: {said or 'nothing to do'}"
