@@ -21,6 +21,7 @@ gc.set_threshold(FEW_LOOKS)
 book.scan_sheet = lru_cache(maxsize=256)(scan_sheet)
 
 collect_ignore = [
+    "benchmarks/run.py",
     "libreoffice/driver.py",
     "run.py",
     "hosts/calc_driver.py",

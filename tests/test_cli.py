@@ -15,6 +15,7 @@ from twodrum.commands import demo
 from twodrum.commands.new import Typed, new_office, template, typed_from_texts
 from twodrum.units import UnitError
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 
 @pytest.fixture
@@ -286,6 +287,23 @@ def test_an_office_workbook_in_a_folder_is_left_alone(
     assert capsys.readouterr().err == f"{office}: an office workbook, left alone\n"
     assert office.read_bytes() == before
     assert main(["fill", str(office)]) == 2
+
+
+def test_an_office_that_is_named_is_checked(
+    office: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = office.read_bytes()
+    assert main(["check", str(office)]) == 0
+    assert "No problem in what was typed." in capsys.readouterr().out
+    book = Book.open(office)
+    read = book.tables["materials"]
+    at = (read.area.sheet, read.area.first_row, read.columns["Volume solids"])
+    assert write_cells(book, {at: Write("nearly all")}) == []
+    office.write_bytes(book.package.to_bytes())
+    assert main(["check", str(office)]) == 1
+    out = capsys.readouterr().out
+    assert "Volume solids" in out and "is the text 'nearly all'" in out
+    assert office.read_bytes() != before
 
 
 def test_a_job_is_no_office(job: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

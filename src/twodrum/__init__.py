@@ -6,7 +6,9 @@ for workbooks. They take paths as texts and give plain data: texts, numbers, lis
 
 from __future__ import annotations
 
-from typing import Any
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 __version__ = "0.14.0"
 __all__ = ["call", "check", "fill", "functions", "month", "new"]

@@ -7,14 +7,17 @@ import gc
 import os
 import re
 import sys
-from collections.abc import Iterator, Sequence
 from io import TextIOWrapper
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
 
 from . import __version__
 
+# Help comes at once: what only readers of types and single commands need is not loaded for it.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+    from typing import Any, NoReturn
+
     from .commands.one_of_many import Done
 
 DONE, PROBLEMS, COULD_NOT = 0, 1, 2
@@ -22,6 +25,12 @@ DONE, PROBLEMS, COULD_NOT = 0, 1, 2
 FEW_LOOKS = 50_000
 # Processes at once.
 MOST_JOBS = 64
+
+
+def _path(text: str) -> Path:
+    from pathlib import Path
+
+    return Path(text)
 
 
 class Parser(argparse.ArgumentParser):
@@ -57,15 +66,15 @@ def make_parser() -> argparse.ArgumentParser:
         help="make a job from the office's materials and rates",
         description="Make a job workbook; where the office has one of a kind, it is taken.",
     )
-    new.add_argument("file", type=Path, help="the job workbook to make, such as tank.xlsx")
-    new.add_argument("--office", type=Path, help="the office workbook to pick from")
+    new.add_argument("file", type=_path, help="the job workbook to make, such as tank.xlsx")
+    new.add_argument("--office", type=_path, help="the office workbook to pick from")
     new.add_argument("--system", default="", help="system of materials in the office workbook")
     new.add_argument("--machine", default="", help="machine in the office workbook")
     new.add_argument("--crew", default="", help="crew in the office workbook")
     new.add_argument("--rates", default="", help="set of rates in the office workbook")
     new.add_argument("--surface", default="", help="surface that is lined, such as concrete")
     new.add_argument(
-        "--assume", type=Path, metavar="MONTH", help="loss and film spread from a month workbook"
+        "--assume", type=_path, metavar="MONTH", help="loss and film spread from a month workbook"
     )
     new.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
@@ -82,26 +91,26 @@ def make_parser() -> argparse.ArgumentParser:
     new.add_argument(
         "--from",
         dest="source",
-        type=Path,
+        type=_path,
         metavar="JOB",
         help="begin with the quote of another job; --office gives it today's rates and prices",
     )
 
     _parser_of_parts(commands)
     office = commands.add_parser("office", help="make an office workbook to type once")
-    office.add_argument("file", type=Path, help="the office workbook to make")
+    office.add_argument("file", type=_path, help="the office workbook to make")
     office.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
 
     check = commands.add_parser("check", help="tell every problem; nothing is written")
-    check.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
+    check.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
     check.add_argument("--json", action="store_true", help="answer for a program")
     _jobs_of(check)
 
     fill = commands.add_parser("fill", help="write results, notes and Record into a job")
-    fill.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
-    fill.add_argument("--out", type=Path, help="write here instead of in place: file or folder")
+    fill.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    fill.add_argument("--out", type=_path, help="write here instead of in place: file or folder")
     fill.add_argument(
         "--live",
         action="store_true",
@@ -120,16 +129,16 @@ def make_parser() -> argparse.ArgumentParser:
         help="keep what a job taught of its machine in the office workbook",
         description="Adds what warm-ups taught to the sheet Learned; new jobs start from it.",
     )
-    keep.add_argument("files", type=Path, nargs="+", metavar="FILE|FOLDER")
-    keep.add_argument("--office", type=Path, required=True, help="the office workbook to add to")
+    keep.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    keep.add_argument("--office", type=_path, required=True, help="the office workbook to add to")
 
     month = commands.add_parser(
         "month",
         help="roll the jobs of a folder up: litres, money, what to assume next",
         description="Read every job of a folder and of those in it; the jobs are only read.",
     )
-    month.add_argument("folder", type=Path, metavar="FOLDER")
-    month.add_argument("--out", type=Path, help="the workbook to make: month.xlsx in the folder")
+    month.add_argument("folder", type=_path, metavar="FOLDER")
+    month.add_argument("--out", type=_path, help="the workbook to make: month.xlsx in the folder")
     month.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
@@ -154,13 +163,13 @@ def make_parser() -> argparse.ArgumentParser:
         description="Make and install the add-in; close the spreadsheet program first.",
     )
     addin.add_argument("host", choices=("calc", "excel"), help="LibreOffice Calc, or Excel")
-    addin.add_argument("--build", type=Path, metavar="PATH", help="write it here; excel: a folder")
+    addin.add_argument("--build", type=_path, metavar="PATH", help="write it here; excel: a folder")
     addin.add_argument("--remove", action="store_true", help="take the add-in out again")
 
     commands.add_parser("installed", help="what is installed, what is missing, how to mend it")
 
     demo = commands.add_parser("demo", help="make and fill an invented job")
-    demo.add_argument("--out", type=Path, default=Path("demo-out"), help="folder to make")
+    demo.add_argument("--out", type=_path, default="demo-out", help="folder to make")
     demo.add_argument(
         "--month", action="store_true", help="forty invented jobs and their month instead"
     )
@@ -190,9 +199,9 @@ def _parser_of_parts(commands: Any) -> None:
         description="Adds parts to a job with all that was typed, or puts them into a workbook "
         "of your own, behind its sheets; a copy of it as it was stays beside it.",
     )
-    add.add_argument("file", type=Path, help="a job, such as tank.xlsx, or a workbook of your own")
+    add.add_argument("file", type=_path, help="a job, such as tank.xlsx, or a workbook of your own")
     add.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, or all")
-    add.add_argument("--office", type=Path, help="the office workbook to pick from")
+    add.add_argument("--office", type=_path, help="the office workbook to pick from")
     add.add_argument("--system", default="", help="system of materials in the office workbook")
     add.add_argument("--machine", default="", help="machine in the office workbook")
     add.add_argument("--crew", default="", help="crew in the office, for a workbook of your own")
@@ -216,7 +225,7 @@ def _parser_of_parts(commands: Any) -> None:
         help="take parts out of a workbook, or all of them out of one of your own",
         description="What was typed into them goes with them; a copy as it was stays beside it.",
     )
-    remove.add_argument("file", type=Path, help="the workbook")
+    remove.add_argument("file", type=_path, help="the workbook")
     remove.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, all")
 
     upgrade = commands.add_parser(
@@ -224,7 +233,7 @@ def _parser_of_parts(commands: Any) -> None:
         help="bring workbooks of an older version to this one",
         description="Carries over all that was typed; a copy of the old file stays beside it.",
     )
-    upgrade.add_argument("files", type=Path, nargs="+", help="workbooks or folders")
+    upgrade.add_argument("files", type=_path, nargs="+", help="workbooks or folders")
     _jobs_of(upgrade)
 
 
@@ -611,7 +620,7 @@ def _addin(options: argparse.Namespace) -> int:
             if options.remove:
                 print("delete the folder that addin excel made; nothing else was written")
                 return DONE
-            print("\n".join(excel_link.make(options.build or Path("twodrum-excel"))))
+            print("\n".join(excel_link.make(options.build or _path("twodrum-excel"))))
         elif options.build is not None and options.remove:
             print(
                 "--build writes and --remove takes out; only one of them is wanted", file=sys.stderr

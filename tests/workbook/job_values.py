@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -29,9 +30,10 @@ class TypedBook(Book):
             return self.typed[sheet, row, column] is None
         return super().is_blank(sheet, row, column)
 
-    def last_row(self, sheet: str) -> int:
-        typed = [row for title, row, _ in self.typed if title == sheet]
-        return max([super().last_row(sheet), *typed])
+    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
+        wanted = set(columns)
+        typed = [row for there, row, column in self.typed if there == sheet and column in wanted]
+        return max([super().bottom(sheet, wanted), *typed])
 
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         found = super().cell(sheet, row, column)

@@ -17,7 +17,7 @@ from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import EXCLUSIONS
 from .job import JOB
 from .process import EQUIPMENT, GROUPS, PROCESSING
-from .tables import MATERIALS
+from .tables import MATERIALS, PRICED_ON
 
 STOCK = ("drums_on_hand", "part_drum_volume")
 
@@ -45,7 +45,9 @@ OFFICE_MATERIALS = Table(
     (
         _named("system", "System", "Products that belong together share this name."),
         replace(MATERIALS.fields[0], default=None),
-        *(_kept(f) for f in MATERIALS.fields[1:] if f.name not in STOCK),
+        *(_kept(f) for f in MATERIALS.fields[1:] if f.name not in (*STOCK, "remark")),
+        PRICED_ON,
+        _kept(MATERIALS.fields[-1]),
     ),
     orders=(Order("spray_low", "spray_high"),),
 )

@@ -172,11 +172,21 @@ MATERIALS = Table(
 # What differs from job to job stays with the job.
 OF_JOB = ("component", "material", "drums_on_hand", "part_drum_volume", "remark")
 
+PRICED_ON = Field(
+    "priced_on",
+    "Price of",
+    "date",
+    36526,
+    73050,
+    guide="The day of the supplier's price list.",
+    width=13,
+)
+
 SHELF = Table(
     "shelf",
     "Shelf",
     "Shelf",
-    3,
+    2,
     (
         Field(
             "material",
@@ -192,6 +202,7 @@ SHELF = Table(
             for item in MATERIALS.fields
             if item.name not in OF_JOB
         ),
+        PRICED_ON,
         Field("remark", "Remark", "text", width=30),
     ),
     orders=(Order("spray_low", "spray_high"),),

@@ -16,12 +16,13 @@ from ..units import KINDS, shown
 from ..workbook.brought import BLOCK, brought, brought_writes
 from ..workbook.grow import lengthened
 from ..workbook.read import Inputs
+from ..workbook.version import is_job
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Write, write_cells
 from .carry import carried
-from .fill import is_job, with_cached_values
+from .fill import with_cached_values
 from .new import Typed, in_chosen_unit, pick
 
 # What belongs to the quote that was made, not to the next one.

@@ -21,14 +21,14 @@ from ..workbook.layout import MOST_ROWS
 from ..workbook.mend import put_right
 from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
-from ..workbook.version import know_former, older_version
+from ..workbook.version import is_job, is_month, is_office, know_former, older_version
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
 from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Write, splice_cells, troubles
 
-MONTHLY = "a month workbook"
+MONTHLY, OF_OFFICE = "a month workbook", "an office workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
 TOO_MANY = 10
 
@@ -85,6 +85,10 @@ def check_file(path: Path, model: Model | None = None) -> Filled:
     """Read and evaluate a workbook; nothing is written."""
     try:
         book, put, model = opened(path, model)
+        if not model.results:
+            # A workbook of inputs only, such as the office: nothing follows from them.
+            _, values = _evaluated(model, book)
+            return Filled(path, values, in_order([*put, *values.problems]), model=model)
         filled = fill_book(book, model, put=put)
     except PackageError as error:
         return _refused(path, error)
@@ -155,27 +159,11 @@ def _refused(path: Path, error: PackageError) -> Filled:
     return Filled(path, Values(), [], "REFUSED", refused=f"{path}: {error}", left_alone=kind)
 
 
-def is_job(book: Book) -> bool:
-    """Whether a book has the names of a job."""
-    signs = [book.area(name) is not None for name in ("film_thickness", "overall_state")]
-    return sum((*signs, *(name in book.tables for name in ("areas", "order")))) > 1
-
-
-def is_month(book: Book) -> bool:
-    """Whether a book has the tables of a month."""
-    return {"jobs", "unread"} <= set(book.tables)
-
-
-def is_office(book: Book) -> bool:
-    """Whether a book has the tables of an office."""
-    return {"crews", "machines", "rates"} <= set(book.tables)
-
-
 def _refuse_others(book: Book) -> None:
     """Refuse what is not a job, with what to do instead."""
     if is_office(book):
         raise OtherBookError(
-            "an office workbook", "it is an office workbook; pick from it with twodrum new --office"
+            OF_OFFICE, "it is an office workbook; pick from it with twodrum new --office"
         )
     if is_month(book):
         raise OtherBookError(

@@ -12,11 +12,12 @@ from ..core.mix import LINING
 from ..engine.evaluate import Values
 from ..problems import sentence
 from ..workbook.read import Inputs
+from ..workbook.version import is_office
 from ..xlsx.book import Book
 from ..xlsx.files import at_work, refuse_open_file, write_whole
 from ..xlsx.package import PackageError
 from ..xlsx.write import Write, write_cells
-from .fill import check_file, is_office
+from .fill import check_file
 from .new import in_chosen_unit
 
 # What a row of the office keeps, and the result of the job behind it.

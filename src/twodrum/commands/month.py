@@ -13,11 +13,12 @@ from typing import Any
 from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
 from ..studies.assume import ANY
+from ..workbook.version import is_month
 from ..xlsx.book import Book
 from ..xlsx.files import at_work, is_workbook, open_in, refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import write_cells
-from .fill import Filled, fill_book, is_month, read_file
+from .fill import Filled, fill_book, read_file
 from .month_row import OF_MONEY, job_row, joined
 from .month_stock import DrumStock
 from .new import Typed, template, typed_writes

@@ -22,12 +22,13 @@ from ..workbook.brought import Brought, brought_writes
 from ..workbook.grow import lengthened
 from ..workbook.layout import units_picked
 from ..workbook.read import Inputs
+from ..workbook.version import is_office
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.restyle import Styles
 from ..xlsx.write import Address, Content, Write, write_cells
-from .fill import is_office, with_cached_values
+from .fill import with_cached_values
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
 # Where the job keeps the name of what was picked.

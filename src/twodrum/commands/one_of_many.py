@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..books.month import MONTH
-from .fill import MONTHLY, check_file, fill_file
+from ..books.office import OFFICE
+from .fill import MONTHLY, OF_OFFICE, check_file, fill_file
 from .report import as_json, plain, print_filled
 
 CHECKED, FILLED, UNCHANGED = "checked, nothing written", "filled", "already filled, nothing changed"
@@ -57,6 +58,8 @@ class Task:
         did = CHECKED
         if self.command == "check":
             filled = check_file(file)
+            if filled.left_alone == OF_OFFICE and file in self.named:
+                filled = check_file(file, OFFICE)
         else:
             target = self.out
             if target is not None and target.is_dir():

@@ -22,13 +22,13 @@ from ..engine.model import Model
 from ..workbook.layout import slug
 from ..workbook.mend import put_right
 from ..workbook.pattern import our_sheets
-from ..workbook.version import made_by
+from ..workbook.version import is_job, is_month, is_office, made_by
 from ..xlsx.book import Book
 from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.package import PackageError
 from .beside import called, put_in, refuse_used, taken_out
 from .carry import carried, known_names
-from .fill import fill_book, is_job, is_month, is_office
+from .fill import fill_book
 from .new import Typed, made_job, pick
 
 # What can stand before a name and behind the title of a sheet.
@@ -146,7 +146,9 @@ def _remade(
             after = job_of(fitting((*left, *wanted))) if left else None
         elif is_office(book) and command == "upgrade":
             before = after = OFFICE
-        elif not wanted or is_month(book) or is_office(book):
+        elif is_month(book):
+            raise PackageError("it is a month workbook; twodrum month FOLDER makes it anew")
+        elif not wanted or is_office(book):
             raise PackageError("it is no job of twodrum; make one with twodrum new")
         made.before = made_by(book)
         if before is not None and after is before and made.before == __version__:

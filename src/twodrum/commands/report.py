@@ -130,7 +130,8 @@ def print_filled(filled: Filled, did: str, file: TextIO | None = None) -> None:
         if name == "total_price" and filled.values.names["tax_share"].blank:
             label += ", no tax typed"
         table.add_row(label, in_words(value, currency))
-    console.print(table)
+    if table.row_count:
+        console.print(table)
     for problem in filled.problems:
         mark = "" if problem.severity == "problem" else "note: "
         console.print(f"{mark}{plain(problem)}", markup=False)

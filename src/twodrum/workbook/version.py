@@ -1,4 +1,4 @@
-"""Which version made a workbook."""
+"""Which workbook of ours one is, and which version made it."""
 
 from __future__ import annotations
 
@@ -48,3 +48,19 @@ def know_former(book: Book, model: Model) -> None:
 
 def _numbers(version: str) -> list[int]:
     return [int(part) for part in re.findall(r"\d+", version)]
+
+
+def is_job(book: Book) -> bool:
+    """Whether a book has the names of a job."""
+    signs = [book.area(name) is not None for name in ("film_thickness", "overall_state")]
+    return sum((*signs, *(name in book.tables for name in ("areas", "order")))) > 1
+
+
+def is_month(book: Book) -> bool:
+    """Whether a book has the tables of a month."""
+    return {"jobs", "unread"} <= set(book.tables)
+
+
+def is_office(book: Book) -> bool:
+    """Whether a book has the tables of an office."""
+    return {"crews", "machines", "rates"} <= set(book.tables)

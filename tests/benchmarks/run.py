@@ -1,0 +1,153 @@
+"""How fast it is, as ratios: medians of runs in turn, on this machine; nothing is asserted.
+
+    python tests/benchmarks/run.py [--books 40]
+
+Each line divides two times that were measured in turn, so that whatever else the machine does
+falls on both. Seconds are of the processor, but for whole commands.
+"""
+
+import argparse
+import gc
+import os
+import platform
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import openpyxl
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT / "src"), str(ROOT)]
+
+from tests.workbook.typing import small_job  # noqa: E402
+
+from twodrum.books.parts import PARTS, QUOTE  # noqa: E402
+from twodrum.cli import FEW_LOOKS  # noqa: E402
+from twodrum.commands.batch import each  # noqa: E402
+from twodrum.commands.demo import make_demo  # noqa: E402
+from twodrum.commands.fill import fill_file  # noqa: E402
+from twodrum.commands.one_of_many import Task, died  # noqa: E402
+from twodrum.xlsx.book import Book  # noqa: E402
+from twodrum.xlsx.write import Write, write_cells  # noqa: E402
+
+TURNS = 7
+Run = Callable[[], object]
+
+
+def timed(run: Run, clock: Callable[[], float]) -> float:
+    began = clock()
+    run()
+    return clock() - began
+
+
+def ratio(one: Run, other: Run, clock: Callable[[], float] = time.process_time) -> str:
+    """Median time of one over that of the other, run in turn, and both."""
+    pairs = [(timed(one, clock), timed(other, clock)) for _ in range(TURNS)]
+    first, second = (statistics.median(times) for times in zip(*pairs))
+    return f"{first / second:.2f} ({first:.3f} s / {second:.3f} s)"
+
+
+def edited(path: Path) -> Path:
+    """A filled book with another film typed since."""
+    book = Book.open(path)
+    area = book.area("film_thickness")
+    assert area is not None
+    number = book.cell(*area.first).value
+    assert isinstance(number, float)
+    write_cells(book, {area.first: Write(number * 1.01)})
+    path.with_stem("edited").write_bytes(book.package.to_bytes())
+    return path.with_stem("edited")
+
+
+def after_one_edit(source: Path, place: Path) -> Run:
+    target = place / "target.xlsx"
+
+    def run() -> None:
+        shutil.copy(source, target)
+        fill_file(target)
+
+    return run
+
+
+def load_and_save(path: Path, place: Path) -> Run:
+    return lambda: openpyxl.load_workbook(path).save(place / "saved.xlsx")
+
+
+def command(*arguments: str) -> Run:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+    return lambda: subprocess.run(
+        [sys.executable, *arguments], capture_output=True, check=False, env=environment
+    )
+
+
+def batch(sources: list[Path], place: Path, jobs: int) -> float:
+    files = [Path(shutil.copy(source, place / f"{jobs}-{source.name}")) for source in sources]
+    return timed(lambda: list(each(Task("fill"), files, jobs, died)), time.perf_counter)
+
+
+def main() -> None:
+    """Measure and print a table."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    parser.add_argument("--books", type=int, default=40, help="workbooks of a batch: 40")
+    books = parser.parse_args().books
+    gc.set_threshold(FEW_LOOKS)
+    rows: list[tuple[str, str]] = []
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder)
+        make_demo(place / "demo")
+        whole = edited(place / "demo" / "job-metric.xlsx")
+        quote = place / "quote.xlsx"
+        small_job(quote, (QUOTE,), filled=True)
+        small_job(place / "small.xlsx", PARTS, filled=True)
+        fill, same = after_one_edit(whole, place), place / "same.xlsx"
+        shutil.copy(whole, same)
+        fill_file(same)
+        rows.append(("openpyxl load and save / fill", ratio(load_and_save(whole, place), fill)))
+        if shutil.which("soffice"):
+            saved = place / "libreoffice"
+            soffice = ("soffice", "--headless", "--convert-to", "xlsx", "--outdir", str(saved))
+            subprocess.run([*soffice, str(whole)], capture_output=True, check=True)
+            by_office = saved / whole.name
+            again = after_one_edit(by_office, place)
+            text = ratio(load_and_save(by_office, place), again)
+            rows.append(("the same, saved by LibreOffice", text))
+        rows.append(
+            ("fill of an unchanged book / after an edit", ratio(lambda: fill_file(same), fill))
+        )
+        edit = edited(quote)
+        shutil.copy(edit, place / "a quote.xlsx")
+        of_quote = after_one_edit(place / "a quote.xlsx", place)
+        of_job = after_one_edit(edited(place / "small.xlsx"), place)
+        rows.append(("fill of a quote / of a whole job of the same", ratio(of_quote, of_job)))
+        bare = command("-c", "pass")
+        clock = time.perf_counter
+        helped = ratio(command("-m", "twodrum", "--help"), bare, clock)
+        rows.append(("--help / python -c pass", helped))
+        unchanged = ratio(command("-m", "twodrum", "fill", str(same)), bare, clock)
+        rows.append(("fill of an unchanged book, whole process / python -c pass", unchanged))
+        sources = [Path(shutil.copy(quote, place / f"q{n:04}.xlsx")) for n in range(books)]
+        for number, source in enumerate(sources):
+            shutil.copy(place / "a quote.xlsx", source)
+            assert number < books
+        two, one = batch(sources, place, 2), batch(sources, place, 1)
+        rows.append(
+            (f"{books} quotes: 1 process / 2", f"{one / two:.2f} ({one:.1f} / {two:.1f} s)")
+        )
+        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        list(each(Task("fill"), [*sources, *sources], 1, died))
+        later = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        rows.append((f"peak memory after {2 * books} books more / before", f"{later / peak:.2f}"))
+    print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}\n")
+    print("| what | ratio |\n|---|---|")
+    for what, found in rows:
+        print(f"| {what} | {found} |")
+
+
+if __name__ == "__main__":
+    main()
