@@ -511,6 +511,7 @@ def _told(found: Iterator[Done], many: bool, as_json: bool) -> Iterator[Done]:
             print(f"{one.file}: {one.left_alone}, left alone", file=sys.stderr)
             continue
         if as_json:
+            print(one.text, end="", file=sys.stderr)
             print(before + one.data, end="")
             before = ", "
         elif not many:

@@ -350,9 +350,8 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
         # long as they need.
         high = int(sheet.title == template.book.sheetnames[0] or sheet.title in alone)
         holds = {
-            # What is hidden is not printed, nor is the first sheet with the others.
-            "print area": bool(sheet.print_area)
-            == (sheet.sheet_state == "visible" and sheet.title != template.book.sheetnames[0]),
+            # What is hidden is not printed.
+            "print area": bool(sheet.print_area) == (sheet.sheet_state == "visible"),
             "titles": bool(sheet.print_title_rows),
             "one page wide": (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight)
             == (1, high),

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.spoiling import Spoiled, judge
 from tests.workbook.typing import address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
@@ -459,23 +460,43 @@ def test_a_row_of_materials_that_cannot_be_priced_refuses_the_price(
     assert not checked.values.names["lining_volume"].refused
 
 
-def test_a_row_whose_live_formulas_are_gone_is_told_and_refuses_the_totals(tmp_path: Path) -> None:
-    path = small_job(tmp_path / "job.xlsx")
+def without_formulas(path: Path, row: int, kept: int) -> None:
+    """Take the live formulas out of a row of the take-off, but for the first ones."""
     book = Book.open(path)
     data = book.scan("Areas").data
-    raw_cells = [c for (r, _), c in sorted(book.scan("Areas").cells.items()) if r == 8]
-    for cell in reversed([c for c in raw_cells if c.formula is not None]):
+    raw_cells = [c for (r, _), c in sorted(book.scan("Areas").cells.items()) if r == row]
+    for cell in reversed([c for c in raw_cells if c.formula is not None][kept:]):
         data = data[: cell.start] + data[cell.end :]
     book.package.replace(book.sheets["Areas"], data)
     path.write_bytes(book.package.to_bytes())
+
+
+def test_a_row_that_lost_some_of_its_formulas_is_told_and_refuses_the_totals(
+    tmp_path: Path,
+) -> None:
+    path = small_job(tmp_path / "job.xlsx")
+    without_formulas(path, 8, 1)
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!O8: 27 live formulas are missing in this row; the formula must stand; copy the "
+        "Areas!P8: 26 live formulas are missing in this row; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert filled.values.names["total_price"].refused
     assert filled.state == "CHECK"
     assert Book.open(path).cell("Areas", 8, 17).kind == "blank"
+
+
+def test_a_row_without_any_formula_as_one_that_was_inserted_gets_them(tmp_path: Path) -> None:
+    path = small_job(tmp_path / "job.xlsx")
+    price = check_file(path).values.names["net_price"].si
+    without_formulas(path, 8, 0)
+    filled = fill_file(path)
+    assert [str(problem) for problem in filled.problems] == [
+        "Areas!A8: row 8 of the table areas had no live formulas; they stand there now"
+    ]
+    assert (filled.state, filled.values.names["net_price"].si) == ("OK", price)
+    assert live_cells_that_change(path)[0] == []
+    assert not fill_file(path).problems
 
 
 def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> None:

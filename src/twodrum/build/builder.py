@@ -99,6 +99,8 @@ class Builder:
         # Rows of the first sheet that say what stands on a sheet with others.
         self.told: dict[str, int] = {}
         self._styles: dict[str, StyleArray] = {}
+        # Last row of the first sheet that is printed.
+        self.start_ends = 0
         # What the charts of each sheet show, in words.
         self.words: dict[str, list[str]] = {name: [] for name, _ in model.sheets}
 
@@ -461,14 +463,21 @@ class Builder:
         for place in self.layout.places[study.name]:
             item = place.item
             assert isinstance(item, Field)
-            self.put(sheet, f"{place.letter}{header}", place.header, "td_header")
+            # A value for formulas, out of sight where its column can't be hidden.
+            unseen = place.role == "si"
+            style = "td_guide" if unseen else "td_header"
+            self.put(sheet, f"{place.letter}{header}", place.header, style)
+            if unseen:
+                self.sheets[sheet][f"{place.letter}{header}"].number_format = NOT_SHOWN
             if alone:
                 # Blocks below each other share their columns: the widest counts.
                 column = self.sheets[sheet].column_dimensions[place.letter]
                 known = column.width if column.customWidth else 0.0
                 column.width = max(known, item.width)
-            if item.kind in KINDS and place.role == "si":
-                self.put(sheet, f"{place.letter}{header - 1}", KINDS[item.kind].si, "td_unit")
+            if item.kind in KINDS and unseen:
+                at = f"{place.letter}{header - 1}"
+                self.put(sheet, at, KINDS[item.kind].si, "td_guide")
+                self.sheets[sheet][at].number_format = NOT_SHOWN
             elif item.name in study.units:
                 self.put(sheet, f"{place.letter}{header - 1}", None, "td_unit")
                 self.name(f"{study.name}_{item.name}_in", sheet, f"{place.letter}{header - 1}")
@@ -487,7 +496,8 @@ class Builder:
                 self.put(sheet, address, value, style)
                 if not text or item.kind == "clock":
                     self.sheets[sheet][address].number_format = number_format(item.kind)
-                if place.role == "si":
+                if unseen:
+                    self.put(sheet, address, None, "td_guide")
                     self.sheets[sheet][address].number_format = NOT_SHOWN
         final = self.layout.places[study.name][-1].letter
         self.table(study.name, sheet, f"A{header}:{final}{last}")
@@ -564,9 +574,10 @@ class Builder:
         for top in self._cut_charts(name):
             worksheet.row_breaks.append(Break(id=top - 2))
         if name == "Start":
-            # It is for the screen: where others have an area to print, it is not printed.
+            # What a fill tells is for the screen.
+            letter, last = "D", self.start_ends
             worksheet.page_setup.fitToHeight = 1
-        if name not in (*HIDDEN, "Start"):
+        if name not in HIDDEN:
             worksheet.print_area = f"A1:{letter}{last}"
 
     def _cut_charts(self, sheet: str) -> list[int]:

@@ -124,6 +124,7 @@ def add_start(builder: Builder) -> None:
         builder.put(sheet, f"B{row}", meaning, "td_guide")
         # An example of a look, not an input or a result.
         worksheet[f"A{row}"].style = LOOKS[style]
+    builder.start_ends = row
     if builder.model.works_out:
         _add_problems(builder, row + 2)
 

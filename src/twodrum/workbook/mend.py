@@ -11,12 +11,13 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from xml.sax.saxutils import escape
 
 from ..engine.model import Model
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
-from ..xlsx.book import Book, CellRead, TableRead, quoted
+from ..xlsx.book import Area, Book, CellRead, TableRead, quoted
 from ..xlsx.formats import PLAIN, Look
 from ..xlsx.restyle import Styles
 from ..xlsx.scan import column_letters
@@ -352,8 +353,15 @@ class _Mender:
         unknown = set(template_book(self.model.name).names) - set(self.book.names)
         unknown -= {name.casefold() for name in self.fresh}
         unknown = {self.book.prefix + name for name in unknown}
+        bare: dict[tuple[str, int], dict[Address, str]] = {}
+        whole: set[tuple[str, int]] = set()
         for address, text in expected:
             cell = self.book.cell(*address)
+            row = self._row_of_table(address)
+            if row and cell.kind == "blank" and not cell.formula:
+                bare.setdefault(row, {})[address] = text
+            elif row:
+                whole.add(row)
             if not cell.formula or same_formula(cell.formula_text, text):
                 continue
             newer = not unknown.isdisjoint(WORD.findall(text.casefold()))
@@ -365,6 +373,7 @@ class _Mender:
                 continue
             self.writes[address] = Write(content_of(cell), formula=text, live=True)
             changed.setdefault(cell.sheet, []).append(cell)
+        self._inserted({row: texts for row, texts in bare.items() if row not in whole})
         count = sum(map(len, changed.values()))
         if len(changed) > FEW_SHEETS:
             first = next(iter(changed.values()))[0]
@@ -378,6 +387,34 @@ class _Mender:
                     f"{len(cells)} live formulas were dragged along by cut and paste, or changed"
                 )
             self.note("put-back", cells[0], sentence(found, "put back"))
+
+    def _row_of_table(self, address: Address) -> tuple[str, int] | None:
+        """The table that people type, and the row, to which a cell belongs."""
+        sheet, row, column = address
+        for name, area in self._typed_areas:
+            inside = area.first_row <= row <= area.last_row
+            if sheet == area.sheet and inside and column <= area.last_column:
+                return (name, row) if column >= area.first_column else None
+        return None
+
+    @cached_property
+    def _typed_areas(self) -> list[tuple[str, Area]]:
+        tables = self.book.tables
+        return [
+            (table.name, tables[table.name].area)
+            for table in self.model.tables
+            if not table.keys and table.name in tables
+        ]
+
+    def _inserted(self, rows: Mapping[tuple[str, int], Mapping[Address, str]]) -> None:
+        """Rows that were inserted into a table without any of its formulas get them."""
+        for (name, row), texts in rows.items():
+            for address, text in texts.items():
+                self.writes[address] = Write(None, formula=text, live=True)
+            first = self.book.tables[name].area
+            cell = self.book.cell(first.sheet, row, first.first_column)
+            found = f"row {row} of the table {name} had no live formulas"
+            self.note("put-back", cell, sentence(found, "they stand there now"))
 
     def defaults(self) -> None:
         """What an older book takes for a blank cell, where today that is another value or none."""
