@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -51,6 +52,10 @@ def each(
                     yield result
             except BrokenProcessPool:
                 pass
+            except BaseException:
+                # Whoever stops it waits for what is in work, and for nothing in line.
+                pool.shutdown(cancel_futures=True)
+                raise
         for file, future in in_hand:
             if future.done() and not future.cancelled() and future.exception() is None:
                 yield future.result()
@@ -69,4 +74,9 @@ def _alone(work: Work[Result], file: Path, died: Work[Result]) -> Result:
 
 def _pool(jobs: int) -> ProcessPoolExecutor:
     # A process that is started anew holds no lock and no thread of this one.
-    return ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"))
+    return ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"), _left_to_the_first)
+
+
+def _left_to_the_first() -> None:
+    """Only the process that was started by a person is stopped by one."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
