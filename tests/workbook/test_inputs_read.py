@@ -7,7 +7,15 @@ from twodrum.engine.reads import reads
 
 # Words for people, and names by which a month or the office groups and finds.
 KEPT = {
-    *("currency", "substrate", "crew_name", "machine_name", "shelf.component", "drums.received"),
+    *(
+        "currency",
+        "substrate",
+        "crew_name",
+        "machine_name",
+        "shelf.component",
+        "shelf.priced_on",
+        "drums.received",
+    ),
     *(f"{table}.remark" for table in ("materials", "shelf", "readings", "drums", "film", "pulls")),
     "pulls.pull_place",
     *("folder", "batches.drawn", "batches.last_job", "jobs.problem_count", "unread.unread_size"),

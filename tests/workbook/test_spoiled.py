@@ -492,7 +492,7 @@ def test_a_row_without_any_formula_as_one_that_was_inserted_gets_them(tmp_path: 
     without_formulas(path, 8, 0)
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!A8: row 8 of the table areas had no live formulas; they stand there now"
+        "Areas!A8: row 8 of the table areas had no live formulas; they stand there"
     ]
     assert (filled.state, filled.values.names["net_price"].si) == ("OK", price)
     assert live_cells_that_change(path)[0] == []

@@ -144,7 +144,8 @@ def fill_file(
                 book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
             )
             filled.leftovers = removed
-            data, read = with_print_areas(book, model).package.to_bytes(), book.package.data
+            package = with_print_areas(book, model, filled.values).package
+            data, read = package.to_bytes(), package.data
             if data != read or target != path:
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True

@@ -408,13 +408,20 @@ class _Mender:
 
     def _inserted(self, rows: Mapping[tuple[str, int], Mapping[Address, str]]) -> None:
         """Rows that were inserted into a table without any of its formulas get them."""
-        for (name, row), texts in rows.items():
+        for texts in rows.values():
             for address, text in texts.items():
                 self.writes[address] = Write(None, formula=text, live=True)
-            first = self.book.tables[name].area
-            cell = self.book.cell(first.sheet, row, first.first_column)
-            found = f"row {row} of the table {name} had no live formulas"
-            self.note("put-back", cell, sentence(found, "they stand there now"))
+        of: dict[str, list[int]] = {}
+        for name, row in rows:
+            of.setdefault(name, []).append(row)
+        for name, found in of.items():
+            area, first, last = self.book.tables[name].area, min(found), max(found)
+            said = f"row {first}" if len(found) == 1 else f"{len(found)} rows down to row {last}"
+            if len(found) > 1 and len(found) == last - first + 1:
+                said = f"rows {first} to {last}"
+            cell = self.book.cell(area.sheet, first, area.first_column)
+            text = sentence(f"{said} of the table {name} had no live formulas", "they stand there")
+            self.note("put-back", cell, text)
 
     def defaults(self) -> None:
         """What an older book takes for a blank cell, where today that is another value or none."""

@@ -1,10 +1,12 @@
-"""What of a long table is printed: its rows in use, and a few for what comes yet."""
+"""What of a long table is printed: its rows in use, and a few for what people type yet."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from html import unescape
 
+from ..engine.evaluate import Values
 from ..engine.model import Model
 from ..xlsx.book import Book, TableRead
 from .pattern import our_sheets, template_book
@@ -17,10 +19,10 @@ PRINTED = re.compile(
 AREA = re.compile(r"(?P<sheet>.+)!(?P<from>\$A\$1:\$[A-Z]+\$)(?P<bottom>\d+)")
 
 
-def with_print_areas(book: Book, model: Model) -> Book:
-    """A book whose print of each sheet with a table ends behind its last row.
+def with_print_areas(book: Book, model: Model, values: Values) -> Book:
+    """A book whose print of each sheet with a table or a study's block ends behind its last row.
 
-    A table without a row is printed whole, as a form; so is what people set otherwise.
+    A table without a row is printed whole, as a form; what people set otherwise stays.
     """
     ours = our_sheets(model, book)
     ends: dict[str, tuple[range, int]] = {}
@@ -32,18 +34,43 @@ def with_print_areas(book: Book, model: Model) -> Book:
         last = _last_used(book, read, typed)
         end = min(read.end_row, last + SPARE) if last else read.end_row
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
+    typed_on = {table.sheet for table in model.tables if not table.keys}
+    lowest: dict[str, int] = {}
+    for study in model.studies:
+        read = book.tables.get(study.name)
+        if not study.columns or read is None or ours.get(study.sheet) != read.area.sheet:
+            continue
+        first = read.area.first_row
+        if first > lowest.get(read.area.sheet, 0) and study.sheet not in typed_on:
+            lowest[read.area.sheet] = first
+            end = first - 1 + max(1, len(values.studies.get(study.name, ())))
+            ends[read.area.sheet] = range(first, read.end_row + 1), end
+    usual = {ours[title]: area["from"] for title, area in _areas(model) if title in ours}
     data = book.package.read(book.workbook_part)
 
     def put(found: re.Match[bytes]) -> bytes:
         area = AREA.fullmatch(unescape(found[2].decode()))
-        sheet = area["sheet"].strip("'").replace("''", "'") if area else ""
+        sheet = _title(area) if area else ""
         bottoms, end = ends.get(sheet, (range(0), 0))
-        if area is None or int(area["bottom"]) not in bottoms:
+        if area is None or area["from"] != usual.get(sheet) or int(area["bottom"]) not in bottoms:
             return found[0]
         return found[1] + found[2][: -len(area["bottom"])] + str(end).encode()
 
     book.package.replace(book.workbook_part, PRINTED.sub(put, data))
     return book
+
+
+def _areas(model: Model) -> Iterator[tuple[str, re.Match[str]]]:
+    """What a template prints of each sheet."""
+    blank = template_book(model.name)
+    for _, text in PRINTED.findall(blank.package.read(blank.workbook_part)):
+        area = AREA.fullmatch(unescape(text.decode()))
+        if area:
+            yield _title(area), area
+
+
+def _title(area: re.Match[str]) -> str:
+    return area["sheet"].strip("'").replace("''", "'")
 
 
 def _last_used(book: Book, read: TableRead, columns: list[int]) -> int:
