@@ -174,7 +174,7 @@ OF_JOB = ("component", "material", "drums_on_hand", "part_drum_volume", "remark"
 
 PRICED_ON = Field(
     "priced_on",
-    "Price of",
+    "Price dated",
     "date",
     36526,
     73050,

@@ -488,7 +488,7 @@ class Builder:
                 address = f"{place.letter}{row}"
                 text = item.kind not in KINDS
                 style = "td_filled_text" if text else "td_filled"
-                value = None
+                style, value = "td_guide" if unseen else style, None
                 if place.role == "result" and item in own_units(study):
                     si = self.layout.place(study.name, item.name, "si").letter
                     value = self.native.shown(f"{study.name}.{item.name}", f"{si}{row}", "$")
@@ -497,7 +497,6 @@ class Builder:
                 if not text or item.kind == "clock":
                     self.sheets[sheet][address].number_format = number_format(item.kind)
                 if unseen:
-                    self.put(sheet, address, None, "td_guide")
                     self.sheets[sheet][address].number_format = NOT_SHOWN
         final = self.layout.places[study.name][-1].letter
         self.table(study.name, sheet, f"A{header}:{final}{last}")

@@ -10,7 +10,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
 
 from ..workbook.layout import ON, slug
-from ..xlsx.book import quoted
+from ..xlsx.book import quoted, unquoted
 from ..xlsx.moved import APART, PLACE
 
 if TYPE_CHECKING:
@@ -144,7 +144,7 @@ def _moved(text: str, own: str, widths: dict[str, int], beside: bool = False) ->
         named = found["sheet"]
         if beside:
             return found[0] if named else _columns(found[0], widths[own])
-        title = named.strip("'").replace("''", "'") if named else ""
+        title = unquoted(named) if named else ""
         if title not in widths:
             return found[0]
         cells = found[0][len(named) + 1 :]

@@ -13,7 +13,7 @@ from xml.sax.saxutils import escape
 
 from ..engine.model import Field, Model, Table
 from ..problems import WARNING, Problem, sentence
-from ..xlsx.book import Area, Book, CellRead, TableRead
+from ..xlsx.book import Area, Book, CellRead, TableRead, unquoted
 from ..xlsx.moved import shifted, whole_formula
 from ..xlsx.scan import column_letters, column_number, parse_area
 from ..xlsx.write import Address, Write, recalculate_on_load, splice_cells
@@ -172,7 +172,7 @@ def _stretch(book: Book, read: TableRead, last: int) -> None:
         named = AREA.fullmatch(unescape(found[2].decode()))
         if named is None:
             return found[0]
-        if named["sheet"].strip("'").replace("''", "'").casefold() != area.sheet.casefold():
+        if unquoted(named["sheet"]).casefold() != area.sheet.casefold():
             return found[0]
         top, bottom = int(named["top"]), int(named["bottom"])
         if b'"%b"' % below in found[1]:

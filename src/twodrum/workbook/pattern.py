@@ -15,7 +15,7 @@ from html import unescape
 
 from ..engine.model import Model
 from ..resources import resource
-from ..xlsx.book import Area, Book, TableRead, quoted
+from ..xlsx.book import Area, Book, TableRead, quoted, unquoted
 from ..xlsx.moved import APART, CORNER, PLACE, shifted
 from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
@@ -262,7 +262,7 @@ class Pattern:
         """Whether a formula of the template reads what stands on another sheet in the book."""
         for found in PLACE.finditer(text) if self.elsewhere else ():
             named = found["sheet"]
-            sheet = named.strip("'").replace("''", "'") if named else host
+            sheet = unquoted(named) if named else host
             corner = CORNER.fullmatch(found["first"] or "")
             if corner and (sheet, int(corner[4])) in self.elsewhere:
                 return True
@@ -283,7 +283,7 @@ class Pattern:
 
         def place(match: re.Match[str]) -> str:
             named = match["sheet"]
-            host = named.strip("'").replace("''", "'") if named else sheet
+            host = unquoted(named) if named else sheet
             if match["top"]:
                 return match.group()
             first = (match["first"] or match["from"]).replace("$", "").rstrip("0123456789")

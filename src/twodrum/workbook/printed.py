@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from functools import lru_cache
 from html import unescape
 
 from ..engine.evaluate import Values
 from ..engine.model import Model
-from ..xlsx.book import Book, TableRead
+from ..xlsx.book import Book, TableRead, unquoted
 from .pattern import our_sheets, template_book
 
 # Blank rows that are printed below the last one in use.
@@ -45,12 +45,12 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
             lowest[read.area.sheet] = first
             end = first - 1 + max(1, len(values.studies.get(study.name, ())))
             ends[read.area.sheet] = range(first, read.end_row + 1), end
-    usual = {ours[title]: area["from"] for title, area in _areas(model) if title in ours}
+    usual = {ours[title]: cells for title, cells in _usual(model).items() if title in ours}
     data = book.package.read(book.workbook_part)
 
     def put(found: re.Match[bytes]) -> bytes:
         area = AREA.fullmatch(unescape(found[2].decode()))
-        sheet = _title(area) if area else ""
+        sheet = unquoted(area["sheet"]) if area else ""
         bottoms, end = ends.get(sheet, (range(0), 0))
         if area is None or area["from"] != usual.get(sheet) or int(area["bottom"]) not in bottoms:
             return found[0]
@@ -60,17 +60,13 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
     return book
 
 
-def _areas(model: Model) -> Iterator[tuple[str, re.Match[str]]]:
-    """What a template prints of each sheet."""
+@lru_cache(maxsize=8)
+def _usual(model: Model) -> dict[str, str]:
+    """The columns that a template prints of each sheet."""
     blank = template_book(model.name)
-    for _, text in PRINTED.findall(blank.package.read(blank.workbook_part)):
-        area = AREA.fullmatch(unescape(text.decode()))
-        if area:
-            yield _title(area), area
-
-
-def _title(area: re.Match[str]) -> str:
-    return area["sheet"].strip("'").replace("''", "'")
+    printed = PRINTED.findall(blank.package.read(blank.workbook_part))
+    areas = [AREA.fullmatch(unescape(text.decode())) for _, text in printed]
+    return {unquoted(area["sheet"]): area["from"] for area in areas if area}
 
 
 def _last_used(book: Book, read: TableRead, columns: list[int]) -> int:

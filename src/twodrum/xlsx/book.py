@@ -87,6 +87,11 @@ def quoted(sheet: str) -> str:
     return sheet if plain else "'" + sheet.replace("'", "''") + "'"
 
 
+def unquoted(sheet: str) -> str:
+    """The same read back: the sheet that a formula names."""
+    return sheet.strip("'").replace("''", "'")
+
+
 # How the name of a column ends whose cells have no names of their own: "cost_unit_column" holds
 # the units of what is named on Cost, and is asked for as "net_price_unit".
 COLUMN = "_column"

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Set
 from functools import cached_property
 
-from .book import Book, CellRead, quoted
+from .book import Book, CellRead, quoted, unquoted
 from .scan import column_letters, column_number
 from .write import Address
 
@@ -88,7 +88,7 @@ def following(text: str, own: str, moves: Moves, ours: Set[str]) -> str | None:
     def place(found: re.Match[str]) -> str:
         nonlocal lost
         named = found["sheet"]
-        title = named.strip("'").replace("''", "'") if named else own
+        title = unquoted(named) if named else own
         sheet = known.get(title.casefold())
         if sheet is None:
             # A range of sheets begins or ends with ours: what is between may be others now.
