@@ -241,7 +241,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.14.0: " in said
+    assert "What changed since 0.10.0:\n  0.15.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -308,7 +308,7 @@ def test_what_was_typed_beside_ours_goes_along_with_its_format(
     opened = load_workbook(job)
     opened["Job"].cell(film, 8).value = "ask Anna"
     opened["Job"].cell(film, 8).font = Font(bold=True, color="FFAA0000")
-    opened["Pricing"].cell(rate, 8).value = f"=B{rate}*2+Job!B{film}"
+    opened["Job"].cell(rate, 8).value = f"=B{rate}*2+Job!B{film}"
     opened["Cost"]["H3"].value = "above all rows of ours"
     opened["Workings"].sheet_state, opened["Order"].sheet_state = "visible", "hidden"
     opened.save(job)
@@ -318,7 +318,7 @@ def test_what_was_typed_beside_ours_goes_along_with_its_format(
     now, row = (address(Book.open(job), name)[1] for name in ("film_thickness", "labour_rate"))
     note = book["Job"].cell(now, 8)
     assert (note.value, note.font.b, note.font.color.rgb) == ("ask Anna", True, "FFAA0000")
-    assert book["Pricing"].cell(row, 8).value == f"=B{row}*2+Job!B{now}"
+    assert book["Job"].cell(row, 8).value == f"=B{row}*2+Job!B{now}"
     assert book["Cost"]["H3"].value == "above all rows of ours"
     states = [book[title].sheet_state for title in ("Workings", "Order", "Cost")]
     assert states == ["visible", "hidden", "visible"]
@@ -398,16 +398,31 @@ def test_start_tells_four_steps_or_five_and_fifteen_words(parts: tuple[str, ...]
     assert len(words) == 15
 
 
-def test_a_new_quote_shows_nine_sheets_and_says_of_the_others_how_to_see_them() -> None:
+def test_a_new_quote_shows_eight_sheets_and_says_of_the_others_how_to_see_them() -> None:
     from openpyxl import load_workbook
 
     book = load_workbook(resource("workbook_templates", "quote.xlsx"))
     shown = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
-    assert len(shown) == 9 and shown[0] == "Start"
+    assert len(shown) == 8 and shown[0] == "Start"
     told = {row[0].value: str(row[1].value) for row in book["Start"].iter_rows(max_col=2)}
     for sheet in book.worksheets:
         assert told[sheet.title].startswith("Hidden. ") == (sheet.title not in shown)
     assert "Unhide" in told["To see a hidden sheet"]
+
+
+@pytest.mark.parametrize("parts", [(DAY,), (PROOF,), (DAY, PROOF)])
+def test_parts_without_the_quote_ask_on_one_sheet_what_they_take_from_it(
+    parts: tuple[str, ...],
+) -> None:
+    model = job_of(parts)
+    book = Book.open(resource("workbook_templates", f"{model.name}.xlsx"))
+    taken = [f.name for b in JOB.blocks if b.sheet == "Job" for f in b.fields]
+    names = [name for name in taken if name in {field.name for field in model.fields()}]
+    areas = [book.area(name) for name in names]
+    assert names and {area.sheet for area in areas if area} == {"Job"}
+    assert {
+        read.area.sheet for name, read in book.tables.items() if name in ("areas", "materials")
+    } == {"Job"}
 
 
 @pytest.mark.parametrize(("parts", "system"), [((QUOTE,), "us"), (PARTS, "metric")])

@@ -74,7 +74,7 @@ def test_start_counts_what_is_still_to_type_and_says_what_next(tmp_path: Path) -
         str(book.cell("Start", row, 1).value).split(":")[0]: book.cell("Start", row, 2).value
         for row in range(area.first_row, area.last_row + 1)
     }
-    assert counts == {"Job": 1.0, "Pricing": 0.0, "Areas": 1.0, "Materials": 0.0}
+    assert counts == {"Job": 1.0, "Areas": 1.0, "Materials": 0.0}
     cells = {address(template(JOB), name): value for name, value in TYPED.items()}
     fill_file(typed(cells, path, source=path))
     step = Book.open(path).named("next_step")

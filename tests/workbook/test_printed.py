@@ -8,7 +8,6 @@ from openpyxl import load_workbook
 from tests.workbook.typing import address, small_job, typed
 from twodrum.books.parts import PARTS, QUOTE
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.workbook.printed import SPARE
 from twodrum.xlsx.book import Book
 
 
@@ -17,15 +16,15 @@ def bottom(path: Path, sheet: str) -> int:
     return int(load_workbook(path)[sheet].print_area.rpartition("$")[2])
 
 
-def test_a_table_is_printed_with_a_few_rows_for_what_comes(tmp_path: Path) -> None:
+def test_a_table_is_printed_to_its_last_row_in_use(tmp_path: Path) -> None:
     job = small_job(tmp_path / "job.xlsx")
     whole = Book.open(job).tables["areas"].area.last_row
     assert bottom(job, "Areas") == whole
     fill_file(job)
     last = address(Book.open(job), "areas.surface", 1)[1]
-    assert bottom(job, "Areas") == last + SPARE < whole
+    assert bottom(job, "Areas") == last < whole
     assert not fill_file(job).changed
-    # More rows are printed when more are in use, up to all of the table.
+    # More rows are printed when more are in use.
     typed({("Areas", whole, 1): "Far wall"}, job, source=job)
     fill_file(job)
     assert bottom(job, "Areas") == whole
@@ -49,9 +48,9 @@ def test_what_people_set_is_printed_as_they_set_it(own: str, tmp_path: Path) -> 
     assert load_workbook(job)["Areas"].print_area.replace("$", "").endswith(own)
 
 
-def test_a_table_without_a_row_is_printed_whole_as_a_form(tmp_path: Path) -> None:
+def test_a_table_without_a_row_is_printed_with_its_heads_alone(tmp_path: Path) -> None:
     job = small_job(tmp_path / "job.xlsx", PARTS)
     fill_file(job)
     read = Book.open(job).tables["film"]
-    assert bottom(job, "Film") == read.end_row
+    assert bottom(job, "Film") == read.area.first_row < read.end_row
     assert QUOTE in check_file(job).model.parts

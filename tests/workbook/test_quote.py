@@ -378,7 +378,7 @@ def test_a_stale_sheet_names_the_blocks_that_were_typed_into(demo: Path) -> None
     path = demo / "job-metric.xlsx"
     book = Book.open(path)
     read = [[sheet, "C2"] for sheet in ("Quote", "Cost", "Day sheet")]
-    where = [address(book, name) for name in ("film_thickness", "margin_share")]
+    where = [address(book, name) for name in ("film_thickness", "hose_length")]
     cells = [[sheet, f"{column_letters(column)}{row}"] for sheet, row, column in where]
     cases = [
         {"set": [[*cells[0], 2.5]], "read": read},
@@ -386,4 +386,4 @@ def test_a_stale_sheet_names_the_blocks_that_were_typed_into(demo: Path) -> None
     ]
     found = recalculate(path, cases)
     assert found[0] == ["Changed since the last fill: Job"] * 3
-    assert found[1] == ["Changed since the last fill: Job, Pricing"] * 3
+    assert found[1] == ["Changed since the last fill: Job, Equipment"] * 3

@@ -363,7 +363,7 @@ PRICING = (
                 guide="Every line is rounded, then added.",
             ),
         ),
-        "Pricing",
+        "Job",
     ),
     Block(
         "Costs of this job",
@@ -429,7 +429,7 @@ PRICING = (
                 guide="Hire, permits, tests, whatever has no line above.",
             ),
         ),
-        "Pricing",
+        "Job",
     ),
     Block(
         "On the quote",
@@ -486,7 +486,7 @@ PRICING = (
                 )
             ),
         ),
-        "Pricing",
+        "Job",
     ),
     Block(
         "Film and loss, chances",
@@ -564,6 +564,6 @@ PRICING = (
                 guide="Chance that the readings of the whole job pass their rule.",
             ),
         ),
-        "Pricing",
+        "Job",
     ),
 )

@@ -43,7 +43,7 @@ from .whatif import (
     WHATIF_PAGE,
 )
 
-TYPE_IT = "Type what is pale yellow: Job, Pricing, surfaces on Areas, products on Materials."
+TYPE_IT = "Type what is pale yellow: Job, surfaces on Areas, products on Materials."
 READ_IT = "Order, Cost, Quote, Film and loss follow at once; #N/A: mend what its note names."
 TYPE_THE_DAY = "Type Processing and Equipment, then readings as they come."
 FILL_IT = "Run twodrum check to hear every problem, twodrum fill for the rest."
@@ -74,8 +74,7 @@ JOB = Model(
     words=WORDS,
     sheets=(
         ("Start", "What this workbook is for, where things are, its state"),
-        ("Job", "Single values: film, loss, weather, crew, the day"),
-        ("Pricing", "Rates, margin, tax, costs of this job, words of the quote"),
+        ("Job", "Single values: film, loss, crew, rates, margin, tax, words of the quote, the day"),
         ("Areas", "Take-off: one row for each surface"),
         ("Materials", "One row for each component, from its data sheet"),
         ("Shelf", "The office's materials when this job was made, to pick from"),
@@ -116,7 +115,7 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, FILM_CHECK, DAY, CLOSING, *PRICING, *PROCESSING, *EQUIPMENT),
+    blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *PROCESSING, *EQUIPMENT),
     tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
     results=(
         *RESULTS,

@@ -22,7 +22,7 @@ QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
 # What each part takes from others: they have to be there too.
 TAKES = {QUOTE: (), DAY: (QUOTE,), PROOF: (QUOTE,), ACCOUNT: (QUOTE, DAY, PROOF)}
 SHEETS = {
-    **dict.fromkeys(("Job", "Pricing", "Areas", "Materials", "Shelf"), QUOTE),
+    **dict.fromkeys(("Job", "Areas", "Materials", "Shelf"), QUOTE),
     **dict.fromkeys(("Order", "Cost", "Quote", "Accepted", "Film and loss", "Chances"), QUOTE),
     "Quantities": DAY,
     **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Day sheet"), DAY),

@@ -24,7 +24,7 @@ SITE = {
 
 def _typed(name: str, label: str) -> Cell:
     args = (Name(name), DECIMALS)
-    return Cell(f"{name}_rounded", label, "money", "worksheet_round", args, "From Pricing.")
+    return Cell(f"{name}_rounded", label, "money", "worksheet_round", args, "From Job.")
 
 
 def _sum(name: str, label: str, of: tuple[str, ...], guide: str = "") -> Cell:
@@ -143,7 +143,7 @@ COST_BLOCKS = (
                 "Tax",
                 "money",
                 'tax_on_total if tax_rule == "on the total" else tax_on_lines',
-                guide="By the rule on Pricing; local law decides.",
+                guide="By the rule on Job; local law decides.",
             ),
             Cell(
                 "total_price",

@@ -230,7 +230,7 @@ ODDS = (
                     "volume",
                     "volume_for_probability",
                     (Name(f"{odds}_odds"), *DOUBTS),
-                    "With the uncertainty of area, film and loss on Pricing.",
+                    "With the uncertainty of area, film and loss on Job.",
                 )
                 for odds, label in (
                     ("even", "in five jobs of ten (P50)"),
@@ -304,7 +304,7 @@ SWINGS = Study(
             "What moves the price most",
             "Level bars around the quoted price, the longest on top: for each input how far the "
             "price before tax moves when it is less and when it is more by the change typed on "
-            "Pricing.",
+            "Job.",
             ("sensitivity_low", "sensitivity_high"),
             (),
             "Change of the price before tax",
@@ -336,7 +336,7 @@ WHATIF_PAGE = Page(
         _grid("scenario_sets", "Marked: more drum sets than quoted.", "above"),
         Line("Margin kept when the quoted price stands", look="heading"),
         _grid("margin_kept", "Marked: less margin than quoted.", "below"),
-        Line("Each step is set on Pricing; the boxed cell is the job as it stands.", look="small"),
+        Line("Each step is set on Job; the boxed cell is the job as it stands.", look="small"),
     ),
     handed=False,
 )

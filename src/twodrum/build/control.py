@@ -46,7 +46,6 @@ from ..workbook.layout import (
     IF_BLANK,
     LEAST,
     MOST,
-    ON,
     PARTS_HERE,
     PROBLEM_ROWS,
     TIMES,
@@ -56,6 +55,7 @@ from ..workbook.layout import (
     VALUE,
     WHY,
     choice_list,
+    hosts,
     input_blocks,
     limits_of,
     unit_choices,
@@ -171,13 +171,14 @@ def _add_sheets(builder: Builder, row: int) -> int:
     sheet = "Start"
     worksheet = builder.sheets[sheet]
     builder.put(sheet, f"A{row}", "Sheets", "td_heading")
+    laid = hosts(builder.model)
     for name, purpose in builder.model.sheets:
         row += 1
-        if name in ON:
+        if name in laid:
             builder.told[name] = row
         if name in HIDDEN:
             builder.put(sheet, f"A{row}", name, "td_label")
-            told = purpose if name in ON else f"Hidden. {purpose}"
+            told = purpose if name in laid else f"Hidden. {purpose}"
             builder.put(sheet, f"B{row}", told, "td_guide")
         else:
             link(worksheet, f"A{row}", name, name)

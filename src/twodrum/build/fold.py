@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
 
-from ..workbook.layout import ON, slug
+from ..workbook.layout import TAKEN_ON, hosts, slug
 from ..xlsx.book import quoted, unquoted
 from ..xlsx.moved import APART, PLACE
 
@@ -20,24 +20,29 @@ if TYPE_CHECKING:
 
 # Blank columns between two of them.
 BETWEEN = 1
+# Sheets with their host, and by how many columns they moved there.
+Laid = dict[str, tuple[str, int]]
 COLUMN = re.compile(r"(?<![A-Z])[A-Z]{1,3}(?![A-Z])")
 
 
 def fold(builder: Builder) -> None:
-    """Lay each sheet of ``ON`` beside what stands on its host; every formula follows."""
-    book, widths = builder.book, {}
-    for sheet, host in ON.items():
+    """Lay each sheet that has a host beside what stands there; every formula follows."""
+    book = builder.book
+    laid: Laid = {}
+    for sheet, host in hosts(builder.model).items():
         if sheet in builder.sheets:
-            widths[sheet] = builder.sheets[host].max_column + BETWEEN
-            _tell(builder, sheet, widths[sheet])
-            _lay(builder.sheets[sheet], builder.sheets[host], widths[sheet])
+            laid[sheet] = host, builder.sheets[host].max_column + BETWEEN
+            _tell(builder, sheet, *laid[sheet])
+            _lay(builder.sheets[sheet], builder.sheets[host], laid[sheet][1])
             builder.words[host] += builder.words.pop(sheet)
+            if host in TAKEN_ON.values():
+                _print_too(builder.sheets[sheet], builder.sheets[host], laid[sheet][1])
     for name in book.defined_names.values():
-        name.attr_text = _moved(name.attr_text, "", widths)
+        name.attr_text = _moved(name.attr_text, "", laid)
     for title, worksheet in builder.sheets.items():
-        if title not in widths:
-            _follow(worksheet, widths)
-    for sheet in widths:
+        if title not in laid:
+            _follow(worksheet, laid)
+    for sheet in laid:
         book.remove(builder.sheets.pop(sheet))
 
 
@@ -46,14 +51,14 @@ def cells_of(sheet: Worksheet) -> list[Any]:
     return list(sheet._cells.values())
 
 
-def _tell(builder: Builder, sheet: str, by: int) -> None:
+def _tell(builder: Builder, sheet: str, host: str, by: int) -> None:
     """Say on the first sheet where it stands now, and lead there if that can be seen."""
     start, row, first = builder.sheets["Start"], builder.told[sheet], get_column_letter(by + 1)
     told = start[f"B{row}"]
-    told.value = f"On {ON[sheet]}, from column {first}. {told.value}"
+    told.value = f"On {host}, from column {first}. {told.value}"
     to_it = start[f"A{row}"].hyperlink
     if to_it is not None:
-        to_it.location = f"'{ON[sheet]}'!{first}1"
+        to_it.location = f"'{host}'!{first}1"
     # Its notes stand on its host already.
     builder.sheets[sheet]["C2"].value = None
     builder.book.defined_names.pop(f"notes_{slug(sheet)}", None)
@@ -61,7 +66,7 @@ def _tell(builder: Builder, sheet: str, by: int) -> None:
 
 def _lay(sheet: Worksheet, host: Worksheet, by: int) -> None:
     """The cells of a sheet with their looks, rules, tables and charts, on the columns behind."""
-    own = {sheet.title: by}
+    own = {sheet.title: (sheet.title, by)}
     for cell in cells_of(sheet):
         there = host.cell(cell.row, cell.column + by)
         there._style = copy(cell._style)
@@ -97,27 +102,36 @@ def _lay(sheet: Worksheet, host: Worksheet, by: int) -> None:
         host.add_chart(chart)
 
 
-def _follow(worksheet: Worksheet, widths: dict[str, int]) -> None:
+def _print_too(sheet: Worksheet, host: Worksheet, by: int) -> None:
+    """Print what moved on a page of its own, as long as it was; people type there now."""
+    own = sheet.print_area.rpartition("!")[2].replace("$", "")
+    before = [area.rpartition("!")[2] for area in host.print_area.split(",")]
+    host.print_area = ",".join([*before, _columns(own, by)])
+    host.page_setup.orientation = sheet.page_setup.orientation
+    host.protection.sheet = False
+
+
+def _follow(worksheet: Worksheet, laid: Laid) -> None:
     """What a sheet reads of those that were laid elsewhere."""
     for cell in cells_of(worksheet):
         if cell.data_type == "f":
-            cell.value = _moved(cell.value, worksheet.title, widths)
+            cell.value = _moved(cell.value, worksheet.title, laid)
     for rules in worksheet.conditional_formatting:
         for rule in rules.rules:
-            rule.formula = [_moved(text, "", widths) for text in rule.formula]
+            rule.formula = [_moved(text, "", laid) for text in rule.formula]
     for rule in worksheet.data_validations.dataValidation:
         rule.formula1, rule.formula2 = (
-            text and _moved(text, "", widths) for text in (rule.formula1, rule.formula2)
+            text and _moved(text, "", laid) for text in (rule.formula1, rule.formula2)
         )
     for table in worksheet.tables.values():
         for column in table.tableColumns:
             made = column.calculatedColumnFormula
             if made is not None:
-                made.attr_text = _moved(made.attr_text, worksheet.title, widths)
+                made.attr_text = _moved(made.attr_text, worksheet.title, laid)
     for chart in worksheet._charts:
         for series in chart.series:
             for read in _read_by(series):
-                read.f = _moved(read.f, "", widths)
+                read.f = _moved(read.f, "", laid)
 
 
 def _read_by(series: Any) -> list[Any]:
@@ -128,12 +142,12 @@ def _read_by(series: Any) -> list[Any]:
     return [reference for reference in found if reference is not None]
 
 
-def _moved_here(value: Any, title: str, own: dict[str, int]) -> Any:
+def _moved_here(value: Any, title: str, own: Laid) -> Any:
     """A content that may be a formula, or the text of one, with its own sheet's columns moved."""
     return _moved(value, title, own, beside=True) if isinstance(value, str) else value
 
 
-def _moved(text: str, own: str, widths: dict[str, int], beside: bool = False) -> str:
+def _moved(text: str, own: str, laid: Laid, beside: bool = False) -> str:
     """A formula whose addresses follow the sheets that were laid elsewhere.
 
     With ``beside`` it is one of the sheet ``own``: what names no sheet moves with it, and what
@@ -143,13 +157,13 @@ def _moved(text: str, own: str, widths: dict[str, int], beside: bool = False) ->
     def place(found: re.Match[str]) -> str:
         named = found["sheet"]
         if beside:
-            return found[0] if named else _columns(found[0], widths[own])
+            return found[0] if named else _columns(found[0], laid[own][1])
         title = unquoted(named) if named else ""
-        if title not in widths:
+        if title not in laid:
             return found[0]
-        cells = found[0][len(named) + 1 :]
-        moved = _columns(cells, widths[title])
-        return moved if ON[title] == own else f"{quoted(ON[title])}!{moved}"
+        host, by = laid[title]
+        moved = _columns(found[0][len(named) + 1 :], by)
+        return moved if host == own else f"{quoted(host)}!{moved}"
 
     pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
     return "".join(pieces)

@@ -11,7 +11,7 @@ from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
-from ..workbook.layout import ON, units_picked
+from ..workbook.layout import FORMER_SHEETS, HIDDEN, ON, hosts, units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
 from ..xlsx.book import Book, CellRead
@@ -29,7 +29,6 @@ from .new import Typed, in_unit, template
 from .places import KNOWN, places, results, told_areas
 
 # Sheets beside whose cells nobody types.
-KEPT = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
 # So many cells that are left behind are named.
 NAMED = 5
 
@@ -61,8 +60,9 @@ def carried(
     naming = called(fresh, book.prefix, staying, taken, word)
     typed_at = dict(places(book, fresh, before, after))
     pairs = {**typed_at, **dict(results(book, fresh, after))}
-    hosts = {now: ON.get(title, title) for title, now in ours.items()}
-    titles = {now: naming.sheets.get(host, host) for now, host in hosts.items()}
+    laid = {**hosts(after), **FORMER_SHEETS}
+    stand = {now: laid.get(title, title) for title, now in ours.items()}
+    titles = {now: naming.sheets.get(host, host) for now, host in stand.items()}
     moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
     comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes: list[str] = []
@@ -73,7 +73,7 @@ def carried(
         writes.update(_as_known_areas(fresh, writes))
     notes += _told_now(book, before, after)
     looks = Looks(book, fresh)
-    in_sight = {old: new for old, new in pairs.items() if new[0] not in KEPT}
+    in_sight = {old: new for old, new in pairs.items() if new[0] not in HIDDEN}
     looks.keep_odd_formats(in_sight, writes)
     others = _beside(looks, _theirs(book, before), _titles(before, book), moves, own, writes, notes)
     beside = dict(others)
@@ -83,7 +83,7 @@ def carried(
     # Read again: what was read of it before does not hold any more.
     fresh = Book(Package(fresh.package.to_bytes()))
     here = {title: now for title, now in ours.items() if title in fresh.sheets}
-    seen = {title: now for title, now in here.items() if title not in KEPT}
+    seen = {title: now for title, now in here.items() if title not in HIDDEN}
     keep_dress(book, fresh, seen, pairs, made_by(book) == __version__)
     states = {title: book.sheet_states()[now] for title, now in here.items()}
     if not more:
@@ -235,9 +235,9 @@ def _beside(
         text = whole_formula(looks.book, cell) if cell.formula else ""
         followed = following(text, cell.sheet, moves, own)
         # What stands on another sheet now has no room beside it.
-        stays = titles[cell.sheet] not in ON
-        at = moves.beside((cell.sheet, cell.row, cell.column)) if stays else None
-        target = (titles[cell.sheet], *at[1:]) if at else None
+        title = titles[cell.sheet]
+        at = moves.beside((cell.sheet, cell.row, cell.column)) if title not in ON else None
+        target = (FORMER_SHEETS.get(title, title), *at[1:]) if at else None
         free = target is not None and target[0] in fresh.sheets and target not in written
         if target is None or not free or not fresh.is_blank(*target) or followed is None:
             lost.append(_said(cell))
@@ -264,7 +264,7 @@ def _theirs(book: Book, before: Model) -> list[CellRead]:
         fill_book(book, before, write=lambda _, writes, __: ours.update(writes))
     found = []
     for sheet, title in _titles(before, book).items():
-        if title in KEPT:
+        if title in HIDDEN:
             continue
         for row, column in sorted(book.scan(sheet).cells):
             cell = book.cell(sheet, row, column)
@@ -278,8 +278,9 @@ def _theirs(book: Book, before: Model) -> list[CellRead]:
 def _titles(before: Model, book: Book) -> dict[str, str]:
     """What each sheet of ours in a book is called in a template, by its title there."""
     ours = our_sheets(before, book)
-    apart = {there: title for title, there in ours.items() if title in ON}
-    return apart | {there: title for title, there in ours.items() if title not in ON}
+    laid = {**hosts(before), **FORMER_SHEETS}
+    apart = {there: title for title, there in ours.items() if title in laid}
+    return apart | {there: title for title, there in ours.items() if title not in laid}
 
 
 def _said(cell: CellRead) -> str:

@@ -98,6 +98,17 @@ ON = {
 }
 # What nobody types into, decides on or prints: Start lists it and says how to see it.
 HIDDEN = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
+# Where no part of a job is the quote, what the others take from it stands on one sheet.
+TAKEN_ON = dict.fromkeys(("Areas", "Materials"), "Job")
+# Sheets that older versions had, and where what stood there stands today.
+FORMER_SHEETS = {"Pricing": "Job"}
+
+
+def hosts(model: Model) -> dict[str, str]:
+    """Sheets of a model that stand on another, and on which."""
+    alone = model.parts and "quote" not in model.parts
+    return {**ON, **TAKEN_ON} if alone else ON
+
 
 # The cell on Start that names the parts of a job.
 PARTS_HERE = "parts_here"

@@ -20,7 +20,7 @@ from ..xlsx.moved import APART, CORNER, PLACE, shifted
 from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
-from .layout import slug
+from .layout import FORMER_SHEETS, slug
 
 Address = tuple[str, int, int]
 FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)
@@ -116,8 +116,12 @@ def naming(name: str, prefix: str) -> Naming:
 
 
 def our_sheets(model: Model, book: Book) -> dict[str, str]:
-    """What each sheet of a model is called in a book: known by its state, never by its title."""
-    anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet, _ in model.sheets}
+    """What each sheet of a model is called in a book: known by its state, never by its title.
+
+    Sheets that an older version had are among them.
+    """
+    titles = [*(sheet for sheet, _ in model.sheets), *FORMER_SHEETS]
+    anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet in titles}
     return {sheet: anchor.sheet for sheet, anchor in anchors.items() if anchor is not None}
 
 
@@ -144,7 +148,8 @@ class Pattern:
         self.laid = _laid(model)
         self._known: dict[tuple[str, int], str] = {}
         self.hosts = {sheet: host for host, laid in self.laid.items() for _, sheet in laid}
-        self.sheets = our_sheets(model, book)
+        there = our_sheets(model, book)
+        self.sheets = {sheet: now for sheet, now in there.items() if sheet in self.hosts}
         self.derived = {table.name for table in model.tables if table.derived}
         of_rows = [table.name for table in model.tables]
         of_rows += [study.name for study in model.studies if study.columns]
@@ -153,8 +158,8 @@ class Pattern:
             for name in of_rows
             if name in book.tables
         }
-        there = book.tables.get("fields")
-        self.fields = (self.template.tables["fields"], there) if there else None
+        fields = book.tables.get("fields")
+        self.fields = (self.template.tables["fields"], fields) if fields else None
         dragged = {entry.key.replace(".", "_") for entry in entries(model)}
         dragged |= {f"{name}_unit" for name in dragged}
         self.named: dict[Address, Address] = {}

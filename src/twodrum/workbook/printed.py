@@ -1,4 +1,4 @@
-"""What of a long table is printed: its rows in use, and a few for what people type yet."""
+"""What of a long table is printed: its rows in use."""
 
 from __future__ import annotations
 
@@ -11,8 +11,6 @@ from ..engine.model import Model
 from ..xlsx.book import Book, TableRead, unquoted
 from .pattern import our_sheets, template_book
 
-# Blank rows that are printed below the last one in use.
-SPARE = 10
 PRINTED = re.compile(
     rb"(<(?:[\w.-]+:)?definedName\b[^>]*\bname=[\"']_xlnm\.Print_Area[\"'][^>]*>)([^<]*)(?=</)"
 )
@@ -22,7 +20,7 @@ AREA = re.compile(r"(?P<sheet>.+)!(?P<from>\$A\$1:\$[A-Z]+\$)(?P<bottom>\d+)")
 def with_print_areas(book: Book, model: Model, values: Values) -> Book:
     """A book whose print of each sheet with a table or a study's block ends behind its last row.
 
-    A table without a row is printed whole, as a form; what people set otherwise stays.
+    Of a table without a row the heads are printed and one row; what people set otherwise stays.
     """
     ours = our_sheets(model, book)
     ends: dict[str, tuple[range, int]] = {}
@@ -31,8 +29,7 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         if table.keys or read is None or ours.get(table.sheet) != read.area.sheet:
             continue
         typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
-        last = _last_used(book, read, typed)
-        end = min(read.end_row, last + SPARE) if last else read.end_row
+        end = max(read.area.first_row, _last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
     typed_on = {table.sheet for table in model.tables if not table.keys}
     lowest: dict[str, int] = {}
