@@ -18,7 +18,7 @@ LAYERS = (
     ("engine",),
     ("worksheet",),
     ("studies",),
-    ("resources", "changelog"),
+    ("plainly", "resources", "changelog"),
     ("xlsx",),
     ("workbook",),
     ("books",),

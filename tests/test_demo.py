@@ -78,26 +78,26 @@ def test_the_fill_finds_and_words_what_went_wrong_that_day(made: Path) -> None:
     filled = check_file(made / "job-metric.xlsx")
     assert [str(problem) for problem in filled.problems] == [
         "Areas!A8: the film of Sump fails its rule; where to spray again is told",
-        "Readings!H14: the drum took 33.1 min to where it is warmed to; 54 min were planned: "
+        "Readings!I14: the drum took 33.1 min to where it is warmed to; 54 min were planned: "
         "38.7 % less; the plan is for a full drum, it held 120 L",
-        "Readings!I14: the drum took 37.9 min to where it is warmed to; 53.6 min were planned: "
+        "Readings!J14: the drum took 37.9 min to where it is warmed to; 53.6 min were planned: "
         "29.4 % less; the plan is for a full drum, it held 155 L",
-        "Readings!N23: the new iso drum starts at 192 L; a full one holds 208 L: it is 16.2 L "
+        "Readings!O23: the new iso drum starts at 192 L; a full one holds 208 L: it is 16.2 L "
         "short",
-        "Readings!M25: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
+        "Readings!N25: Do not spray: surface is 0.861 K above the dew point, less than 3 K; the "
         "verdict stands beside its row",
-        "Readings!O27: Resin remaining is 0 L after a drum change; a new drum holds 208 L: its "
+        "Readings!P27: Resin remaining is 0 L after a drum change; a new drum holds 208 L: its "
         "level "
         "was not set right; type the true level in a row with the event level set right",
-        "Readings!E32: No limit is reached yet, but the difference creeps, viscosity left out: "
+        "Readings!F32: No limit is reached yet, but the difference creeps, viscosity left out: "
         "most likely it is the resin side that fell by 5.83 bar since about 13:10; look first at "
         "its supply: blocked inlet filter, valve left shut, empty or cold drum, air, transfer "
         "pump; going on so it is 8.75 bar from its baseline at about 15:04; the verdict stands "
         "beside its row",
-        "Readings!E33: Difference moved 9.89 bar since the baseline, viscosity left out; it is the "
+        "Readings!F33: Difference moved 9.89 bar since the baseline, viscosity left out; it is the "
         "resin side that fell, look first at its supply: blocked inlet filter, valve left shut, "
         "empty or cold drum, air, transfer pump; the verdict stands beside its row",
-        "Drums!E8: 30 days past its date on the day of the readings: ask the supplier before it is "
+        "Drums!E8: 30 days past its date on the day that it was on: ask the supplier before it is "
         "used",
         "Drums!F10: stirred 20 min, 50 min planned; resin that settled sprays off its ratio",
     ]

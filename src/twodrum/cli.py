@@ -459,7 +459,21 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
     return list({path.resolve(): path for path in reversed(found)}.values())[::-1]
 
 
+def _already(options: argparse.Namespace) -> str | None:
+    """What to say of the one workbook that is to be filled, where it is filled already."""
+    asks_more = options.command != "fill" or options.out or options.accept_quote or options.json
+    if asks_more or len(options.files) > 1 or options.files[0].is_dir():
+        return None
+    from .commands.already import already
+
+    return already(options.files[0], options.live)
+
+
 def _check_or_fill(options: argparse.Namespace) -> int:
+    known = _already(options)
+    if known is not None:
+        print(known)
+        return DONE
     from time import monotonic
 
     from .commands.batch import each, processes

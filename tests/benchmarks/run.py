@@ -117,9 +117,8 @@ def main() -> None:
             again = after_one_edit(by_office, place)
             text = ratio(load_and_save(by_office, place), again)
             rows.append(("the same, saved by LibreOffice", text))
-        rows.append(
-            ("fill of an unchanged book / after an edit", ratio(lambda: fill_file(same), fill))
-        )
+        task = Task("fill")
+        rows.append(("fill of an unchanged book / after an edit", ratio(lambda: task(same), fill)))
         edit = edited(quote)
         shutil.copy(edit, place / "a quote.xlsx")
         of_quote = after_one_edit(place / "a quote.xlsx", place)

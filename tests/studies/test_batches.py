@@ -42,7 +42,7 @@ def test_a_drum_without_fault_has_nothing_found(tmp_path: Path) -> None:
     [
         (
             drum("I1", "iso", expiry=46349),
-            "1 day past its date on the day of the readings: ask the supplier before it is used",
+            "1 day past its date on the day that it was on: ask the supplier before it is used",
         ),
         (
             drum("R1", "resin", stirred=30),
@@ -110,7 +110,7 @@ def test_a_night_counts_on_past_midnight(tmp_path: Path) -> None:
     filled = checked(tmp_path, drums, rows)
     assert verdicts(filled) == ["Nothing found"] * 3
     found = filled.values.studies["batches"]
-    assert [row[3:] for row in found] == [
+    assert [row[4:] for row in found] == [
         ("I1 (batch A)", "R1 (batch C)"),
         ("I1 (batch A)", "R2 (batch D)"),
     ]
@@ -118,12 +118,12 @@ def test_a_night_counts_on_past_midnight(tmp_path: Path) -> None:
 
 def test_a_surface_that_is_not_on_areas_is_told(tmp_path: Path) -> None:
     filled = checked(tmp_path, [], [{**PANEL, "place": "Sumpp"}])
-    assert told(filled) == ["Readings!R7: Areas has no surface 'Sumpp'"]
+    assert told(filled) == ["Readings!S7: Areas has no surface 'Sumpp'"]
 
 
 def test_a_refused_cell_is_named_in_the_verdict(tmp_path: Path) -> None:
     found = verdicts(checked(tmp_path, [drum("I1", "iso", opening_level="120 L")]))
-    assert found == ["Not fully judged: see Drums!K7"]
+    assert found == ["Not fully judged: see Drums!M7"]
 
 
 def test_a_number_that_stands_twice_is_told(tmp_path: Path) -> None:
@@ -172,17 +172,19 @@ def test_which_batch_went_where(tmp_path: Path) -> None:
     ]
     found = checked(tmp_path, drums, rows).values.studies["batches"]
     assert [row[0] for row in found] == ["Floor", "Sump"]
-    assert found[0][1:3] == pytest.approx((0.375, 0.46))
-    assert found[0][3:] == ("I1 (batch A), I2 (batch B)", "R1 (batch C)")
-    assert found[1][3:] == ("I2 (batch B)", "R1 (batch C)")
+    assert found[0][2:4] == pytest.approx((0.375, 0.46))
+    assert found[0][4:] == ("I1 (batch A), I2 (batch B)", "R1 (batch C)")
+    assert found[1][4:] == ("I2 (batch B)", "R1 (batch C)")
 
 
 def test_a_drum_without_its_time_leaves_the_batch_open(tmp_path: Path) -> None:
     drums = [drum("I1", "iso", on_at=0.3, off_at=0.4), drum("I2", "iso"), drum("R1", "resin")]
     found = checked(tmp_path, drums, [{**PANEL, "place": "Floor"}]).values.studies["batches"]
-    assert found[0][3:] == ("not known: 'Connected' of drum I2 is blank", "R1")
+    assert found[0][4:] == ("not known: 'Connected' of drum I2 is blank", "R1")
 
 
 def test_without_a_surface_the_drums_of_the_day_are_listed(tmp_path: Path) -> None:
     found = checked(tmp_path, [drum("I1", "iso")]).values.studies["batches"]
-    assert found == [("The day, no surface noted on Readings", None, None, "I1", "no drum noted")]
+    assert found == [
+        ("The day, no surface noted on Readings", None, None, None, "I1", "no drum noted")
+    ]

@@ -269,7 +269,7 @@ def test_trapped_pressure__reference_sf_trap(tmp_path: Path) -> None:
 def test_injection_counts_the_highest_pressure_there_is(tmp_path: Path) -> None:
     reading = [{"time": 0.4, **SPRAYING, **WEATHER, "resin_pressure": 245, "iso_pressure": 240}]
     where, why, precaution, _ = found(tmp_path, {}, reading)["Injection under the skin"]
-    assert where == "Readings!E7 (Resin pressure)"
+    assert where == "Readings!F7 (Resin pressure)"
     assert why == "245 bar are about 35 times what breaches skin."
     assert "surgical emergency" in precaution
 
@@ -292,7 +292,7 @@ def test_dew_margin__from_the_forecast_and_from_the_worst_reading(tmp_path: Path
     assert where.startswith("Quantities!")
     rows = [{"time": 0.4, **SPRAYING, "air": 20, "humidity": 90, "surface_reading": 19}]
     where, why, *_ = found(tmp_path, {}, rows)["Too near the dew point"]
-    assert where == "Readings!M7 (Surface)"
+    assert where == "Readings!N7 (Surface)"
     assert "0.692 K" in why
 
 
@@ -303,7 +303,7 @@ def test_signs_of_moisture__typed_once_or_as_an_event(tmp_path: Path, sign: str)
     where = f"{cell_of('moisture_sign')} (Sign of moisture seen)"
     assert rows["Signs of moisture"][0] == rows["Wet iso drum never resealed"][0] == where
     event = [{"time": 0.4, "phase": "standing", "event": sign}]
-    assert found(tmp_path, {}, event)["Signs of moisture"][0] == "Readings!C7 (Event)"
+    assert found(tmp_path, {}, event)["Signs of moisture"][0] == "Readings!D7 (Event)"
 
 
 def test_load_above_the_supply(tmp_path: Path) -> None:

@@ -53,7 +53,7 @@ def test_a_slow_fall_of_one_side_is_told_at_the_first_row_that_passes(tmp_path: 
     changes = [round(change / 1e5, 2) for change in readings_of(filled, "change")]
     assert changes[3:] == [3.33, 5.33, 7.33, 9.33, 11.33, 13.33]
     pressures = [line for line in told(filled) if "Weather" not in line]
-    assert [line.split(":")[0] for line in pressures] == ["Readings!E13", "Readings!D14"]
+    assert [line.split(":")[0] for line in pressures] == ["Readings!F13", "Readings!E14"]
     again = readings_of(filled, "verdict")[5]
     assert again == ("Read both gauges again: the difference stands 7.33 bar from the baseline")
     assert "it is the resin side that fell, look first at its supply" in pressures[0]
@@ -204,7 +204,7 @@ def test_below_the_dew_margin_means_do_not_spray(tmp_path: Path) -> None:
     assert readings_of(filled, "verdict")[1] == (
         "Do not spray: surface is 0.692 K above the dew point, less than 3 K"
     )
-    assert told(filled)[0].startswith("Readings!M8: Do not spray: surface is 0.692 K above")
+    assert told(filled)[0].startswith("Readings!N8: Do not spray: surface is 0.692 K above")
 
 
 def test_without_weather_that_is_said_and_not_passed_over(tmp_path: Path) -> None:
@@ -291,7 +291,7 @@ def test_a_time_that_is_refused_leaves_the_age_of_the_weather_unknown(tmp_path: 
     rows = [{**PANEL, "time": "9h"}, spraying(0.6, 160, 140)]
     ages = [row["weather_age"] for row in day(tmp_path, {}, rows).values.tables["readings"].rows]
     assert [age.refused for age in ages] == [True, True]
-    assert ages[1].roots == ("Readings!K7", "Readings!L7", "Readings!M7")
+    assert ages[1].roots == ("Readings!L7", "Readings!M7", "Readings!N7")
 
 
 def test_one_late_time_is_named_and_the_rows_after_it_are_not(tmp_path: Path) -> None:
@@ -300,11 +300,11 @@ def test_one_late_time_is_named_and_the_rows_after_it_are_not(tmp_path: Path) ->
     rows = [{**PANEL, "time": times[0]}, *(spraying(time, 160, 140) for time in times[1:])]
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [
-        "Readings!A8: Time is 20:24; it must fit between the rows beside it; the one above is "
-        "07:55; put the rows in the order of the day; where a clock was set back, go on with the "
-        "old time"
+        "Readings!B8: Time is 20:24; it must fit between the rows beside it; the one above is "
+        "07:55; put the rows in their order; type the date where a new day begins; where a clock "
+        "was set back, go on with the old time"
     ]
-    assert readings_of(filled, "verdict")[1].startswith("Not fully judged: see Readings!A8")
+    assert readings_of(filled, "verdict")[1].startswith("Not fully judged: see Readings!B8")
     assert len(filled.values.studies["judge"]) == 4
 
 

@@ -47,13 +47,13 @@ def test_a_short_drum_is_told_with_what_it_lacks(tmp_path: Path) -> None:
     rows = levels((0.4, "", 25, 25), (0.5, "drum change iso", 185, None), (0.6, "", 165, 20))
     filled = day(tmp_path, {}, rows)
     assert told(filled) == [
-        "Readings!N8: the new iso drum starts at 185 L; a full one holds 205 L: it is 20 L short"
+        "Readings!O8: the new iso drum starts at 185 L; a full one holds 205 L: it is 20 L short"
     ]
     assert si(filled, "iso_used") == pytest.approx(0.020 + 0.020)
 
 
 FORGOTTEN = (
-    "Readings!N9: Iso remaining is 10 L after a drum change; a new drum holds 205 L: its level "
+    "Readings!O9: Iso remaining is 10 L after a drum change; a new drum holds 205 L: its level "
     "was not "
     "set right; type the true level in a row with the event level set right"
 )
@@ -65,7 +65,7 @@ def test_a_level_not_set_right_is_told_and_the_use_refused(tmp_path: Path) -> No
     assert told(filled) == [FORGOTTEN]
     value = filled.values.names["iso_levels"]
     assert value.why == (
-        "not computed: the iso level was not set right after a drum change, see Readings!N9"
+        "not computed: the iso level was not set right after a drum change, see Readings!O9"
     )
     assert filled.values.names["used_per_area"].refused
     assert si(filled, "resin_used") == pytest.approx(0.010)
@@ -124,11 +124,11 @@ def test_a_level_set_right_is_taken_as_told_even_where_it_is_lower(tmp_path: Pat
 def test_more_than_a_drum_holds_is_refused(tmp_path: Path) -> None:
     rows = levels((0.4, "", 205, None), (0.5, "drum change iso", 400, None), (0.6, "", 150, None))
     filled = day(tmp_path, {}, rows)
-    assert told(filled) == ["Readings!N8: Iso remaining is 400 L; a full drum holds 205 L"]
+    assert told(filled) == ["Readings!O8: Iso remaining is 400 L; a full drum holds 205 L"]
     assert filled.values.names["iso_used"].refused
 
 
 def test_an_event_that_was_refused_may_have_been_a_drum_change(tmp_path: Path) -> None:
     rows = levels((0.4, "", 200, 200), (0.5, "drum chnge iso", None, None), (0.6, "", 100, 100))
     filled = day(tmp_path, {}, rows)
-    assert filled.values.names["iso_used"].roots == ("Readings!C8",)
+    assert filled.values.names["iso_used"].roots == ("Readings!D8",)

@@ -34,6 +34,7 @@ from twodrum.workbook.layout import (
     unit_choices,
 )
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.marked import FILLED_MARK
 from twodrum.xlsx.scan import parse_area
 
 STYLES = {style.name for style in make_styles()}
@@ -284,7 +285,7 @@ def every_field_has_a_name_and_every_name_a_place(template: Template) -> list[st
     for name, defined in names.items():
         if "#REF" in defined.attr_text:
             breaches.append(f"{name} is lost")
-        elif name.endswith(("_was", "_in")):
+        elif name.endswith(("_was", "_in")) or name == FILLED_MARK:
             continue
         elif len(list(defined.destinations)) != 1:
             breaches.append(f"{name} points at {defined.attr_text}")

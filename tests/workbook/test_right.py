@@ -17,10 +17,10 @@ from twodrum.build.styles import page_format
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import new_job
-from twodrum.commands.report import plain
 from twodrum.core.heating import warm_up_temperature
 from twodrum.core.inputs import InputError
 from twodrum.core.ratio import detectable_difference
+from twodrum.plainly import plain
 from twodrum.units import UNIT_TABLE, UnitError, bare_share
 from twodrum.xlsx.book import Book
 

@@ -689,7 +689,7 @@ SPOILED = (
     Spoiled(
         "ready time as a number",
         {"ready_time": 9},
-        ("Job!B45: Ready to spray at is 9; it must be a time of day such as 08:30",),
+        ("Job!B85: Ready to spray at is 9; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -704,7 +704,7 @@ SPOILED = (
         "ready time as a text",
         {"ready_time": "9:00"},
         (
-            "Job!B45: Ready to spray at is the text '9:00'; it must be a time of day such as "
+            "Job!B85: Ready to spray at is the text '9:00'; it must be a time of day such as "
             "08:30; type 09:00",
         ),
         ("switch_on",),
@@ -720,7 +720,7 @@ SPOILED = (
     Spoiled(
         "confined space maybe",
         {"confined_space": "maybe"},
-        ("Job!B51: Work in a confined space is 'maybe'; it must be one of: no, yes",),
+        ("Job!B91: Work in a confined space is 'maybe'; it must be one of: no, yes",),
         (),
         (
             "passes",
@@ -736,7 +736,7 @@ SPOILED = (
         "country unknown",
         {"exposure_country": "Atlantis"},
         (
-            "Job!B52: Exposure limits of is 'Atlantis'; it must be one of: United States, "
+            "Job!B92: Exposure limits of is 'Atlantis'; it must be one of: United States, "
             "European Union, United Kingdom, Australia, elsewhere",
         ),
         (),
@@ -753,7 +753,7 @@ SPOILED = (
     Spoiled(
         "least dew margin negative",
         {"least_dew_margin": -1},
-        ("Job!B50: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
+        ("Job!B90: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
         (),
         (
             "passes",
@@ -769,8 +769,8 @@ SPOILED = (
         "stirring time as a clock text",
         {"stirring_time": "1:00"},
         (
-            "Job!B47: Stirring the resin is the text '1:00'; it must be a number, its unit "
-            "stands in C47",
+            "Job!B87: Stirring the resin is the text '1:00'; it must be a number, its unit "
+            "stands in C87",
         ),
         (
             "preparation_needed",
@@ -788,7 +788,7 @@ SPOILED = (
     Spoiled(
         "reading without a time",
         {"readings.time@1": None},
-        ("Readings!A8: Time is blank; it must be a time of day such as 08:30",),
+        ("Readings!B8: Time is blank; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -803,7 +803,7 @@ SPOILED = (
     Spoiled(
         "reading without a phase",
         {"readings.phase@1": None},
-        ("Readings!B8: Phase is blank; a word is wanted",),
+        ("Readings!C8: Phase is blank; a word is wanted",),
         (),
         (
             "passes",
@@ -819,7 +819,7 @@ SPOILED = (
         "phase misspelt",
         {"readings.phase@1": "sprayin"},
         (
-            "Readings!B8: Phase is 'sprayin'; it must be one of: warming, standing, spraying, "
+            "Readings!C8: Phase is 'sprayin'; it must be one of: warming, standing, spraying, "
             "cooling",
         ),
         (),
@@ -837,7 +837,7 @@ SPOILED = (
         "event misspelt",
         {"readings.event@1": "drum"},
         (
-            "Readings!C8: Event is 'drum'; it must be one of: test panel, drum change iso, drum "
+            "Readings!D8: Event is 'drum'; it must be one of: test panel, drum change iso, drum "
             "change resin, drum change both, level set right, filter cleaned iso, filter cleaned "
             "resin, filter cleaned both, tip change, air purge, pinholes, blisters, crystals in "
             "the iso, spent dryer",
@@ -861,9 +861,9 @@ SPOILED = (
         "time before the row above",
         {"readings.time@2": 0.38},
         (
-            "Readings!A9: Time is 09:07; it must fit between the rows beside it; the one above "
-            "is 09:36; put the rows in the order of the day; where a clock was set back, go on "
-            "with the old time",
+            "Readings!B9: Time is 09:07; it must fit between the rows beside it; the one above "
+            "is 09:36; put the rows in their order; type the date where a new day begins; where a "
+            "clock was set back, go on with the old time",
         ),
         (),
         (
@@ -880,7 +880,7 @@ SPOILED = (
         "time as a text",
         {"readings.time@1": "09:36"},
         (
-            "Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
+            "Readings!B8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
             "09:36",
         ),
         (),
@@ -897,7 +897,7 @@ SPOILED = (
     Spoiled(
         "time as hundreds",
         {"readings.time@1": 936},
-        ("Readings!A8: Time is 936; it must be a time of day such as 08:30",),
+        ("Readings!B8: Time is 936; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -913,8 +913,8 @@ SPOILED = (
         "pressure with its unit",
         {"readings.iso_pressure@1": "2300 psi"},
         (
-            "Readings!D8: Iso pressure is the text '2300 psi'; it must be a number, its unit "
-            "stands in D5; type 158.579 (2300 psi in bar)",
+            "Readings!E8: Iso pressure is the text '2300 psi'; it must be a number, its unit "
+            "stands in E5; type 158.579 (2300 psi in bar)",
         ),
         (),
         (
@@ -930,7 +930,7 @@ SPOILED = (
     Spoiled(
         "pressure negative",
         {"readings.resin_pressure@1": -140},
-        ("Readings!E8: Resin pressure is -140 bar; it must be from 0 to 600 bar",),
+        ("Readings!F8: Resin pressure is -140 bar; it must be from 0 to 600 bar",),
         (),
         (
             "passes",
@@ -945,7 +945,7 @@ SPOILED = (
     Spoiled(
         "pressure in psi beside bar",
         {"readings.iso_pressure@1": 2300},
-        ("Readings!D8: Iso pressure is 2300 bar; it must be from 0 to 600 bar",),
+        ("Readings!E8: Iso pressure is 2300 bar; it must be from 0 to 600 bar",),
         (),
         (
             "passes",
@@ -960,7 +960,7 @@ SPOILED = (
     Spoiled(
         "temperature of a reading an absurd one",
         {"readings.iso_temperature@1": 650},
-        ("Readings!F8: Iso heater outlet is 650 °C; it must be from -50 to 150 °C",),
+        ("Readings!G8: Iso heater outlet is 650 °C; it must be from -50 to 150 °C",),
         (),
         (
             "passes",
@@ -975,7 +975,7 @@ SPOILED = (
     Spoiled(
         "unit of a readings column of another kind",
         {"readings_iso_pressure_unit": "°C"},
-        ("Readings!D5: unit is '°C'; a pressure is wanted: bar, MPa, GPa, kPa, Pa, hPa, psi",),
+        ("Readings!E5: unit is '°C'; a pressure is wanted: bar, MPa, GPa, kPa, Pa, hPa, psi",),
         (),
         (
             "passes",
@@ -991,7 +991,7 @@ SPOILED = (
         "humidity as a fraction beside %",
         {"readings.humidity@0": 0.7, "readings.air@0": 15, "readings.surface_reading@0": 15},
         (
-            "Readings!L7: Humidity is 0.7 %; less than 1 % is surely not meant; write 70 for 70 "
+            "Readings!M7: Humidity is 0.7 %; less than 1 % is surely not meant; write 70 for 70 "
             "%, or pick fraction and write 0.007 for 0.7 %",
         ),
         (),
@@ -1008,7 +1008,7 @@ SPOILED = (
     Spoiled(
         "level rises without an event",
         {"readings.iso_left@2": 220},
-        ("Readings!N9: Iso remaining is 220 L; a full drum holds 205 L",),
+        ("Readings!O9: Iso remaining is 220 L; a full drum holds 205 L",),
         (
             "iso_used",
             "used_volume",
@@ -1026,7 +1026,7 @@ SPOILED = (
     Spoiled(
         "level above any drum",
         {"readings.iso_left@0": 20500},
-        ("Readings!N7: Iso remaining is 20500 L; it must be from 0 to 2000 L",),
+        ("Readings!O7: Iso remaining is 20500 L; it must be from 0 to 2000 L",),
         (
             "iso_used",
             "used_volume",
@@ -1070,10 +1070,10 @@ SPOILED = (
             "Equipment!B8: Iso heater is the text 'six'; it must be a number, its unit stands in "
             "C8",
             "Equipment!B25: Heated hose is -60 m; it must be from 0 to 200 m",
-            "Readings!A8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
+            "Readings!B8: Time is the text '09:36'; it must be a time of day such as 08:30; type "
             "09:36",
-            "Readings!D9: Iso pressure is the text '2300 psi'; it must be a number, its unit "
-            "stands in D5; type 158.579 (2300 psi in bar)",
+            "Readings!E9: Iso pressure is the text '2300 psi'; it must be a number, its unit "
+            "stands in E5; type 158.579 (2300 psi in bar)",
         ),
         (
             "iso_heating",

@@ -115,7 +115,7 @@ SPOILED = (
     Spoiled(
         "weight off above weight on",
         {"drums.closing_weight@0": 300},
-        ("Drums!J7: Weight at end is 300 kg; it must be at most 248 kg",),
+        ("Drums!L7: Weight at end is 300 kg; it must be at most 248 kg",),
         (
             "iso_ledger",
             "iso_scaled",
@@ -130,7 +130,7 @@ SPOILED = (
     Spoiled(
         "weight below the empty drum",
         {"drums.closing_weight@0": 12},
-        ("Drums!J7: Weight at end is 12 kg; it must be at least 18.1 kg",),
+        ("Drums!L7: Weight at end is 12 kg; it must be at least 18.1 kg",),
         (),
         (
             "passes",
@@ -147,8 +147,8 @@ SPOILED = (
         "weight as a text",
         {"drums.opening_weight@0": "248 kg"},
         (
-            "Drums!I7: Weight at start is the text '248 kg'; it must be a number, its unit "
-            "stands in I5; type 248 as a number",
+            "Drums!K7: Weight at start is the text '248 kg'; it must be a number, its unit "
+            "stands in K5; type 248 as a number",
         ),
         (
             "iso_ledger",
@@ -164,7 +164,7 @@ SPOILED = (
     Spoiled(
         "weight negative",
         {"drums.opening_weight@0": -248},
-        ("Drums!I7: Weight at start is -248 kg; it must be from 0 to 2500 kg",),
+        ("Drums!K7: Weight at start is -248 kg; it must be from 0 to 2500 kg",),
         (
             "iso_ledger",
             "iso_scaled",
@@ -180,8 +180,8 @@ SPOILED = (
         "weight with a decimal comma",
         {"drums.closing_weight@1": "23,5"},
         (
-            "Drums!J8: Weight at end is the text '23,5'; it must be a number, its unit "
-            "stands in J5; write 23.5",
+            "Drums!L8: Weight at end is the text '23,5'; it must be a number, its unit "
+            "stands in L5; write 23.5",
         ),
         (
             "resin_ledger",
@@ -197,7 +197,7 @@ SPOILED = (
     Spoiled(
         "level off above level on",
         {"drums.closing_level@2": 210},
-        ("Drums!L9: Volume at end is 210 L; it must be at most 15 L",),
+        ("Drums!N9: Volume at end is 210 L; it must be at most 15 L",),
         (),
         (
             "passes",
@@ -214,8 +214,8 @@ SPOILED = (
         "level as a text",
         {"drums.opening_level@2": "full"},
         (
-            "Drums!K9: Volume at start is the text 'full'; it must be a number, its unit stands "
-            "in K5",
+            "Drums!M9: Volume at start is the text 'full'; it must be a number, its unit stands "
+            "in M5",
         ),
         (),
         (
@@ -280,7 +280,7 @@ SPOILED = (
     Spoiled(
         "time on as a number of hours",
         {"drums.on_at@0": 7},
-        ("Drums!G7: Connected is 7; it must be a time of day such as 08:30",),
+        ("Drums!H7: Connected is 7; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -296,7 +296,7 @@ SPOILED = (
     Spoiled(
         "time off as a text",
         {"drums.off_at@0": "noon"},
-        ("Drums!H7: Removed is the text 'noon'; it must be a time of day such as 08:30",),
+        ("Drums!J7: Removed is the text 'noon'; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -344,7 +344,7 @@ SPOILED = (
     Spoiled(
         "unit of the weights wrong",
         {"drums_opening_weight_unit": "stone"},
-        ("Drums!I5: unit is 'stone'; a mass is wanted: kg, g, t, lb",),
+        ("Drums!K5: unit is 'stone'; a mass is wanted: kg, g, t, lb",),
         (
             "iso_ledger",
             "iso_scaled",
@@ -514,7 +514,7 @@ SPOILED = (
         "rule unknown",
         {"film_rule": "five rings"},
         (
-            "Job!B37: Rule is 'five rings'; it must be one of: single readings, as "
+            "Job!B76: Rule is 'five rings'; it must be one of: single readings, as "
             "ISO 19840, spots, as SSPC-PA 2, nine tenths, as IMO PSPC",
         ),
         (),
@@ -533,7 +533,7 @@ SPOILED = (
         "rule of the low readings unknown",
         {"low_readings": "some"},
         (
-            "Job!B38: Readings below nominal, single readings is 'some'; it must be "
+            "Job!B77: Readings below nominal, single readings is 'some'; it must be "
             "one of: fewer than a fifth, at most a fifth",
         ),
         (),
@@ -552,7 +552,7 @@ SPOILED = (
         "level of restriction as a number",
         {"restriction_level": 3},
         (
-            "Job!B39: Level of restriction, spots is '3'; it must be one of: level "
+            "Job!B78: Level of restriction, spots is '3'; it must be one of: level "
             "1, level 2, level 3, level 4, level 5",
         ),
         (),
@@ -571,7 +571,7 @@ SPOILED = (
         "profile grade unknown",
         {"profile_grade": "rough"},
         (
-            "Job!B40: Gauge set on smooth steel, profile is 'rough'; it must be one "
+            "Job!B79: Gauge set on smooth steel, profile is 'rough'; it must be one "
             "of: none, fine, medium, coarse",
         ),
         (),
@@ -698,7 +698,7 @@ SPOILED = (
     Spoiled(
         "least strength negative",
         {"least_adhesion": -2},
-        ("Job!B41: Pull-off strength, at least is -2 MPa; it must be from 0 to 50 MPa",),
+        ("Job!B80: Pull-off strength, at least is -2 MPa; it must be from 0 to 50 MPa",),
         (),
         (
             "passes",
@@ -715,8 +715,8 @@ SPOILED = (
         "drum temperature as a text",
         {"readings.iso_drum@1": "25 C"},
         (
-            "Readings!H8: Iso drum temperature is the text '25 C'; it must be a number, its "
-            "unit stands in H5; type 25 as a number",
+            "Readings!I8: Iso drum temperature is the text '25 C'; it must be a number, its "
+            "unit stands in I5; type 25 as a number",
         ),
         (
             "iso_warmed_in",
@@ -742,7 +742,7 @@ SPOILED = (
     Spoiled(
         "drum temperature too hot",
         {"readings.resin_drum@1": 300},
-        ("Readings!I8: Resin drum temperature is 300 °C; it must be from -50 to 150 °C",),
+        ("Readings!J8: Resin drum temperature is 300 °C; it must be from -50 to 150 °C",),
         (
             "resin_warmed_in",
             "resin_warm_up_off",
@@ -768,7 +768,7 @@ SPOILED = (
     Spoiled(
         "strokes falling with a comma",
         {"readings.strokes@1": "1,5"},
-        ("Readings!P8: Strokes is the text '1,5'; it must be a number; write 1.5",),
+        ("Readings!Q8: Strokes is the text '1,5'; it must be a number; write 1.5",),
         (),
         (
             "passes",
@@ -784,7 +784,7 @@ SPOILED = (
     Spoiled(
         "strokes not whole",
         {"readings.strokes@1": 1.5},
-        ("Readings!P8: Strokes is 1.5 pcs; it must be a whole number",),
+        ("Readings!Q8: Strokes is 1.5 pcs; it must be a whole number",),
         (),
         (
             "passes",
@@ -886,7 +886,7 @@ SPOILED = (
     Spoiled(
         "break as a text",
         {"next_break": "at noon"},
-        ("Job!B46: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
+        ("Job!B86: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -902,7 +902,7 @@ SPOILED = (
     Spoiled(
         "day of the readings as a text",
         {"work_date": "Tuesday"},
-        ("Job!B44: Day of the readings is the text 'Tuesday'; it must be a date",),
+        ("Job!B83: Day of the readings is the text 'Tuesday'; it must be a date",),
         (),
         (
             "passes",

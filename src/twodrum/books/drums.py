@@ -44,7 +44,25 @@ DRUMS = Table(
             us="min",
             width=9,
         ),
+        Field(
+            "on_date",
+            "Connected on",
+            "date",
+            least=36526,
+            most=73050,
+            guide="Blank: as above, at first the day of the readings.",
+            width=11,
+        ),
         Field("on_at", "Connected", "clock", guide="Time of day it was put on.", width=8),
+        Field(
+            "off_date",
+            "Removed on",
+            "date",
+            least=36526,
+            most=73050,
+            guide="Where it stayed on for more than one day.",
+            width=11,
+        ),
         Field("off_at", "Removed", "clock", guide="Time of day it was taken off.", width=8),
         Field(
             "opening_weight",
@@ -199,7 +217,26 @@ USED = ResultBlock(
     ),
 )
 
-USAGE = Study("usage", "Litres used", usage.READS, (), 0, usage.usage, usage.SOURCE, "Quantities")
+USAGE = Study(
+    "usage",
+    "Each day",
+    usage.READS,
+    (
+        Field("each_date", "Day", "date", width=26),
+        Field("each_from", "First reading", "clock", width=14),
+        Field("each_to", "Last reading", "clock", width=14),
+        Field("each_readings", "Readings", "count", width=12),
+        Field("each_found", "Something found in", "count", width=14),
+        Field("each_spraying", "Sprayed for", "time", metric="h", us="h", width=14),
+        Field("each_iso", "Iso, by the levels", "volume", width=14),
+        Field("each_resin", "Resin, by the levels", "volume", width=14),
+    ),
+    usage.CAPACITY,
+    usage.usage,
+    usage.SOURCE,
+    "Days",
+    {"each_iso": "drums.drawn", "each_resin": "drums.drawn"},
+)
 
 MIXED = ResultBlock(
     "Iso to resin over the day",
@@ -299,9 +336,10 @@ BATCHES = Study(
     batches.BATCH_READS,
     (
         Field("batch_place", "Surface", "text", width=34),
-        Field("batch_from", "From", "clock", width=16),
-        Field("batch_to", "To", "clock", width=18),
-        Field("batch_iso", "Iso: drum and batch", "text", width=24),
+        Field("batch_day", "Day", "date", width=16),
+        Field("batch_from", "From", "clock", width=18),
+        Field("batch_to", "To", "clock", width=24),
+        Field("batch_iso", "Iso: drum and batch", "text", width=60),
         Field("batch_resin", "Resin: drum and batch", "text", width=60),
     ),
     batches.CAPACITY,

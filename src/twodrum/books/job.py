@@ -95,6 +95,7 @@ JOB = Model(
         ("Cautions", "What can hurt people on this job, and what is usual against it"),
         ("Warm-up", "When to switch on and to stop recirculating, power against the supply"),
         ("Balance", "Pressures to expect, why they differ, the day in charts"),
+        ("Days", "What each day at the machine came to, by its readings"),
         ("Mix", "Iso to resin: the ratio of the day and of each period, and its uncertainty"),
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),

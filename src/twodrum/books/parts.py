@@ -26,7 +26,8 @@ SHEETS = {
     **dict.fromkeys(("Order", "Cost", "Quote", "Accepted", "Film and loss", "Chances"), QUOTE),
     "Quantities": DAY,
     **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Day sheet"), DAY),
-    **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Mix", "Batches"), DAY),
+    **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Days", "Mix"), DAY),
+    "Batches": DAY,
     **dict.fromkeys(("Film", "Adhesion", "Film check"), PROOF),
     "Reconcile": ACCOUNT,
 }

@@ -29,7 +29,15 @@ DAY = Block(
             "date",
             least=36526,
             most=73050,
-            guide="From 2000-01-01 to 2099-12-31; drums are held against it.",
+            guide="Of the first reading; rows of later days carry their date on Readings.",
+        ),
+        Field(
+            "shown_date",
+            "Day that is shown",
+            "date",
+            least=36526,
+            most=73050,
+            guide="On Balance and Warm-up; blank: the last one with readings.",
         ),
         Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
         Field(

@@ -18,6 +18,15 @@ READINGS = Table(
     60,
     (
         Field(
+            "date",
+            "Date",
+            "date",
+            least=36526,
+            most=73050,
+            guide="Where a new day begins; blank: as above, at first that of Job.",
+            width=11,
+        ),
+        Field(
             "time",
             "Time",
             "clock",

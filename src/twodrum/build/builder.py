@@ -31,7 +31,7 @@ from ..engine.references import (
     Reference,
     Row,
 )
-from ..studies.readings import NOTHING
+from ..studies.words import NOTHING
 from ..units import KINDS
 from ..workbook.entry import (
     Rule,
@@ -66,6 +66,7 @@ from ..workbook.layout import (
 from ..workbook.native import Native
 from ..workbook.validations import mark_condition
 from ..xlsx.book import COLUMN, quoted
+from ..xlsx.marked import FILLED_MARK
 from . import charts, control, pages
 from .fold import fold
 from .names import drop_spare_names
@@ -170,6 +171,10 @@ class Builder:
         self._finish()
         fold(self)
         drop_spare_names(self)
+        if self.model.parts:
+            self.book.defined_names[FILLED_MARK] = DefinedName(
+                FILLED_MARK, attr_text='""', hidden=True
+            )
         return self.book
 
     def _head(self, sheet: str, purpose: str) -> None:
@@ -494,7 +499,7 @@ class Builder:
                     value = self.native.shown(f"{study.name}.{item.name}", f"{si}{row}", "$")
                     style = "td_output"
                 self.put(sheet, address, value, style)
-                if not text or item.kind == "clock":
+                if not text or item.kind in ("clock", "date"):
                     self.sheets[sheet][address].number_format = number_format(item.kind)
                 if unseen:
                     self.sheets[sheet][address].number_format = NOT_SHOWN

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from .. import __version__
 from ..books.job import JOB
 from ..books.parts import model_of
 from ..engine.evaluate import Values, evaluate
@@ -25,6 +26,7 @@ from ..workbook.version import is_job, is_month, is_office, know_former, older_v
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
+from ..xlsx.marked import Mark, marked
 from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Write, splice_cells, troubles
 
@@ -145,7 +147,7 @@ def fill_file(
             )
             filled.leftovers = removed
             package = with_print_areas(book, model, filled.values).package
-            data, read = package.to_bytes(), package.data
+            data, read = marked(package, _mark(filled, by_functions)), package.data
             if data != read or target != path:
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True
@@ -153,6 +155,14 @@ def fill_file(
         return _refused(path, error)
     filled.path = target
     return filled
+
+
+def _mark(filled: Filled, by_functions: bool) -> Mark | None:
+    """By what a workbook in which nothing is wrong is known again."""
+    if filled.state != "OK" or filled.problem_count:
+        return None
+    cautions = len(filled.values.studies.get("cautions", ()))
+    return Mark(__version__, "OK", len(filled.problems), cautions, by_functions)
 
 
 def _refused(path: Path, error: PackageError) -> Filled:

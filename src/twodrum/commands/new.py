@@ -25,6 +25,7 @@ from ..workbook.read import Inputs
 from ..workbook.version import is_office
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
+from ..xlsx.formats import PLAIN
 from ..xlsx.package import Package, PackageError
 from ..xlsx.restyle import Styles
 from ..xlsx.write import Address, Content, Write, write_cells
@@ -341,6 +342,9 @@ def shown_shorter(book: Book, writes: Mapping[Address, Write]) -> dict[Address, 
     found = {}
     for address, write in writes.items():
         found[address] = write
+        if book.look(book.cell(*address)).shape != PLAIN:
+            # A time of day or a date is shown as one.
+            continue
         if isinstance(write.value, float) and write.value != float(f"{write.value:.6g}"):
             whole = len(str(int(abs(write.value)))) if abs(write.value) >= 1 else 0
             if abs(write.value) < SMALLEST_SHOWN:

@@ -12,10 +12,12 @@ from typing import NamedTuple
 
 from ..books.month import MONTH
 from ..books.office import OFFICE
+from ..plainly import plain
+from .already import UNCHANGED, already
 from .fill import MONTHLY, OF_OFFICE, check_file, fill_file
-from .report import as_json, plain, print_filled
+from .report import as_json, print_filled
 
-CHECKED, FILLED, UNCHANGED = "checked, nothing written", "filled", "already filled, nothing changed"
+CHECKED, FILLED = "checked, nothing written", "filled"
 
 
 class Done(NamedTuple):
@@ -53,9 +55,17 @@ class Task:
     # Workbooks that were named themselves; others come from a folder.
     named: frozenset[Path] = frozenset()
 
+    @property
+    def asks_more(self) -> bool:
+        """Whether more is wanted of a workbook than that it is filled."""
+        return self.command != "fill" or self.out is not None or self.accept or self.as_json
+
     def __call__(self, file: Path) -> Done:
         """Check or fill one workbook."""
         did = CHECKED
+        known = None if self.asks_more else already(file, self.live)
+        if known is not None:
+            return Done(file, UNCHANGED, f"{known}\n")
         if self.command == "check":
             filled = check_file(file)
             if filled.left_alone == OF_OFFICE and file in self.named:

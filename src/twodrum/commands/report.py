@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, TextIO, TypeVar
 
 from ..engine.evaluate import Value
+from ..plainly import plain
 from ..studies.month_findings import UNREAD
 from ..studies.words import clock
 from ..units import KINDS, from_si
@@ -16,8 +16,6 @@ from .fill import Filled
 from .month import Rolled
 
 Item = TypeVar("Item")
-# Control and format characters: they move the cursor, or turn the direction of words.
-CONTROL = ("Cc", "Cf")
 
 
 def in_words(value: Value, currency: str = "") -> str:
@@ -88,19 +86,6 @@ def _result(value: Value) -> dict[str, Any]:
         "source": value.source,
         "depends": list(value.depends),
     }
-
-
-def plain(text: object) -> str:
-    """A text in which no cell or file name can move the cursor, or turn words round."""
-    return "".join(
-        character if unicodedata.category(character) not in CONTROL else escaped(character)
-        for character in str(text)
-    )
-
-
-def escaped(character: str) -> str:
-    """One character by its number."""
-    return f"\\u{ord(character):04x}"
 
 
 LEFTOVERS = "{} hidden files that a stopped command had left in this folder were removed."

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain
 from typing import Any, Union
 
 from ..units import KINDS
@@ -192,8 +193,10 @@ class Table:
 
     @property
     def key_field(self) -> Field:
-        """The field that names the rows: the key, or else the first one."""
-        return next((item for item in self.fields if item.name == self.key), self.fields[0])
+        """The field that names the rows: the key, else the first that every row needs."""
+        named = (item for item in self.fields if item.name == self.key)
+        needed = (item for item in self.fields if item.required)
+        return next(chain(named, needed), self.fields[0])
 
 
 @dataclass(frozen=True)

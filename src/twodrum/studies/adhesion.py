@@ -9,8 +9,7 @@ from ..core.adhesion import characteristic_value_factor
 from ..core.comparison import sample_deviation
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import with_capital
-from .readings import NOTHING
-from .words import name_key, rounded, said
+from .words import NOTHING, name_key, rounded, said
 
 GLUE = "in the glue"
 BROKE = ("in the lining", "between coats", "at the surface", "in the concrete or steel below", GLUE)

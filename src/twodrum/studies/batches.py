@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence, with_capital
-from .moments import moments
-from .readings import NOTHING
+from .moments import WHEN, Row, WorkDay, moments, work_days
 from .usage import LEVEL_SET, SLACK, changes_drum
-from .words import DAY, clock, name_key, rounded, said
+from .words import DAY, NOTHING, clock, name_key, rounded, said
 
 SOURCE = "Drums, levels and places as they were typed; rates by the levels since the last change"
 CAPACITY = 40
 # A rate from less than this says nothing.
 SHORTEST = 600.0
 DRUM_COLUMNS = (
-    *("drum_number", "holds", "batch", "expiry", "stirred", "on_at", "off_at"),
-    *("opening_level", "drawn"),
+    *("drum_number", "holds", "batch", "expiry", "stirred"),
+    *("on_date", "on_at", "off_date", "off_at", "opening_level", "drawn"),
 )
-LASTING_COLUMNS = ("time", "phase", "event", "iso_left", "resin_left")
+LASTING_COLUMNS = (*WHEN, "phase", "event", "iso_left", "resin_left")
+FED_COLUMNS = ("drum_number", "holds", "batch", "on_date", "on_at", "off_date", "off_at")
 LASTING_READS = (
     *(f"drums.{name}" for name in DRUM_COLUMNS),
     *(f"readings.{name}" for name in LASTING_COLUMNS),
@@ -29,9 +30,9 @@ LASTING_READS = (
     *("work_date", "stirring_time", "next_break"),
 )
 BATCH_READS = (
-    *(f"drums.{name}" for name in ("drum_number", "holds", "batch", "on_at", "off_at")),
-    *("readings.time", "readings.phase", "readings.place"),
-    "areas.surface",
+    *(f"drums.{name}" for name in FED_COLUMNS),
+    *(f"readings.{name}" for name in (*WHEN, "phase", "place")),
+    *("areas.surface", "work_date"),
 )
 # A drum that is on for longer, in days, was surely not.
 LONGEST_ON = 0.75
@@ -52,6 +53,7 @@ class Sprayed(NamedTuple):
     """From which drums a surface was sprayed."""
 
     batch_place: Any
+    batch_day: Any
     batch_from: Any
     batch_to: Any
     batch_iso: Any
@@ -66,11 +68,13 @@ def ledger(reader: Reader) -> list[Lasting]:
     held = dict(zip(components, reader.cells("order", "drum_volume")))
     residues = dict(zip(components, reader.cells("order", "residue")))
     readings = reader.rows("readings", LASTING_COLUMNS)
-    times = moments(None, readings)
-    first = _first(times)
+    first_day = values["work_date"].si
+    times = moments(None, readings, first_day)
+    days = work_days(readings, times, first_day)
+    fed = [Fed(drum, start, end) for drum, (start, end) in zip(drums, _times(drums, times, days))]
     verdicts = []
-    for drum in drums:
-        issues = _issues(drum, values, held, drums, first)
+    for drum, one in zip(drums, fed):
+        issues = _issues(one, values, held, fed)
         for at, words in issues:
             reader.warn("drum", at, words)
         told = [with_capital(words) for _, words in issues]
@@ -83,9 +87,13 @@ def ledger(reader: Reader) -> list[Lasting]:
         _refuse_more_than_full(reader, drum, held.get(str(drum["holds"].si)))
     reader.give("drums.verdict", verdicts)
     found = []
+    # What was drawn on a day before says nothing of today's rate.
+    last = days[-1].rows if days else range(0)
+    there = slice(last.start, last.stop)
     for side in LINING:
         if side in residues and residues[side].si is not None:
-            row = _lasting(readings, times, side, residues[side].si, values["next_break"])
+            residue, pause = residues[side].si, values["next_break"]
+            row = _lasting(readings[there], times[there], side, residue, pause)
             found += [row] if row else []
     return found
 
@@ -102,32 +110,33 @@ def _refuse_more_than_full(reader: Reader, drum: dict[str, Value], full: Value |
         reader.refuse("impossible", drum["drum_number"], sentence(found, expected, mend))
 
 
-def _first(times: list[float | None]) -> float | None:
-    """The time of day of the first reading."""
-    known = [time for time in times if time is not None]
-    return known[0] / DAY if known else None
-
-
 Issue = tuple[Value, str]
 
 
+class Fed(NamedTuple):
+    """A drum, and when it was on and off, in days since the midnight that moments count from."""
+
+    drum: Row
+    start: float | None
+    end: float | None
+
+
 def _issues(
-    drum: dict[str, Value],
-    values: dict[str, Value],
-    held: dict[str, Value],
-    drums: list[dict[str, Value]],
-    first: float | None,
+    one: Fed, values: dict[str, Value], held: dict[str, Value], fed: list[Fed]
 ) -> list[Issue]:
     issues: list[Issue] = []
+    drum, start, end = one
     number, side = drum["drum_number"], drum["holds"].si
-    twin = next(other for other in drums if other["drum_number"].si == number.si)
+    twin = next(other.drum for other in fed if other.drum["drum_number"].si == number.si)
     if number.si and twin is not drum:
         where = twin["drum_number"].where
         issues.append((number, f"drum {number.si} stands here a second time; the first is {where}"))
     day, expiry = values["work_date"].si, drum["expiry"].si
+    if day is not None and start is not None:
+        day += math.floor(start)
     if day is not None and expiry is not None and expiry < day:
         late = "1 day" if day - expiry == 1 else f"{day - expiry:.0f} days"
-        late += " past its date on the day of the readings"
+        late += " past its date on the day that it was on"
         issues.append((drum["expiry"], f"{late}: ask the supplier before it is used"))
     stirred, wanted = drum["stirred"], values["stirring_time"]
     if side == "resin" and wanted.si:
@@ -143,10 +152,9 @@ def _issues(
     on, off = drum["on_at"], drum["off_at"]
     if on.si is None and off.si is not None and not on.refused:
         issues.append((on, "taken off without a time when it was put on"))
-    issues += _at_once(drum, drums, first)
-    start, end = _times(drum, first)
-    if start is not None and end is not None and end - start > LONGEST_ON:
-        words = f"taken off before it was put on, or {(end - start) * 24:.0f} h later"
+    issues += _at_once(one, fed)
+    if start is not None and end is not None and not 0 <= end - start <= _longest(drum):
+        words = f"taken off before it was put on, or {abs(end - start) * 24:.0f} h later"
         issues.append((off, words))
     if off.si is not None and drum["drawn"].si is None and not drum["drawn"].refused:
         issues.append((off, "taken off, but neither its weights nor its levels say what was drawn"))
@@ -159,41 +167,61 @@ def _issues(
     return issues
 
 
-def _at_once(
-    drum: dict[str, Value], drums: list[dict[str, Value]], first: float | None
-) -> list[Issue]:
+def _longest(drum: Row) -> float:
+    """How long a drum may be on, in days: where its day of removal is typed, as long as it says."""
+    return LONGEST_ON if drum["off_date"].si is None else math.inf
+
+
+def _at_once(one: Fed, fed: list[Fed]) -> list[Issue]:
     """What is odd about a drum and the next one of its side."""
-    start, end = _times(drum, first)
+    drum, start, end = one
     if start is None:
         return []
-    for other in drums:
-        later, _ = _times(other, first)
-        if other is drum or other["holds"].si != drum["holds"].si or later is None:
+    for other in fed:
+        later, number = other.start, other.drum["drum_number"].si
+        if other is one or other.drum["holds"].si != drum["holds"].si or later is None:
             continue
         if later > start and end is None:
-            words = f"no time when it was taken off, but drum {other['drum_number'].si} was put on"
+            words = f"no time when it was taken off, but drum {number} was put on"
             return [(drum["off_at"], f"{words} at {clock(later % 1)}")]
         if start <= later and end is not None and later < end:
-            words = (
-                f"still on when drum {other['drum_number'].si} was put on: one drum feeds a side"
-            )
+            words = f"still on when drum {number} was put on: one drum feeds a side"
             return [(drum["off_at"], words)]
     return []
 
 
-def _times(drum: dict[str, Value], first: float | None) -> tuple[float | None, float | None]:
-    """When a drum was on and off, in days, counted on past midnight from the first reading."""
-    on, off = (
-        None if drum[name].si is None else _counted(drum[name].si, first)
-        for name in ("on_at", "off_at")
-    )
-    if on is not None and off is not None and off < on:
-        off += 1
-    return on, off
+def _times(
+    drums: list[Row], times: list[float | None], days: list[WorkDay]
+) -> list[tuple[float | None, float | None]]:
+    """When each drum was on and off, in days since the midnight that moments count from.
+
+    A day holds for the drums below it; without any a time of day far before the first reading
+    is that of the next day. A drum is taken off on the day that it was put on, or in the night
+    behind it, unless its day of removal is typed.
+    """
+    known = [time for time in times if time is not None]
+    first = known[0] / DAY if known else None
+    origin = next((d.date - d.midnight / DAY for d in days if d.date is not None), None)
+    found: list[tuple[float | None, float | None]] = []
+    date: float | None = None
+    for drum in drums:
+        date = date if drum["on_date"].si is None else drum["on_date"].si
+        origin = date if origin is None else origin
+        on = _counted(drum["on_at"].si, date, origin, first)
+        off = _counted(drum["off_at"].si, drum["off_date"].si or date, origin, first)
+        if on is not None and off is not None and off < on and drum["off_date"].si is None:
+            off += 1
+        found.append((on, off))
+    return found
 
 
-def _counted(share: float, first: float | None) -> float:
-    """A time of day far before the first reading is that of the next day."""
+def _counted(
+    share: float | None, date: float | None, origin: float | None, first: float | None
+) -> float | None:
+    if share is None:
+        return None
+    if date is not None and origin is not None:
+        return share + date - origin
     return share + 1 if first is not None and share < first - 0.5 else share
 
 
@@ -252,9 +280,10 @@ class Stretch:
 
 
 def batches(reader: Reader) -> list[Sprayed]:
-    """Rows of (surface, from, to, iso drums, resin drums)."""
-    drums = reader.rows("drums", ("drum_number", "holds", "batch", "on_at", "off_at"))
-    rows = reader.rows("readings", ("time", "phase", "place"))
+    """Rows of (surface, day, from, to, iso drums, resin drums)."""
+    drums = reader.rows("drums", FED_COLUMNS)
+    rows = reader.rows("readings", (*WHEN, "phase", "place"))
+    first_day = reader.value("work_date")
     known = {name_key(name) for name in reader.cells("areas", "surface")}
     for row in rows:
         place = row["place"]
@@ -262,20 +291,24 @@ def batches(reader: Reader) -> list[Sprayed]:
             reader.warn("unknown-surface", place, f"Areas has no surface '{place.si}'")
     if not drums:
         return []
-    times = moments(None, rows)
+    times = moments(None, rows, first_day)
+    days = work_days(rows, times, first_day)
+    fed = [Fed(drum, start, end) for drum, (start, end) in zip(drums, _times(drums, times, days))]
     found = []
-    first = _first(times)
-    for stretch in _stretches(rows, times):
-        told = [_told(drums, side, stretch, first) for side in LINING]
-        ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
-        found.append(Sprayed(stretch.place, *ends, *told))
+    for day in days:
+        there = slice(day.rows.start, day.rows.stop)
+        for stretch in _stretches(rows[there], times[there]):
+            told = [_told(fed, side, stretch) for side in LINING]
+            ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
+            found.append(Sprayed(stretch.place, day.date, *ends, *told))
     if not found:
-        told = [_told(drums, side, None, None) for side in LINING]
-        found.append(Sprayed("The day, no surface noted on Readings", None, None, *told))
+        told = [_told(fed, side, None) for side in LINING]
+        nothing = "The day, no surface noted on Readings"
+        found.append(Sprayed(nothing, None, None, None, *told))
     return found
 
 
-def _stretches(rows: list[dict[str, Value]], times: list[float | None]) -> list[Stretch]:
+def _stretches(rows: list[Row], times: list[float | None]) -> list[Stretch]:
     """One for each run of readings on a surface, up to where the spraying of it ended."""
     found: list[Stretch] = []
     place, goes_on = "", False
@@ -295,26 +328,25 @@ def _stretches(rows: list[dict[str, Value]], times: list[float | None]) -> list[
     return found
 
 
-def _told(
-    drums: list[dict[str, Value]], side: str, stretch: Stretch | None, first: float | None
-) -> str:
+def _told(fed: list[Fed], side: str, stretch: Stretch | None) -> str:
     """The drums of a side that were on during a stretch, with their batches."""
-    own = [drum for drum in drums if drum["holds"].si == side]
+    own = [one for one in fed if one.drum["holds"].si == side]
     if stretch is not None:
-        untimed = [drum for drum in own if drum["on_at"].si is None]
-        starts = sorted(start for start, _ in (_times(drum, first) for drum in own) if start)
-        on = [drum for drum in own if _on(drum, stretch, starts, first)]
+        untimed = [one for one in own if one.drum["on_at"].si is None]
+        starts = sorted(one.start for one in own if one.start is not None)
+        on = [one for one in own if _on(one, stretch, starts)]
         if untimed and len(own) > 1:
-            return f"not known: 'Connected' of drum {untimed[0]['drum_number'].si} is blank"
+            number = untimed[0].drum["drum_number"].si
+            return f"not known: 'Connected' of drum {number} is blank"
         own = on or untimed
     if not own:
         return "no drum noted"
-    return ", ".join(_named(drum) for drum in own)
+    return ", ".join(_named(one.drum) for one in own)
 
 
-def _on(drum: dict[str, Value], stretch: Stretch, starts: list[float], first: float | None) -> bool:
+def _on(one: Fed, stretch: Stretch, starts: list[float]) -> bool:
     """Whether a drum was on; without an end it was until the next one of its side."""
-    start, end = _times(drum, first)
+    start, end = one.start, one.end
     if start is None:
         return False
     if end is None:
@@ -322,6 +354,6 @@ def _on(drum: dict[str, Value], stretch: Stretch, starts: list[float], first: fl
     return start * DAY <= stretch.end and (end is None or end * DAY >= stretch.start)
 
 
-def _named(drum: dict[str, Value]) -> str:
+def _named(drum: Row) -> str:
     batch = drum["batch"].si
     return f"{drum['drum_number'].si} (batch {batch})" if batch else f"{drum['drum_number'].si}"

@@ -18,8 +18,7 @@ from ..core.adhesion import (
 from ..core.comparison import sample_deviation
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import with_capital
-from .readings import NOTHING
-from .words import name_key, rounded, said
+from .words import NOTHING, name_key, rounded, said
 
 SINGLE_READINGS = "single readings, as ISO 19840"
 SPOT_MEANS = "spots, as SSPC-PA 2"

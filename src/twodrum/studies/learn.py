@@ -11,14 +11,14 @@ from ..core.mix import LINING
 from ..core.warm_up_fit import FEWEST, WarmUpFit, fit_warm_up_and_start
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
-from .moments import moments
+from .moments import WHEN, day_shown, moments, work_days
 from .words import in_percent, rounded, said
 
 SOURCE = (
     "Least squares on the drum temperatures while warming, before the set point limits the "
     "heater; a stretch of cooling right after sharpens the loss; JCGM 100 for the intervals"
 )
-COLUMNS = ("time", "phase", "event", "air")
+COLUMNS = (*WHEN, "phase", "event", "air")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"readings.{side}_{name}" for side in LINING for name in ("drum", "left")),
@@ -30,7 +30,7 @@ READS = (
             *("set_point", "drum_target", "warm_up_time", "heater_power"),
         )
     ),
-    *("drum_steel", "air_temperature"),
+    *("drum_steel", "air_temperature", "work_date", "shown_date"),
 )
 RESULTS = (
     *("learned_power", "learned_power_low", "learned_power_high"),
@@ -68,7 +68,11 @@ def learn(reader: Reader) -> list[Any]:
     values = {name: reader.cell(name) for name in READS if "." not in name}
     names = (*COLUMNS, *(f"{side}_{what}" for side in LINING for what in ("drum", "left")))
     rows = reader.rows("readings", names)
-    times = moments(None, rows)
+    first_day = values["work_date"].si
+    times = moments(None, rows, first_day)
+    shown = day_shown(work_days(rows, times, first_day), values["shown_date"].si)
+    there = slice(shown.rows.start, shown.rows.stop) if shown else slice(0)
+    rows, times = rows[there], times[there]
     for side in LINING:
         found: dict[str, Result] = dict.fromkeys(RESULTS)
         found.update(_learned(reader, values, side, _log(rows, times, side)))

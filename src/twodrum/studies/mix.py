@@ -10,16 +10,16 @@ from ..core.mix import LINING
 from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence
-from .moments import moments
+from .moments import WHEN, moments, work_days
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import SLACK, levels_begin_anew
 from .used_uncertainty import CONFIDENCE, DRUMS, REACH, Drawn, used_uncertainty
-from .words import DAY, clock, in_percent, rounded
+from .words import DAY, clock, in_percent, on_day, rounded
 
 ONE_DRIVE, OWN_DRIVES = "on one drive", "each on its own"
 PUMP_DRIVES = (ONE_DRIVE, OWN_DRIVES)
 POWER = 0.9
-CAPACITY = 24
+CAPACITY = 40
 # Less off its ratio than this is on it, as far as words go.
 LEVEL = 0.0005
 
@@ -28,7 +28,7 @@ SOURCE = (
     "error that "
     "95 % confidence finds in 9 cases of 10"
 )
-COLUMNS = ("time", "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
+COLUMNS = (*WHEN, "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
 RESULTS = ("iso_compared", "resin_compared", "ratio_uncertainty", "ratio_shown_from")
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
@@ -42,6 +42,7 @@ READS = (
         )
     ),
     *("level_uncertainty", "scale_uncertainty", "ratio_tolerance", "stroke_volume", "pump_drive"),
+    "work_date",
 )
 # Volumes of both sides with their standard uncertainties.
 Sides = dict[str, tuple[float, float]]
@@ -69,9 +70,12 @@ def mix(reader: Reader) -> list[Told]:
     """Rows of (period, off the ratio, uncertainty, could not show, words)."""
     values = {name: reader.cell(name) for name in READS if "." not in name}
     rows = reader.rows("readings", COLUMNS)
-    times = moments(None, rows)
+    first_day = values["work_date"].si
+    times = moments(None, rows, first_day)
+    days = work_days(rows, times, first_day)
+    whole = "The day" if len(days) < 2 else f"All {len(days)} days"
     drums = [reader.column("drums", name) for name in DRUMS]
-    day = _day(list(zip(*drums)), values, rows)
+    day = _day(whole, list(zip(*drums)), values, rows)
     parts = [values[f"{side}_ratio"].si for side in LINING]
     found: list[Told] = []
     waiting = waits_for(*(values[f"{side}_measured"] for side in LINING))
@@ -88,7 +92,7 @@ def mix(reader: Reader) -> list[Told]:
             at = values["iso_measured"]
             reader.warn("off-ratio", at, sentence(judged.words, "see Mix; the data sheet decides"))
     elif isinstance(day, str):
-        found.append(Told("The day", None, None, None, day))
+        found.append(Told(whole, None, None, None, day))
     for key, result in given.items():
         reader.give(key, result)
     if None in parts:
@@ -100,10 +104,12 @@ def mix(reader: Reader) -> list[Told]:
         words = f"Not judged: see {', '.join(untrue.roots[:4])}."
         found.append(Told("By levels", None, None, None, words))
         level_uncertainty = None
-    for period in _periods(rows, times, level_uncertainty):
-        found.append(Judged(period, parts, values).row())
-    found += _by_strokes(values, rows, parts)
-    return found[:CAPACITY]
+    for one in days:
+        there = slice(one.rows.start, one.rows.stop)
+        dated = f"{on_day(one.date)}, " if len(days) > 1 and one.date is not None else ""
+        for period in _periods(dated, rows[there], times[there], level_uncertainty):
+            found.append(Judged(period, parts, values).row())
+    return [*found, *_by_strokes(values, rows, parts)]
 
 
 class Judged:
@@ -156,9 +162,9 @@ SCALE, BY_LEVELS = "by scale or drums", "by levels"
 
 
 def _day(
-    drums: list[Drawn], values: dict[str, Value], rows: list[dict[str, Value]]
+    whole: str, drums: list[Drawn], values: dict[str, Value], rows: list[dict[str, Value]]
 ) -> Period | str:
-    """What was used over the day, or why both sides cannot be held against each other."""
+    """What was used over all days, or why both sides cannot be held against each other."""
     sources: dict[str, str] = {}
     for side in LINING:
         if values[f"{side}_measured"].refused:
@@ -188,7 +194,7 @@ def _day(
         if uncertainty is None:
             return "Not judged: without the density nothing is known of its uncertainty."
         sides[side] = (values[f"{side}_measured"].si, uncertainty)
-    return Period("The day", sides)
+    return Period(whole, sides)
 
 
 def _span(known: list[bool]) -> tuple[int, int]:
@@ -198,9 +204,12 @@ def _span(known: list[bool]) -> tuple[int, int]:
 
 
 def _periods(
-    rows: list[dict[str, Value]], times: list[float | None], level_uncertainty: float | None
+    dated: str,
+    rows: list[dict[str, Value]],
+    times: list[float | None],
+    level_uncertainty: float | None,
 ) -> list[Period]:
-    """Stretches without a drum change in which the levels of both sides were read twice."""
+    """Stretches of a day without a drum change in which both levels were read twice."""
     if level_uncertainty is None:
         return []
     found: list[Period] = []
@@ -218,7 +227,7 @@ def _periods(
             sides = {side: (drop, uncertainty) for side, drop in drops.items()}
             ends = (times[start], times[end])
             said = " to ".join("?" if at is None else clock(at / DAY % 1) for at in ends)
-            found.append(Period(f"{said}, by levels", sides))
+            found.append(Period(f"{dated}{said}, by levels", sides))
 
     for index, row in enumerate(rows):
         event = str(row["event"].si or "")

@@ -16,12 +16,12 @@ from ..problems import sentence, with_capital
 from ..units import to_si
 from .baseline import PANEL, Baseline
 from .drift import Drift
-from .moments import moments
+from .moments import WHEN, day_shown, moments, work_days
 from .oddities import Oddity, oddities
 from .usage import LEVEL_SET, levels_begin_anew
 from .used_uncertainty import REACH
 from .weather import Weather
-from .words import DAY, clock, in_percent, rounded, said
+from .words import DAY, NOTHING, clock, in_percent, on_day, rounded, said
 
 PHASES = ("warming", "standing", "spraying", "cooling")
 EVENTS = (
@@ -65,12 +65,10 @@ ENDS = ("low", "high")
 WINDOWS = tuple(f"{what}_{end}" for what in ("pressure", "spray") for end in ENDS)
 # Endings of the values that only say what viscosity explains.
 CURVE = (*POINTS, *THIRD, "_flow", "resistance")
-# Less than "in order": only what was typed was looked at.
-NOTHING = "Nothing found"
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
 COLUMNS = (
     *("hose_temperature", "iso_left", "resin_left", "iso_drum", "resin_drum"),
-    *("time", "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
+    *(*WHEN, "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
     *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
 )
 READS = (
@@ -86,6 +84,8 @@ READS = (
     "change_limit",
     "gauge_scatter",
     "least_dew_margin",
+    "work_date",
+    "shown_date",
 )
 
 
@@ -128,7 +128,7 @@ class Given:
     def unknown(self, row: dict[str, Value]) -> list[str]:
         """Cells for which a row cannot be judged: its own refused ones, and refused limits."""
         cells = [value for name, value in row.items() if name != "difference"]
-        limits = [value for name, value in self.values.items() if not name.endswith(CURVE)]
+        limits = [v for name, v in self.values.items() if not name.endswith((*CURVE, "_date"))]
         return [root for value in (*cells, *limits) for root in value.roots]
 
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
@@ -191,29 +191,70 @@ class Judged:
 
 
 def judge(reader: Reader) -> list[Moment]:
-    """Every reading while spraying for the charts; judgements stand beside each row."""
+    """The readings of the day that is shown for the charts; judgements stand beside each row."""
     rows = reader.rows("readings", COLUMNS)
     given = Given({name: reader.cell(name) for name in READS if "." not in name})
+    first_day = given.values["work_date"].si
+    times = moments(reader, rows, first_day)
+    days = work_days(rows, times, first_day)
+    wanted = given.values["shown_date"]
+    shown = day_shown(days, wanted.si)
+    if days and shown is None and wanted.si is not None:
+        found = f"Readings has no row of {on_day(wanted.si)}"
+        reader.warn("unusual", wanted, sentence(found, "a day with readings, or a blank"))
+    judged: list[Judged] = []
+    figures: list[Moment] = []
+    warned: list[tuple[float, float | None]] = []
+    for day in days:
+        there = slice(day.rows.start, day.rows.stop)
+        of_day = _judged_day(reader, rows[there], times[there], given)
+        judged += of_day
+        if day is shown:
+            since = [None if now is None else now - day.midnight for now in times[there]]
+            warned = [
+                (now or 0.0, issue.when)
+                for one, now in zip(of_day, since)
+                for issue in one.issues
+                if issue.key == "drift"
+            ]
+            figures = _figures(rows[there], since, of_day, given)
+            figures += _uprights(warned, given)
+    reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
+    reach = next((when for _, when in reversed(warned)), None)
+    reader.give("drift_reaches", None if reach is None else reach / DAY % 1)
+    for name in RESULTS:
+        reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
+    return figures
+
+
+def _judged_day(
+    reader: Reader, rows: list[dict[str, Value]], times: list[float | None], given: Given
+) -> list[Judged]:
+    """The rows of one day: weather, baseline and levels of the day before say nothing of it."""
+    weather, baseline, levels = Weather(), Baseline(), Levels(given)
+    drift = Drift(given.values["gauge_scatter"].si or 0.0)
+    judged: list[Judged] = []
+    running: set[str] = set()
+    for row, now, outlier in zip(rows, times, oddities(rows, times)):
+        weather.note(row, now)
+        mixed = levels.note(row, now)
+        judged.append(_judged(row, given, weather, baseline, drift, now, outlier, mixed))
+        _tell(reader, judged[-1].issues, running)
+    return judged
+
+
+def _figures(
+    rows: list[dict[str, Value]], since: list[float | None], judged: list[Judged], given: Given
+) -> list[Moment]:
+    """The readings of a day with both pressures, by seconds since its midnight."""
     limit, most = (given.values[f"{name}_limit"].si for name in ("difference", "change"))
     windows = {
         f"day_{side}_{end}": given.values[f"{side}_pressure_{end}"].si
         for end in ENDS
         for side in LINING
     }
-    weather, baseline, levels = Weather(), Baseline(), Levels(given)
-    drift = Drift(given.values["gauge_scatter"].si or 0.0)
-    judged: list[Judged] = []
-    day: list[Moment] = []
-    running: set[str] = set()
-    times = moments(reader, rows)
-    warned: list[tuple[float, float | None]] = []
-    for row, now, outlier in zip(rows, times, oddities(rows, times)):
-        weather.note(row, now)
-        mixed = levels.note(row, now)
-        one = _judged(row, given, weather, baseline, drift, now, outlier, mixed)
-        judged.append(one)
-        warned += [(now or 0.0, issue.when) for issue in one.issues if issue.key == "drift"]
-        _tell(reader, one.issues, running)
+    figures: list[Moment] = []
+    for row, now, one in zip(rows, since, judged):
         pressures = (row["iso_pressure"].si, row["resin_pressure"].si, row["difference"].si)
         if now is not None and None not in pressures:
             # Counted on past midnight, or a line would run back.
@@ -227,15 +268,16 @@ def judge(reader: Reader) -> list[Moment]:
                 day_worth_below=None if most is None else -most,
                 **windows,
             )
-            day.append(moment)
-    reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
-    reach = next((when for _, when in reversed(warned)), None)
-    reader.give("drift_reaches", None if reach is None else reach / DAY % 1)
-    if warned and most is not None:
-        day += [Moment(warned[0][0] / DAY, day_warned=end) for end in (-most, most)]
-    for name in RESULTS:
-        reader.give(f"readings.{name}", [getattr(one, name) for one in judged])
-    return day
+            figures.append(moment)
+    return figures
+
+
+def _uprights(warned: list[tuple[float, float | None]], given: Given) -> list[Moment]:
+    """The upright line of a chart where a creep was told first."""
+    most = given.values["change_limit"].si
+    if not warned or most is None:
+        return []
+    return [Moment(warned[0][0] / DAY, day_warned=end) for end in (-most, most)]
 
 
 def _judged(

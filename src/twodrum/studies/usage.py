@@ -1,14 +1,15 @@
-"""Litres used of each side, from the levels on Readings."""
+"""Litres used of each side, from the levels on Readings; what each day came to."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
 
 from ..core.mix import LINING
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
-from .words import rounded, said
+from .moments import WHEN, WorkDay, moments, work_days
+from .words import DAY, NOTHING, rounded, said
 
 SOURCE = (
     "Volume balance of the levels; a drum that was changed keeps what Drums says was left in it, "
@@ -19,8 +20,13 @@ LEVEL_SET = "level set right"
 # How far a full drum may be from its printed volume.
 SLACK = 0.05
 
+# Days that have a row.
+CAPACITY = 60
+COLUMNS = (*WHEN, "phase", "verdict")
 READS = (
     "readings.event",
+    *(f"readings.{name}" for name in COLUMNS),
+    "work_date",
     *(f"readings.{side}_left" for side in LINING),
     "order.component",
     "order.drum_volume",
@@ -30,22 +36,82 @@ READS = (
 )
 
 
-def usage(reader: Reader) -> list[Any]:
-    """No rows; the volume used of each side by its levels."""
+class OneDay(NamedTuple):
+    """What one day at the machine came to."""
+
+    each_date: Any
+    each_from: Any
+    each_to: Any
+    each_readings: Any
+    each_found: Any
+    each_spraying: Any
+    each_iso: Any
+    each_resin: Any
+
+
+def usage(reader: Reader) -> list[OneDay]:
+    """A row for each day; the volume used of each side by its levels."""
     typed = reader.cells("readings", "event")
     events = [str(event.si or "") for event in typed]
     components = reader.column("order", "component")
     drums = dict(zip(components, reader.cells("order", "drum_volume")))
     residues = dict(zip(components, reader.cells("order", "residue")))
+    after: dict[str, list[float]] = {}
     closed = list(zip(reader.column("drums", "holds"), reader.cells("drums", "drum_left")))
     for side in LINING:
         left = [value for holds, value in closed if holds == side]
         levels = reader.cells("readings", f"{side}_left")
         drum, residue = drums[side], residues[side]
         # An event that was refused may have been a drum change.
-        used = waits_for(*typed) or _from_levels(reader, side, events, levels, drum, residue, left)
+        tally = _from_levels(reader, side, events, levels, drum, residue, left)
+        used = waits_for(*typed) or (tally.result() if isinstance(tally, Tally) else tally)
         reader.give(f"{side}_levels", used)
-    return []
+        after[side] = tally.after if isinstance(tally, Tally) and isinstance(used, float) else []
+    return _each(reader, after)
+
+
+def _each(reader: Reader, after: dict[str, list[float]]) -> list[OneDay]:
+    rows = reader.rows("readings", COLUMNS)
+    first_day = reader.value("work_date")
+    times = moments(None, rows, first_day)
+    return [
+        OneDay(
+            day.date,
+            *_ends(day, times),
+            len(day.rows),
+            sum(not str(rows[index]["verdict"].si).startswith(NOTHING) for index in day.rows),
+            _spraying(day, rows, times),
+            *(_of_day(after[side], day) for side in LINING),
+        )
+        for day in work_days(rows, times, first_day)
+    ]
+
+
+def _ends(day: WorkDay, times: list[float | None]) -> tuple[float | None, float | None]:
+    """The times of day of its first and its last reading."""
+    known = [now for now in (times[index] for index in day.rows) if now is not None]
+    return (known[0] / DAY % 1, known[-1] / DAY % 1) if known else (None, None)
+
+
+def _spraying(
+    day: WorkDay, rows: list[dict[str, Value]], times: list[float | None]
+) -> float | None:
+    """How long it was sprayed: from each reading of spraying to the next one of the day."""
+    spans: list[float] = []
+    since: float | None = None
+    for row, now in ((rows[index], times[index]) for index in day.rows):
+        if now is not None:
+            spans += [] if since is None else [now - since]
+            since = now if row["phase"].si == "spraying" else None
+    return sum(spans) if spans else None
+
+
+def _of_day(after: list[float], day: WorkDay) -> float | None:
+    """What was used between its first and its last row."""
+    if not after:
+        return None
+    before = after[day.rows.start - 1] if day.rows.start else 0.0
+    return after[day.rows.stop - 1] - before
 
 
 def _from_levels(
@@ -56,7 +122,7 @@ def _from_levels(
     drum: Value,
     residue: Value,
     left: list[Value],
-) -> float | Refused | None:
+) -> Tally | Refused | None:
     # What was left in a drum counts only where that drum was changed.
     emptied = left[: sum(changes_drum(event, side) for event in events)]
     waiting = waits_for(drum, residue, *levels, *emptied)
@@ -73,7 +139,8 @@ def _from_levels(
             changes += 1
         if level.si is not None:
             tally.read(level, changed, event == LEVEL_SET)
-    return tally.result()
+        tally.after.append(tally.used)
+    return tally
 
 
 def levels_begin_anew(event: str) -> bool:
@@ -99,6 +166,8 @@ class Tally:
     old: float | None = None
     known: int = 0
     forgotten: Value | None = None
+    # What was used up to each row.
+    after: list[float] = field(default_factory=list)
     refused: Refused | None = None
 
     def change(self, remaining: float) -> None:

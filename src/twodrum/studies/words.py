@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date, timedelta
 
 from ..core.schedule import DAY as DAY
 from ..core.schedule import MINUTE_GUARD, MINUTES
@@ -10,11 +11,20 @@ from ..engine.evaluate import Value
 from ..units import from_si
 from ..units import said as number_said
 
+# Less than "in order": only what was typed was looked at.
+NOTHING = "Nothing found"
+DAY_ZERO = date(1899, 12, 30)
+
 
 def clock(share: float) -> str:
     """A share of the day as "08:30", cut to the minute as a spreadsheet shows it."""
     minutes = math.floor(share * MINUTES + MINUTE_GUARD)
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+
+
+def on_day(number: float) -> str:
+    """A day number of a spreadsheet as "2026-11-24"."""
+    return (DAY_ZERO + timedelta(days=math.floor(number))).isoformat()
 
 
 def said(value: Value, si: float | None = None) -> str:

@@ -180,6 +180,8 @@ def units_picked(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
 
 
 CHART_ROWS = 22
+# A block of so many rows.
+LONG = 30
 
 
 def make_layout(model: Model) -> Layout:
@@ -193,8 +195,9 @@ def make_layout(model: Model) -> Layout:
             layout.chart_tops.setdefault(study.name, free.setdefault(study.sheet, UNIT_ROW))
             free[study.sheet] += CHART_ROWS
     for study in shown:
-        # A long series behind a chart stands last; the few rows behind bars are read first.
-        if study.sheet in free and all(chart.look == "bars" for chart in study.charts):
+        # What is long stands last, where its print ends with it; a few rows are read first.
+        short = study.capacity < LONG and all(chart.look == "bars" for chart in study.charts)
+        if study.sheet in free and short:
             _place_study(layout, study, free)
     _place_records(layout, free)
     for table in model.tables:

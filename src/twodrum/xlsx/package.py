@@ -47,6 +47,8 @@ class Package:
         self.added: dict[str, tuple[str, bytes]] = {}
         self.removed: set[str] = set()
         self._unpacked = 0
+        # Replaced parts that were packed already, with what was packed.
+        self._packed: dict[str, tuple[bytes, bytes, int]] = {}
         self._whole: set[str] = set()
         self._refuse_other_formats()
         try:
@@ -199,7 +201,7 @@ class Package:
                 continue
             offsets[key] = len(out)
             if key in self.replaced:
-                local, values = self._local(entry, self.replaced[key])
+                local, values = self._local(entry, key)
                 fresh[key] = values
                 out += local
             else:
@@ -231,8 +233,11 @@ class Package:
             position = end
         return found
 
-    def _local(self, entry: zipfile.ZipInfo, data: bytes) -> tuple[bytes, tuple[int, int, int]]:
-        packed, crc = _packed(data)
+    def _local(self, entry: zipfile.ZipInfo, key: str) -> tuple[bytes, tuple[int, int, int]]:
+        data = self.replaced[key]
+        if key not in self._packed or self._packed[key][0] is not data:
+            self._packed[key] = (data, *_packed(data))
+        _, packed, crc = self._packed[key]
         old = LOCAL.unpack_from(self.data, entry.header_offset)
         name_at = entry.header_offset + LOCAL.size
         name = self.data[name_at : name_at + old[10]]

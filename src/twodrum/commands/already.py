@@ -1,0 +1,27 @@
+"""A workbook in which nothing changed since it was filled, known without reading it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from .. import __version__
+from ..plainly import plain
+from ..xlsx.marked import known_again
+
+UNCHANGED = "already filled, nothing changed"
+
+
+def already(file: Path, live: bool = False) -> str | None:
+    """What to say of a workbook that this version filled so; None where it has to be read."""
+    try:
+        known = known_again(file.read_bytes())
+    except OSError:
+        return None
+    if known is None or (known.version, known.live) != (__version__, live):
+        return None
+    said = [f"{plain(file)}: {UNCHANGED}; state {known.state}"]
+    if known.notes:
+        said.append(f"{known.notes} note{'s' * (known.notes > 1)} on Start")
+    if known.cautions:
+        said.append(f"{known.cautions} cautions on the sheet Cautions: read them first")
+    return "; ".join(said)

@@ -1,0 +1,90 @@
+"""A mark by which a filled workbook is known again, without reading what is in it.
+
+A name of ours holds a digest of every stored byte of the file but its own. What a spreadsheet
+program stores anew, or a damaged byte, gives another digest: then the mark says nothing.
+"""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from hashlib import sha256
+from io import BytesIO
+from typing import NamedTuple
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    # A workbook that is known again is not read.
+    from .package import Package
+
+# The name that holds the mark, behind what stands before our names.
+FILLED_MARK = "filled_mark"
+HELD = re.compile(
+    rb"(<(?:[\w.-]+:)?definedName\b[^<>]*\bname=[\"'][\w.]*"
+    + FILLED_MARK.encode()
+    + rb"[\"'][^<>]*>)"
+    rb"([^<]*)(?=</)"
+)
+WORKBOOK = "xl/workbook.xml"
+
+
+class Mark(NamedTuple):
+    """What a fill found, with what it was filled by."""
+
+    version: str
+    state: str
+    notes: int
+    cautions: int
+    # Whether results are calls of worksheet functions.
+    live: bool
+
+    def text(self, digest: str) -> str:
+        """The mark as it is written."""
+        return "|".join((*map(str, self[:4]), str(int(self.live)), digest))
+
+
+def known_again(data: bytes) -> Mark | None:
+    """The mark of a file where it holds for each byte of it; None where it says nothing."""
+    try:
+        with zipfile.ZipFile(BytesIO(data)) as archive:
+            found = HELD.search(archive.read(WORKBOOK))
+            if found is None:
+                return None
+            text = re.sub(rb'"|&quot;', b"", found[2]).decode()
+            *said, digest = text.split("|")
+            if len(said) != len(Mark._fields) or digest != _digest(data, archive):
+                return None
+    except (zipfile.BadZipFile, KeyError, ValueError, OSError, NotImplementedError):
+        return None
+    version, state, notes, cautions, live = said
+    return Mark(version, state, int(notes), int(cautions), live == "1")
+
+
+def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
+    """A digest of all parts as they are stored; of the workbook's own without the mark."""
+    order = sorted(archive.infolist(), key=lambda entry: entry.header_offset)
+    ends = [*(entry.header_offset for entry in order[1:]), archive.start_dir]
+    whole = sha256()
+    for entry, end in zip(order, ends):
+        if entry.filename == WORKBOOK:
+            whole.update(HELD.sub(rb"\1", archive.read(WORKBOOK)))
+        else:
+            whole.update(data[entry.header_offset : end])
+    return whole.hexdigest()
+
+
+def marked(package: Package, mark: Mark | None) -> bytes:
+    """The whole file with its mark; without one where nothing is to be known again."""
+    if not package.has(WORKBOOK) or HELD.search(package.read(WORKBOOK)) is None:
+        return package.to_bytes()
+    text = ""
+    if mark is not None:
+        data = package.to_bytes()
+        with zipfile.ZipFile(BytesIO(data)) as archive:
+            text = mark.text(_digest(data, archive))
+    held = f"&quot;{text}&quot;".encode()
+    there = package.read(WORKBOOK)
+    found = HELD.search(there)
+    if found is not None and found[2].replace(b'"', b"&quot;") != held:
+        package.replace(WORKBOOK, there[: found.start(2)] + held + there[found.end(2) :])
+    return package.to_bytes()
