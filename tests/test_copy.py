@@ -40,7 +40,8 @@ def test_the_quote_goes_along_and_the_day_and_the_yes_do_not(
     assert main(["new", str(tmp_path / "b.xlsx"), "--from", str(first)]) == 0
     assert capsys.readouterr().out.splitlines() == [
         f"{tmp_path}/b.xlsx: made from {tmp_path}/a.xlsx",
-        "note: left out: the date of the quote, its acceptance, what was typed for day",
+        "note: left out: the date of the quote, its acceptance, areas measured after the job, what "
+        "was typed for day",
     ]
     assert first.read_bytes() == before
     copy = check_file(tmp_path / "b.xlsx")

@@ -196,3 +196,20 @@ def test_a_refused_date_leaves_the_rows_below_it_open_and_is_told_once(tmp_path:
     found = told(filled)
     assert len(found) == 1 and found[0].startswith("Readings!A11: Date is the text 'Tuesday'")
     assert len(each(filled)) == 2
+
+
+def test_hours_of_the_crew_add_up_day_by_day__by_hand(tmp_path: Path) -> None:
+    crew = [
+        {"crew_date": MONDAY, "on_site": 7.5},
+        {"crew_date": MONDAY + 1, "on_site": 9, "persons": 2},
+        {"crew_date": MONDAY + 2, "on_site": 0},
+    ]
+    # The crew of the job is three persons.
+    filled = day(tmp_path, {"work_date": MONDAY}, MORNING, crew_days=crew)
+    assert filled.values.names["hours_worked"].si == pytest.approx((7.5 * 3 + 9 * 2) * 3600)
+    planned = filled.values.names["labour_time"].si
+    over = filled.values.names["hours_over_plan"].si
+    assert over == pytest.approx((7.5 * 3 + 9 * 2) * 3600 - planned)
+    assert day(tmp_path, {}, MORNING).values.names["hours_worked"].si is None
+    lost = day(tmp_path, {}, MORNING, crew_days=[{**crew[0], "on_site": "long"}])
+    assert lost.values.names["hours_worked"].roots == ("Hours!B7",)

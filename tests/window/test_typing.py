@@ -262,14 +262,15 @@ def test_a_day_of_readings_and_a_pasted_list_of_films(
     assert window.type("film_thickness", "2") == ""
     for row, words in enumerate(
         (
-            ("08:00", "warming", "", "60", "60", "40", "40"),
-            ("09:00", "spraying", "test panel", "150", "148", "70", "70"),
-            ("09:30", "spraying", "", "151", "149", "70", "71"),
-            ("10:00", "spraying", "", "150", "120", "70", "70"),
+            ("2026-11-23", "08:00", "warming", "", "60", "60", "40", "40"),
+            ("", "09:00", "spraying", "test panel", "150", "148", "70", "70"),
+            ("", "09:30", "spraying", "", "151", "149", "70", "71"),
+            ("", "10:00", "spraying", "", "150", "120", "70", "70"),
+            ("2026-11-24", "07:30", "spraying", "", "150", "148", "70", "70"),
         ),
         7,
     ):
-        for letter, text in zip("ABCDEFG", words):
+        for letter, text in zip("ABCDEFGH", words):
             if text:
                 assert window.type(f"Readings.{letter}{row}", text) == "", (row, letter)
     window.paste("Film.A7", ["Floor\t\t2.1", "Floor\t\t1.9", "Floor\t\t2,71", "Floor\t\t2.3"])
@@ -283,7 +284,9 @@ def test_a_day_of_readings_and_a_pasted_list_of_films(
     assert before.startswith("Never filled")
     filled = fill_file(job)
     rows = filled.values.tables["readings"].rows
-    assert len(rows) == 4
+    assert len(rows) == 5
+    # A morning before the evening above: its date says that a day began.
+    assert [one.each_readings for one in filled.values.studies["usage"]] == [4, 1]
     assert all(row["iso_pressure"].si for row in rows)
     assert "Film!" in "\n".join(str(p) for p in filled.problems if "2,71" in str(p))
     assert [row["reading_1"].si for row in filled.values.tables["film"].rows][:2] == [

@@ -475,7 +475,7 @@ def test_a_row_that_lost_some_of_its_formulas_is_told_and_refuses_the_totals(
     without_formulas(path, 8, 1)
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!P8: 26 live formulas are missing in this row; the formula must stand; copy the "
+        "Areas!S8: 26 live formulas are missing in this row; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert filled.values.names["total_price"].refused
@@ -506,7 +506,7 @@ def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> 
     path.write_bytes(book.package.to_bytes())
     told = [str(problem) for problem in fill_file(path).problems]
     assert told == [
-        "Areas!Q8: '500' stands where a live formula belongs; the formula must stand; copy the "
+        "Areas!T8: '500' stands where a live formula belongs; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert Book.open(path).cell("Areas", 8, 17).value == 500

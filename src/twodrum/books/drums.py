@@ -104,6 +104,49 @@ DRUMS = Table(
     ),
 )
 
+CREW_DAYS = Table(
+    "crew_days",
+    "Hours",
+    "Crew of each day",
+    31,
+    (
+        Field("crew_date", "Day", "date", least=36526, most=73050, required=True, width=26),
+        Field(
+            "on_site",
+            "On site for",
+            "time",
+            0.0,
+            86400.0,
+            required=True,
+            guide="Of one person, breaks left out; a day of 7 h 30 is 7.5 h.",
+            metric="h",
+            us="h",
+            width=14,
+        ),
+        Field(
+            "persons",
+            "Persons",
+            "people",
+            0,
+            100,
+            default=Name("crew_size"),
+            reason="the crew of the job",
+            width=14,
+        ),
+        Field("remark", "Remark", "text", width=24),
+    ),
+)
+CREW_COLUMNS = (
+    Column(
+        "crew_days",
+        "person_time",
+        "All together",
+        "time",
+        "row.on_site * row.persons",
+        width=14,
+    ),
+)
+
 LEDGER = "ledger"
 
 
@@ -213,6 +256,20 @@ USED = ResultBlock(
             "volume_per_area",
             "used_volume / billed_area_total",
             guide="Beside it stands what was to be supplied for each billed area.",
+        ),
+    ),
+)
+
+WORKED = ResultBlock(
+    "Hours worked",
+    (
+        Cell(
+            "hours_worked",
+            "Hours worked, all persons together",
+            "time",
+            "",
+            guide="Of the crew of each day on Hours; blank without one.",
+            study="usage",
         ),
     ),
 )

@@ -10,7 +10,19 @@ from ..studies.mix import PUMP_DRIVES
 from ..studies.usage import LEVEL_SET
 from ..workbook.entry import ENTRY_CONSTANTS
 from .day import DAY_SHEET
-from .drums import BATCHES, DRUM_COLUMNS, DRUMS, LASTING, MIX, MIXED, USAGE, USED
+from .drums import (
+    BATCHES,
+    CREW_COLUMNS,
+    CREW_DAYS,
+    DRUM_COLUMNS,
+    DRUMS,
+    LASTING,
+    MIX,
+    MIXED,
+    USAGE,
+    USED,
+    WORKED,
+)
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
@@ -29,7 +41,16 @@ from .process import (
 )
 from .quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
 from .readings import DRIFT, EVENTS, JUDGE, PHASES_OF_DAY, READING_COLUMNS, READINGS
-from .results import AREA_COLUMNS, CONSTANTS, DAY_HINTS, DRUM_PLAN, HINTS, ORDER_COLUMNS, RESULTS
+from .results import (
+    AREA_COLUMNS,
+    CONSTANTS,
+    DAY_HINTS,
+    DRUM_PLAN,
+    GROUPS,
+    HINTS,
+    ORDER_COLUMNS,
+    RESULTS,
+)
 from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .whatif import (
@@ -82,6 +103,7 @@ JOB = Model(
         ("Equipment", "Heaters, supply, hose and gun"),
         ("Readings", "The day: a row for each reading, its judgement beside it"),
         ("Drums", "One row for each drum: batch, dates, weights; what was drawn from it"),
+        ("Hours", "One row for each day: how long the crew was on site"),
         ("Film", "What the film gauge shows, surface by surface; a pasted list will do"),
         ("Adhesion", "Pull-off tests, where the specification asks for them"),
         ("Quantities", "The weather, and the litres that were used"),
@@ -117,10 +139,11 @@ JOB = Model(
         "used_per_area",
     ),
     blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *PROCESSING, *EQUIPMENT),
-    tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, FILM, PULLS, ORDER, SCENARIOS),
+    tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, ORDER, SCENARIOS),
     results=(
         *RESULTS,
         USED,
+        WORKED,
         *COST,
         OF_COMPONENTS,
         *ODDS,
@@ -136,6 +159,7 @@ JOB = Model(
         *ORDER_CARRIED,
         *READING_COLUMNS,
         *DRUM_COLUMNS,
+        *CREW_COLUMNS,
         *FILM_COLUMNS,
         *SCENARIO_COLUMNS,
     ),
@@ -168,7 +192,7 @@ JOB = Model(
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
     studies=(
-        *(DRUM_PLAN, HINTS, DAY_HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+        *(DRUM_PLAN, GROUPS, HINTS, DAY_HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
         *(MIX, LASTING, BATCHES, *FILM_STUDIES),
         *(USE_SPLIT, MISSING, EVIDENCE, FILM_FOUND),
     ),

@@ -25,9 +25,9 @@ SHEETS = {
     **dict.fromkeys(("Job", "Areas", "Materials", "Shelf"), QUOTE),
     **dict.fromkeys(("Order", "Cost", "Quote", "Accepted", "Film and loss", "Chances"), QUOTE),
     "Quantities": DAY,
-    **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Day sheet"), DAY),
+    **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Hours"), DAY),
     **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Days", "Mix"), DAY),
-    "Batches": DAY,
+    **dict.fromkeys(("Day sheet", "Batches"), DAY),
     **dict.fromkeys(("Film", "Adhesion", "Film check"), PROOF),
     "Reconcile": ACCOUNT,
 }

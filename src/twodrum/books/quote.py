@@ -307,6 +307,13 @@ RECONCILE = (
                 guide="Over-build, loss and mix together; what part each has is told below.",
             ),
             Cell(
+                "hours_over_plan",
+                "Hours worked above the labour time",
+                "time",
+                "hours_worked - labour_time",
+                guide="As that stands now; below 0 where less was worked.",
+            ),
+            Cell(
                 "cost_over_quote",
                 "Cost as it stands, above the quoted one",
                 "money",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core import air
 from ..engine.model import Cell, Column, Constant, Field, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name, Row
-from ..studies import drum_plan, hints
+from ..studies import drum_plan, groups, hints
 
 CONSTANTS = (
     Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
@@ -428,6 +428,30 @@ RESULTS = (
         ),
         "Cost",
     ),
+)
+
+GROUPS = Study(
+    "groups",
+    "Areas by group",
+    groups.READS,
+    (
+        Field("group_name", "Group", "text"),
+        Field("group_surfaces", "Surfaces", "count"),
+        Field("group_measured", "Measured area", "area"),
+        Field("group_billed", "Billed area", "area"),
+        Field("group_lining", "In film and profile", "volume"),
+        Field("group_after", "Measured after", "area"),
+        Field("group_more", "More than before", "area"),
+    ),
+    groups.CAPACITY,
+    groups.groups,
+    groups.SOURCE,
+    "Cost",
+    {
+        **dict.fromkeys(("group_measured", "group_after", "group_more"), "areas.measured_area"),
+        "group_billed": "areas.billed_area",
+        "group_lining": "areas.film_volume",
+    },
 )
 
 DRUM_PLAN = Study(

@@ -54,6 +54,16 @@ AREAS = Table(
             reason="the film of the job",
         ),
         Field("agreed_area", "Agreed row area", "area", 0.0, 1e7),
+        Field("group", "Group", "text", guide="Subtotals stand on Cost.", width=12),
+        Field("sketch", "Sketch", "text", guide="Where it stands on a drawing.", width=12),
+        Field(
+            "area_after",
+            "Measured after",
+            "area",
+            0.0,
+            1e7,
+            guide="The whole row, measured when the job was done.",
+        ),
     ),
     at_least_one=True,
 )
@@ -62,7 +72,7 @@ MATERIALS = Table(
     "materials",
     "Materials",
     "Materials",
-    6,
+    5,
     (
         Field("component", "Component", "component", required=True, width=24),
         Field(

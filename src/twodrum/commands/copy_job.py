@@ -27,7 +27,7 @@ from .new import Typed, in_chosen_unit, pick
 
 # What belongs to the quote that was made, not to the next one.
 OF_THAT_QUOTE = "quote_date"
-PRICE, RATES = "volume_price", "rates"
+PRICE, RATES, AFTER = "volume_price", "rates", "area_after"
 
 
 def quote_of(source: Path) -> Book:
@@ -55,6 +55,7 @@ def copied(
     said.append(_left_out(before))
     area = fresh.area(OF_THAT_QUOTE)
     writes: dict[Address, Write] = {area.first: Write(None)} if area else {}
+    writes.update((at, Write(None)) for at in _of_that_job(fresh, after))
     typed = Typed()
     if office is not None:
         typed = _of_today(office, picks, fresh, after)
@@ -80,10 +81,18 @@ def copied(
     return said, count_problems(typed.problems) > 0
 
 
+def _of_that_job(book: Book, model: Model) -> Iterator[Address]:
+    """What was measured when the other job was done."""
+    read = book.tables["areas"]
+    column = read.columns[model.column_item("areas", AFTER).label]
+    for row in range(read.area.first_row, read.end_row + 1):
+        yield read.area.sheet, row, column
+
+
 def _left_out(before: Model) -> str:
     others = [part for part in before.parts if part != QUOTE]
     more = f", what was typed for {', '.join(others)}" if others else ""
-    return f"left out: the date of the quote, its acceptance{more}"
+    return f"left out: the date of the quote, its acceptance, areas measured after the job{more}"
 
 
 def _of_today(office: Path, picks: Mapping[str, str], book: Book, after: Model) -> Typed:

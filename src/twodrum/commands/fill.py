@@ -147,8 +147,10 @@ def fill_file(
             )
             filled.leftovers = removed
             package = with_print_areas(book, model, filled.values).package
-            data, read = marked(package, _mark(filled, by_functions)), package.data
+            data, read = package.to_bytes(), package.data
             if data != read or target != path:
+                # What was put right now is told no more the next time.
+                data = marked(package, None if put else _mark(filled, by_functions))
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True
     except PackageError as error:
@@ -159,10 +161,9 @@ def fill_file(
 
 def _mark(filled: Filled, by_functions: bool) -> Mark | None:
     """By what a workbook in which nothing is wrong is known again."""
-    if filled.state != "OK" or filled.problem_count:
-        return None
     cautions = len(filled.values.studies.get("cautions", ()))
-    return Mark(__version__, "OK", len(filled.problems), cautions, by_functions)
+    mark = Mark(__version__, filled.state, len(filled.problems), cautions, by_functions)
+    return mark if filled.state == "OK" and not filled.problem_count else None
 
 
 def _refused(path: Path, error: PackageError) -> Filled:

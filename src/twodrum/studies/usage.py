@@ -27,6 +27,7 @@ READS = (
     "readings.event",
     *(f"readings.{name}" for name in COLUMNS),
     "work_date",
+    "crew_days.person_time",
     *(f"readings.{side}_left" for side in LINING),
     "order.component",
     "order.drum_volume",
@@ -67,6 +68,10 @@ def usage(reader: Reader) -> list[OneDay]:
         used = waits_for(*typed) or (tally.result() if isinstance(tally, Tally) else tally)
         reader.give(f"{side}_levels", used)
         after[side] = tally.after if isinstance(tally, Tally) and isinstance(used, float) else []
+    worked = reader.cells("crew_days", "person_time")
+    known = [cell.si for cell in worked if cell.si is not None]
+    total = sum(known) if known and len(known) == len(worked) else None
+    reader.give("hours_worked", waits_for(*worked) or total)
     return _each(reader, after)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import zipfile
+import zlib
 from hashlib import sha256
 from io import BytesIO
 from typing import NamedTuple
@@ -54,7 +55,8 @@ def known_again(data: bytes) -> Mark | None:
             *said, digest = text.split("|")
             if len(said) != len(Mark._fields) or digest != _digest(data, archive):
                 return None
-    except (zipfile.BadZipFile, KeyError, ValueError, OSError, NotImplementedError):
+    except (zipfile.BadZipFile, zlib.error, LookupError, ValueError, OSError, RuntimeError):
+        # Whatever is wrong with it, reading it says so.
         return None
     version, state, notes, cautions, live = said
     return Mark(version, state, int(notes), int(cautions), live == "1")

@@ -1,0 +1,153 @@
+"""A job of five days, 120 surfaces, 400 readings, 14 drums and 900 film readings.
+
+What is right is worked out here by a script that knows nothing of the program: an invented
+plant whose drums empty at a steady rate while somebody sprays.
+"""
+
+import math
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.workbook.day import day_cells
+from tests.workbook.typing import typed
+from twodrum.commands.already import already
+from twodrum.commands.fill import fill_file
+from twodrum.xlsx.book import Book
+
+MONDAY, DAYS, IN_A_DAY = 46349, 5, 80
+FULL, RESIDUE = 205.0, 5.0
+# Litres of each side for each reading of spraying, to whole litres as a machine shows them.
+STEP = 4.0
+
+
+class Side:
+    """The drums of one side as they are emptied, one after the other."""
+
+    def __init__(self, name: str) -> None:
+        self.name, self.left, self.used = name, FULL, 0.0
+        self.drums: list[list[Any]] = [[0, 0.3]]
+
+    def draw(self, day: int, time: float) -> bool:
+        """Spray one step, or connect a new drum where the old one is empty; whether it was."""
+        if self.left - STEP < RESIDUE:
+            self.used += self.left - RESIDUE
+            self.left = FULL
+            self.drums.append([day, time])
+            return True
+        self.left -= STEP
+        self.used += STEP
+        return False
+
+
+def story() -> tuple[list[dict[str, Any]], list[Side], list[dict[str, float]]]:
+    """Readings every three minutes, the sides, and what each day came to."""
+    rng = random.Random(20261129)
+    sides = [Side("iso"), Side("resin")]
+    rows: list[dict[str, Any]] = []
+    days: list[dict[str, float]] = []
+    for number in range(DAYS):
+        before = [side.used for side in sides]
+        start, spans = 8 / 24, 0.0
+        for place in range(IN_A_DAY):
+            time = start + place * 5 / 1440
+            spraying = place % 8 != 7
+            row: dict[str, Any] = {
+                "time": time,
+                "phase": "spraying" if spraying else "standing",
+                "iso_pressure": 160 + rng.choice((-1, 0, 1)),
+                "resin_pressure": 140 + rng.choice((-1, 0, 1)),
+                "iso_temperature": 65,
+                "resin_temperature": 65,
+            }
+            if place == 0:
+                row |= {"date": MONDAY + number, "event": "test panel"}
+            if place % 12 == 0:
+                row |= {"air": 15, "humidity": 60, "surface_reading": 16}
+            changed = [side.draw(number, time) for side in sides] if spraying and place else []
+            if any(changed):
+                # Both empty together: the mix is in equal parts.
+                row["event"] = "drum change both"
+            row |= {f"{side.name}_left": side.left for side in sides}
+            rows.append(row)
+            if place < IN_A_DAY - 1 and spraying:
+                spans += 5 * 60
+        of_day = {f"each_{s.name}": (s.used - b) / 1000 for s, b in zip(sides, before)}
+        days.append({**of_day, "each_spraying": spans})
+    return rows, sides, days
+
+
+def drums_of(sides: list[Side]) -> list[dict[str, Any]]:
+    rows = []
+    for side in sides:
+        for number, (day, time) in enumerate(side.drums, 1):
+            row = {"holds": side.name, "drum_number": f"{side.name}{number}", "batch": "7"}
+            row |= {"on_date": MONDAY + day, "on_at": time}
+            if number < len(side.drums):
+                until, at = side.drums[number]
+                row |= {"off_date": MONDAY + until, "off_at": at}
+            rows.append({**row, "stirred": 60} if side.name == "resin" else row)
+    return rows
+
+
+def surfaces() -> list[dict[str, Any]]:
+    rng = random.Random(4)
+    return [
+        {
+            "surface": f"Bay {n + 1}",
+            "shape": "rectangle",
+            "length": round(rng.uniform(2, 9), 2),
+            "width": round(rng.uniform(1, 4), 2),
+            "height": None,
+            "group": f"Hall {n % 4 + 1}",
+        }
+        for n in range(120)
+    ]
+
+
+def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
+    readings, sides, days = story()
+    areas = surfaces()
+    rng = random.Random(8)
+    film = [
+        {"film_surface": areas[n % 120]["surface"], "reading_1": round(rng.gauss(2.3, 0.1), 2)}
+        for n in range(900)
+    ]
+    names = {"work_date": MONDAY, "readings_whole": "yes"}
+    cells = day_cells(names, readings, drums=drums_of(sides), areas=areas, film=film)
+    job = typed(cells, tmp_path / "job.xlsx")
+    filled = fill_file(job)
+    assert (filled.refused, filled.problem_count) == ("", 0), [str(p) for p in filled.problems][:4]
+    values = filled.values
+    assert len(values.tables["readings"].rows) == DAYS * IN_A_DAY
+    assert len(values.tables["drums"].rows) == 14
+    found = values.studies["usage"]
+    assert [one.each_date for one in found] == [MONDAY + n for n in range(DAYS)]
+    for one, wanted in zip(found, days):
+        assert one.each_readings == IN_A_DAY
+        for name, value in wanted.items():
+            assert getattr(one, name) == pytest.approx(value), (one, name)
+    for side in sides:
+        assert values.names[f"{side.name}_levels"].si == pytest.approx(side.used / 1000)
+    # No period of the mix reaches over a night or a drum change.
+    changes = len(sides[0].drums) - 1
+    periods = [row for row in values.studies["mix"] if "by levels" in str(row.mix_period)]
+    assert DAYS <= len(periods) <= DAYS + changes
+    assert all(abs(row.mix_off) < 1e-9 for row in periods)
+    # Areas by hand.
+    measured = math.fsum(row["length"] * row["width"] for row in areas)
+    assert values.names["measured_area_total"].si == pytest.approx(measured)
+    groups = values.studies["groups"]
+    halls = [f"Hall {n}" for n in range(1, 5)]
+    assert [row.group_name for row in groups] == [*halls, "all"]
+    for hall, row in zip(halls, groups):
+        own = [one for one in areas if one["group"] == hall]
+        by_hand = math.fsum(one["length"] * one["width"] for one in own)
+        assert row.group_measured == pytest.approx(by_hand)
+    assert Book.open(job).tables["readings"].end_row >= 6 + DAYS * IN_A_DAY
+    # That rows were taken in is told once; then a fill writes nothing.
+    assert already(job) is None and fill_file(job).changed
+    before = job.read_bytes()
+    assert not fill_file(job).changed and job.read_bytes() == before
