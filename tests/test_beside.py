@@ -24,7 +24,7 @@ from tests.workbook.test_write import FILES, parts, spans, with_corpus
 from tests.workbook.typing import PLAIN, ROWS, address, small_job
 from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
 from twodrum.cli import main
-from twodrum.commands.beside import Known, called, put_in, taken_out
+from twodrum.commands.beside import Known, called, our_names, put_in, taken_out
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.month import roll_up
 from twodrum.commands.remake import Wish, add, remove, upgrade
@@ -628,3 +628,36 @@ def test_the_day_alone_takes_materials_and_machine_of_the_office_and_keeps_what_
     assert values.names["machine_name"].si == MACHINE
     assert main(["keep", str(book), "--office", str(office)]) in (0, 1)
     assert "nothing was learned" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("alone", [(DAY,), (PROOF,), (DAY, PROOF)])
+def test_the_quote_comes_later_to_what_asked_for_it_on_one_sheet(
+    alone: tuple[str, ...], tmp_path: Path
+) -> None:
+    theirs = tmp_path / "theirs.xlsx"
+    book = Workbook()
+    book.active.title = "Take-off"  # type: ignore[union-attr]
+    book.save(theirs)
+    add(theirs, alone)
+    add(theirs, (QUOTE,))
+    titles = list(Book.open(theirs).all_sheets())
+    assert len(set(titles)) == len(titles)
+    assert {"Job", "Areas", "Materials"} <= set(titles)
+    checked = check_file(theirs)
+    assert not [p for p in checked.problems if p.code in ("lost", "unknown-unit")]
+
+
+def test_names_that_their_formulas_read_stay_when_an_older_version_is_caught_up_with(
+    tmp_path: Path,
+) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    book = load_workbook(job)
+    sheet = book.create_sheet("Mine")
+    for name, text in (("my_vat", "0.19"), ("my_area", "Areas!$D$7")):
+        book.defined_names[name] = DefinedName(name, attr_text=text)
+    sheet["A1"], sheet["A2"] = "=my_vat*2", "=my_area"
+    book.save(job)
+    opened = Book.open(job)
+    ours = set(our_sheets(job_of((QUOTE,)), opened).values())
+    gone = our_names(opened, ours, Known(frozenset(), older=True))
+    assert "film_thickness" in gone and not gone & {"my_vat", "my_area"}

@@ -99,14 +99,14 @@ def test_without_a_hose_nothing_is_predicted(tmp_path: Path) -> None:
 def test_the_bore_of_the_orifice_is_looked_at_too(tmp_path: Path) -> None:
     filled = day(tmp_path, {"pump_output": 8, "resin_viscosity_2": 20}, [])
     words = findings(filled)["Not laminar"][2]
-    assert words.startswith("The resin flow in the bore of the orifice has a Reynolds number of 7")
+    assert words.startswith("The resin flow in the mixing chamber port has a Reynolds number of 7")
 
 
 def test_a_spray_temperature_outside_the_points_is_a_guess_and_said_so(tmp_path: Path) -> None:
     names = {"iso_temperature_2": 60}
     filled = day(tmp_path, names, [])
     assert told(filled) == [
-        "Balance!B115: iso is sprayed at 65 °C; its viscosity is known from 25 °C to 60 °C only; "
+        "Balance!B116: iso is sprayed at 65 °C; its viscosity is known from 25 °C to 60 °C only; "
         "what viscosity makes is a guess there"
     ]
 

@@ -213,3 +213,99 @@ def test_hours_of_the_crew_add_up_day_by_day__by_hand(tmp_path: Path) -> None:
     assert day(tmp_path, {}, MORNING).values.names["hours_worked"].si is None
     lost = day(tmp_path, {}, MORNING, crew_days=[{**crew[0], "on_site": "long"}])
     assert lost.values.names["hours_worked"].roots == ("Hours!B7",)
+
+
+# What fresh eyes found.
+def test_nights_are_days_of_their_own_whether_midnight_is_dated_or_not(tmp_path: Path) -> None:
+    def night(date: int, evening: bool, midnight: bool) -> list[dict[str, Any]]:
+        rows = [
+            {**PANEL, "time": 22 / 24},
+            sprayed(0.5 / 24, **WEATHER),
+            sprayed(5 / 24, **WEATHER),
+        ]
+        rows[0] |= {"date": date} if evening else {}
+        rows[1] |= {"date": date + 1} if midnight else {}
+        return rows
+
+    for evening, midnight in ((True, True), (True, False), (False, True)):
+        rows = [*night(MONDAY, True, midnight), *night(MONDAY + 1, evening, midnight)]
+        days = each(day(tmp_path, {"work_date": MONDAY}, rows))
+        assert [one.each_readings for one in days] == [3, 3], (evening, midnight)
+        assert [one.each_date for one in days] == [MONDAY, MONDAY + 1]
+
+
+def test_a_pause_over_midnight_is_no_new_day(tmp_path: Path) -> None:
+    rows = log((MONDAY, [{**PANEL, "time": 22 / 24}, sprayed(23 / 24)]))
+    rows.append(sprayed(2.5 / 24, date=MONDAY + 1, **WEATHER))
+    assert len(each(day(tmp_path, {"work_date": MONDAY}, rows))) == 1
+
+
+def test_a_day_without_two_levels_says_no_litres(tmp_path: Path) -> None:
+    levels = {"iso_left": 200, "resin_left": 200}
+    rows = log(
+        (MONDAY, [{**PANEL, **levels}, sprayed(0.5)]),
+        (MONDAY + 1, [PANEL | {"iso_left": None, "resin_left": None}, sprayed(0.5)]),
+        (
+            MONDAY + 2,
+            [{**PANEL, "iso_left": 90, "resin_left": 90}, sprayed(0.5, iso_left=50, resin_left=50)],
+        ),
+    )
+    days = each(day(tmp_path, {"work_date": MONDAY}, rows))
+    assert [one.each_iso for one in days] == [None, None, pytest.approx(0.04)]
+
+
+def test_a_date_with_a_time_of_day_is_its_day_and_one_in_time_counts(tmp_path: Path) -> None:
+    rows = log((None, [dict(row) for row in MORNING]), (None, [dict(row) for row in MORNING]))
+    rows[0]["date"], rows[4]["date"] = MONDAY + 0.5, MONDAY + 1.25
+    names = {"work_date": MONDAY, "shown_date": MONDAY + 0.5}
+    drums = [{"holds": "iso", "drum_number": "I1", "on_date": MONDAY + 0.5, "on_at": 0.3}]
+    rows[0]["place"] = "Floor"
+    filled = day(tmp_path, names, rows, drums=drums)
+    assert [one.each_from for one in each(filled)] == pytest.approx([0.375, 0.375])
+    assert filled.values.studies["batches"][0].batch_iso == "I1"
+    assert len(filled.values.studies["judge"]) == 4
+    pasted = [
+        {**row, "time": MONDAY + n // 4 + row["time"], "date": None} for n, row in enumerate(rows)
+    ]
+    assert [one.each_readings for one in each(day(tmp_path, {"work_date": MONDAY}, pasted))] == [
+        4,
+        4,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("names", "drum", "late"),
+    [
+        ({"work_date": MONDAY}, {"on_date": MONDAY + 10, "expiry": MONDAY + 5}, 5),
+        ({"work_date": MONDAY}, {"on_date": MONDAY + 10, "on_at": 0.3, "expiry": MONDAY + 5}, 5),
+        ({}, {"on_date": MONDAY, "on_at": 0.3, "expiry": MONDAY - 30}, 30),
+    ],
+)
+def test_a_drum_is_held_against_the_day_that_it_is_on(
+    names: dict[str, Any], drum: dict[str, Any], late: int, tmp_path: Path
+) -> None:
+    row = {"holds": "iso", "drum_number": "I1", **drum}
+    filled = day(tmp_path, names, log((MONDAY, MORNING)), drums=[row])
+    verdict = filled.values.tables["drums"].rows[0]["verdict"].si
+    assert verdict.startswith(f"{late} days past its date")
+
+
+def test_rows_above_the_first_date_are_of_a_day_that_nobody_knows(tmp_path: Path) -> None:
+    rows = log((None, MORNING), (MONDAY + 1, MORNING))
+    filled = day(tmp_path, {}, rows)
+    assert told(filled) == []
+    assert [one.each_date for one in each(filled)] == [None, MONDAY + 1]
+
+
+def test_a_date_in_a_row_without_a_time_begins_its_day(tmp_path: Path) -> None:
+    rows = [*log((MONDAY, MORNING)), {"date": MONDAY + 1, "phase": "standing", "iso_left": 100}]
+    days = each(day(tmp_path, {"work_date": MONDAY}, rows))
+    assert [one.each_date for one in days] == [MONDAY, MONDAY + 1]
+
+
+def test_the_date_behind_midnight_shows_the_shift_that_holds_it(tmp_path: Path) -> None:
+    rows = log((MONDAY, [{**PANEL, "time": 22 / 24}, sprayed(23 / 24)]))
+    rows.append(sprayed(0.2 / 24, date=MONDAY + 1, **WEATHER))
+    filled = day(tmp_path, {"work_date": MONDAY, "shown_date": MONDAY + 1}, rows)
+    assert len(filled.values.studies["judge"]) == 3
+    assert not [p for p in filled.problems if "has no row of" in p.text]

@@ -402,7 +402,9 @@ def test_a_misread_digit_is_named_and_a_real_fall_is_not(tmp_path: Path) -> None
 
 def test_unequal_parts_are_not_judged_by_the_viscosity_of_one_port(tmp_path: Path) -> None:
     found = verdicts(tmp_path, spraying(0.4, 160, 140), **{"materials.ratio_part@0": 2})
-    assert "Unequal parts: what viscosity explains is not worked out" in found[1]
+    assert (
+        "Unequal parts: type the port of resin on Equipment for what viscosity explains" in found[1]
+    )
 
 
 def test_weather_of_two_hours_ago_is_read_again(tmp_path: Path) -> None:

@@ -92,7 +92,7 @@ def test_a_row_that_was_taken_in_has_its_list_its_mark_and_its_lock(tmp_path: Pa
         ends = {str(rule.sqref).rsplit(":", 1)[-1] for rule in rules if "7:" in str(rule.sqref)}
         assert ends and all(end.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "27" for end in ends)
     assert sheet["D27"].style == sheet["D26"].style == "td_input"
-    assert sheet["Q27"].value == sheet["Q26"].value.replace("26", "27")
+    assert sheet["T27"].value == sheet["T26"].value.replace("26", "27")
     assert sheet.print_area.endswith("27")
 
 
@@ -195,9 +195,9 @@ def test_nothing_of_theirs_below_is_written_over_or_swallowed(tmp_path: Path) ->
     opened = load_workbook(job)
     sheet = opened["Areas"]
     # A sum of theirs in a row with a shape's name, a table of theirs, merged cells, a name.
-    sheet["A28"], sheet["B28"], sheet["Q28"] = "Sum", "rectangle", "=SUM(Q7:Q26)"
+    sheet["A28"], sheet["B28"], sheet["T28"] = "Sum", "rectangle", "=SUM(T7:T26)"
     sheet["A32"], sheet["B32"] = "Zone", "Colour"
-    sheet["A33"], sheet["B33"], sheet["R33"] = "One", "grey", "=1+1"
+    sheet["A33"], sheet["B33"], sheet["U33"] = "One", "grey", "=1+1"
     sheet.add_table(Table(displayName="mine", ref="A32:B33"))
     sheet.merge_cells("A40:F40")
     opened.defined_names["my_rows"] = DefinedName("my_rows", attr_text="Areas!$D$27:$D$28")
@@ -207,7 +207,7 @@ def test_nothing_of_theirs_below_is_written_over_or_swallowed(tmp_path: Path) ->
     assert Book.open(job).tables["areas"].area.last_row == 27
     assert filled.values.names["net_price"].si > price
     sheet = load_workbook(job)["Areas"]
-    assert sheet["Q28"].value == "=SUM(Q7:Q26)" and sheet["R33"].value == "=1+1"
+    assert sheet["T28"].value == "=SUM(T7:T26)" and sheet["U33"].value == "=1+1"
     assert sheet.tables["mine"].ref == "A32:B33"
     assert load_workbook(job).defined_names["my_rows"].attr_text == "Areas!$D$27:$D$28"
     assert any(p.code == "below-table" for p in filled.problems)
@@ -220,21 +220,21 @@ def test_what_was_typed_in_a_column_of_theirs_stays_in_a_row_that_is_taken_in(
     opened = load_workbook(job)
     sheet = opened["Areas"]
     table = sheet.tables["areas"]
-    table.ref = "A6:AQ26"
+    table.ref = "A6:AU26"
     table.autoFilter = None
     column = TableColumn(id=len(table.tableColumns) + 1, name="My price")
     table.tableColumns.append(column)
-    sheet["AQ6"] = "My price"
+    sheet["AU6"] = "My price"
     for row in range(7, 27):
-        sheet[f"AQ{row}"] = f"=Q{row}*12"
+        sheet[f"AU{row}"] = f"=T{row}*12"
     opened.save(job)
     below(job, {CAPACITY: wall(1), CAPACITY + 1: wall(2)})
     book = Book.open(job)
-    assert not write_cells(book, {("Areas", 27, 43): Write("agreed by phone")})
+    assert not write_cells(book, {("Areas", 27, 47): Write("agreed by phone")})
     job.write_bytes(book.package.to_bytes())
     fill_file(job)
     sheet = load_workbook(job)["Areas"]
-    assert (sheet["AQ27"].value, sheet["AQ28"].value) == ("agreed by phone", "=Q28*12")
+    assert (sheet["AU27"].value, sheet["AU28"].value) == ("agreed by phone", "=T28*12")
 
 
 def test_a_row_far_below_is_taken_in_too(tmp_path: Path) -> None:

@@ -237,8 +237,8 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     assert asked.problem_count == 0
     told = [str(problem) for problem in asked.problems]
     assert [line for line in told if "made by twodrum 0.9.0" in line] == [
-        "Start: it was made by twodrum 0.9.0 and has no place for 2 results of today, such as "
-        "Iso: Needed; what stands there in their stead is left as it is; "
+        "Start: it was made by twodrum 0.9.0 and has no place for 2 inputs and results of today, "
+        "such as Iso: Needed; what stands there in their stead is left as it is; "
         "twodrum upgrade brings them"
     ]
     assert any("1 values for blank cells were those of twodrum 0.9.0" in line for line in told)

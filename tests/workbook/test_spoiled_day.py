@@ -429,7 +429,8 @@ SPOILED = (
         ("Equipment!B26: Bore of each hose is 9.525 in; it must be from 0.0787402 to 1.9685 in",),
         (
             "hose_fill",
-            "resistance",
+            "iso_resistance",
+            "resin_resistance",
             "hose_capacity",
             "iso_hose_delay",
             "iso_reynolds",
@@ -449,7 +450,6 @@ SPOILED = (
             "switch_on",
             "used_per_area",
             "iso_warm_up_time",
-            "resin_trim",
         ),
     ),
     Spoiled(
@@ -459,7 +459,8 @@ SPOILED = (
         (
             "hose_heating_power",
             "hose_fill",
-            "resistance",
+            "iso_resistance",
+            "resin_resistance",
             "iso_hose_delay",
             "iso_friction",
             "resin_hose_delay",
@@ -482,7 +483,6 @@ SPOILED = (
             "energy_drawn",
             "total_price",
             "used_per_area",
-            "resin_trim",
         ),
     ),
     Spoiled(
@@ -513,7 +513,8 @@ SPOILED = (
             "0.393701 in",
         ),
         (
-            "resistance",
+            "iso_resistance",
+            "resin_resistance",
             "iso_friction",
             "iso_orifice",
             "resin_friction",
@@ -530,7 +531,6 @@ SPOILED = (
             "switch_on",
             "used_per_area",
             "iso_warm_up_time",
-            "resin_trim",
         ),
     ),
     Spoiled(
@@ -1044,7 +1044,7 @@ SPOILED = (
     Spoiled(
         "difference limit nought",
         {"difference_limit": 0},
-        ("Equipment!B46: Pressure difference, at most is 0 bar; it must be from 0.1 to 200 bar",),
+        ("Equipment!B52: Pressure difference, at most is 0 bar; it must be from 0.1 to 200 bar",),
         (),
         (
             "passes",
@@ -1080,7 +1080,8 @@ SPOILED = (
             "resin_heating",
             "hose_heating_power",
             "hose_fill",
-            "resistance",
+            "iso_resistance",
+            "resin_resistance",
             "iso_viscosity",
             "iso_limit",
             "resin_limit",

@@ -801,7 +801,7 @@ SPOILED = (
         "scatter of nothing",
         {"gauge_scatter": 0},
         (
-            "Equipment!B48: Pressure difference, scatter of a reading is 0 bar; it "
+            "Equipment!B54: Pressure difference, scatter of a reading is 0 bar; it "
             "must be from 0.01 to 50 bar",
         ),
         (),

@@ -31,6 +31,11 @@ def _names(side: str, *names: str) -> tuple[Name, ...]:
     return tuple(Name(f"{side}_{name}") for name in names)
 
 
+def _own(side: str, name: str) -> Name:
+    """What the resin side may have of its own."""
+    return Name(name if side == "iso" else f"{side}_{name}")
+
+
 def _drum(side: str) -> ResultBlock:
     name = side.capitalize()
 
@@ -186,6 +191,7 @@ HOSE = ResultBlock(
             "volume",
             "hose_volume",
             (Name("hose_length"), Name("hose_bore")),
+            "With the bore of the iso side.",
         ),
         *(
             Cell(
@@ -193,7 +199,7 @@ HOSE = ResultBlock(
                 f"{side.capitalize()} is in the hose for",
                 "time",
                 "residence_time",
-                (Name("hose_length"), Name("hose_bore"), Name(f"{side}_flow")),
+                (Name("hose_length"), _own(side, "hose_bore"), Name(f"{side}_flow")),
                 "A change at the machine reaches the gun that much later.",
                 metric="min",
                 us="min",
@@ -267,7 +273,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{name} Reynolds number in the hose",
                 "number",
                 "reynolds_number",
-                (*of("warm_density", "viscosity", "flow"), Name("hose_bore")),
+                (*of("warm_density", "viscosity", "flow"), _own(side, "hose_bore")),
                 "The pressures here hold below 2300.",
             ),
             Cell(
@@ -275,7 +281,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{name} lost to viscosity",
                 "pressure",
                 "friction_pressure",
-                (Name("resistance"), *of("viscosity", "flow")),
+                of("resistance", "viscosity", "flow"),
                 "In hose, whip hose and mixing chamber port.",
             ),
             Cell(
@@ -285,7 +291,7 @@ def _pressures(side: str) -> ResultBlock:
                 "orifice_pressure_drop",
                 (
                     *of("warm_density", "flow"),
-                    Name("port_diameter"),
+                    _own(side, "port_diameter"),
                     Name("discharge_coefficient"),
                 ),
             ),
@@ -310,7 +316,7 @@ def _trim(side: str) -> tuple[Cell, ...]:
             f"{side}_level_viscosity",
             f"{name} viscosity that levels both sides",
             "viscosity",
-            f"{other}_viscosity * {other}_flow / {side}_flow",
+            f"{other}_friction / ({side}_resistance * {side}_flow)",
         ),
         Cell(
             f"{side}_trim",
@@ -323,7 +329,6 @@ def _trim(side: str) -> tuple[Cell, ...]:
     )
 
 
-SIDES_FLOW = tuple(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow"))
 DIFFERENCE = ResultBlock(
     "Iso against resin",
     (
@@ -337,9 +342,8 @@ DIFFERENCE = ResultBlock(
             "viscosity_part",
             "of it by viscosity",
             "pressure",
-            "viscosity_difference",
-            tuple(map(Name, ("resistance", *SIDES_FLOW))),
-            "Temperature trims it.",
+            "iso_friction - resin_friction",
+            guide="Temperature trims it.",
         ),
         Cell(
             "density_part",
@@ -356,20 +360,20 @@ DIFFERENCE = ResultBlock(
 RESISTANCE = ResultBlock(
     "Hose, whip and gun",
     (
-        Cell(
-            "resistance",
-            "Resistance to a laminar flow",
-            "flow_resistance",
-            "flow_resistance",
-            (
-                Name("hose_length"),
-                Name("hose_bore"),
-                Name("whip_length"),
-                Name("whip_bore"),
-                Name("port_length"),
-                Name("port_diameter"),
-            ),
-            "The same on both sides.",
+        *(
+            Cell(
+                f"{side}_resistance",
+                f"{side.capitalize()}: resistance to a laminar flow",
+                "flow_resistance",
+                "flow_resistance",
+                (
+                    Name("hose_length"),
+                    _own(side, "hose_bore"),
+                    Name("whip_length"),
+                    *(_own(side, what) for what in ("whip_bore", "port_length", "port_diameter")),
+                ),
+            )
+            for side in LINING
         ),
     ),
     "Balance",

@@ -542,6 +542,42 @@ EQUIPMENT = (
         "Equipment",
     ),
     Block(
+        "Resin side, where it differs",
+        (
+            *(
+                Field(
+                    f"resin_{name}",
+                    f"Resin: {label}",
+                    "length",
+                    least,
+                    most,
+                    default=Name(name),
+                    reason="as on the iso side",
+                    metric="mm",
+                    us="in",
+                )
+                for name, label, least, most in (
+                    ("hose_bore", "bore of its hose", 0.002, 0.05),
+                    ("whip_bore", "bore of its whip hose", 0.002, 0.05),
+                    ("port_diameter", "mixing chamber port", 1e-4, 0.01),
+                    ("port_length", "length of the port", 0.0, 0.05),
+                )
+            ),
+            Field(
+                "resin_stroke_volume",
+                "Resin: one stroke delivers",
+                "volume",
+                1e-6,
+                0.01,
+                default=Name("stroke_volume"),
+                reason="as on the iso side",
+                metric="mL",
+                us="mL",
+            ),
+        ),
+        "Equipment",
+    ),
+    Block(
         "Limits of the office",
         (
             Field(

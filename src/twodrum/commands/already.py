@@ -6,7 +6,11 @@ from pathlib import Path
 
 from .. import __version__
 from ..plainly import plain
-from ..xlsx.marked import known_again
+from ..xlsx.marked import Mark, known_again
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from .fill import Filled
 
 UNCHANGED = "already filled, nothing changed"
 
@@ -25,3 +29,10 @@ def already(file: Path, live: bool = False) -> str | None:
     if known.cautions:
         said.append(f"{known.cautions} cautions on the sheet Cautions: read them first")
     return "; ".join(said)
+
+
+def mark_of(filled: Filled, live: bool) -> Mark | None:
+    """By what a workbook in which nothing is wrong is known again."""
+    cautions = len(filled.values.studies.get("cautions", ()))
+    mark = Mark(__version__, filled.state, len(filled.problems), cautions, live)
+    return mark if filled.state == "OK" and not filled.problem_count else None

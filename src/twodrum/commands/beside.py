@@ -36,6 +36,7 @@ FORMULA = re.compile(
 )
 # Where a link of a sheet leads inside the workbook.
 LINK = re.compile(rb"(<(?:[\w.-]+:)?hyperlink\b[^<>]*\blocation=)(?:\"([^\"<>]*)\"|'([^'<>]*)')")
+WORD = re.compile(r"[A-Za-z_][\w.]*")
 # So many uses are named.
 NAMED = 3
 
@@ -102,12 +103,23 @@ def our_names(book: Book, ours: Set[str], known: Known) -> set[str]:
 
     def points(text: str) -> bool:
         sheet, mark, _ = text.rpartition("!")
-        return sheet in sheets if mark else text.casefold().startswith(tables) or text[:1].isdigit()
+        return sheet in sheets if mark else text.casefold().startswith(tables)
 
     names = set(book.names) & known.names
     if known.older:
-        names |= {name for name, text in book.names.items() if points(text)}
+        # What their formulas read is theirs, if it was never one of ours.
+        read = _words(book, ours)
+        names |= {n for n, text in book.names.items() if points(text) and n.casefold() not in read}
     return {book.prefix + name for name in names}
+
+
+def _words(book: Book, ours: Set[str]) -> set[str]:
+    """Every word in the formulas of their sheets, in lower case."""
+    found: set[str] = set()
+    for part in _theirs(book, ours):
+        for formula in FORMULA.finditer(book.package.read(part)):
+            found |= {word.casefold() for word in WORD.findall(unescape(formula[3].decode()))}
+    return found
 
 
 def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:

@@ -55,15 +55,21 @@ def carried(
     if not alone:
         refuse_hanging(book, own)
     more = not alone and has_more(book, own)
-    staying = {title: now for title, now in ours.items() if title in fresh.sheets and more}
+    apart = {**hosts(before), **FORMER_SHEETS}
+    # What stood beside others on a sheet may have one of its own now; the host keeps its title.
+    staying = {
+        title: now
+        for title, now in ours.items()
+        if title in fresh.sheets and more and title not in apart
+    }
     taken = [title for title in book.all_sheets() if title not in own]
     naming = called(fresh, book.prefix, staying, taken, word)
     typed_at = dict(places(book, fresh, before, after))
     pairs = {**typed_at, **dict(results(book, fresh, after))}
-    laid = {**hosts(after), **FORMER_SHEETS}
-    stand = {now: laid.get(title, title) for title, now in ours.items()}
-    titles = {now: naming.sheets.get(host, host) for now, host in stand.items()}
-    moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, titles)
+    titles = _followed(ours, apart, hosts(after), naming)
+    # Whole rows and columns of a sheet that went are no rows and columns of another.
+    whole = {now: title for now, title in titles.items() if now not in _gone(ours)}
+    moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, whole)
     comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes: list[str] = []
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
@@ -218,6 +224,21 @@ def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
     told = [_said(cell) for cell in found if cell is not None and cell.kind != "blank"]
     if told:
         yield f"worked out from now on, and in the copy as typed: {_some(told)}"
+
+
+def _gone(ours: Mapping[str, str]) -> set[str]:
+    return {ours[title] for title in FORMER_SHEETS if title in ours}
+
+
+def _followed(
+    ours: Mapping[str, str], apart: Mapping[str, str], laid: Mapping[str, str], naming: Naming
+) -> dict[str, str]:
+    """The sheet of today on which what stood on each of ours stands, by its title there."""
+    on = {**laid, **FORMER_SHEETS}
+    stand = {now: on.get(title, title) for title, now in ours.items() if title in apart}
+    # A sheet on which others stand beside it goes with its own.
+    stand |= {now: on.get(title, title) for title, now in ours.items() if title not in apart}
+    return {now: naming.sheets.get(host, host) for now, host in stand.items()}
 
 
 def _beside(

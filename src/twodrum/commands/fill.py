@@ -8,7 +8,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from .. import __version__
 from ..books.job import JOB
 from ..books.parts import model_of
 from ..engine.evaluate import Values, evaluate
@@ -26,9 +25,10 @@ from ..workbook.version import is_job, is_month, is_office, know_former, older_v
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
-from ..xlsx.marked import Mark, marked
+from ..xlsx.marked import marked
 from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Write, splice_cells, troubles
+from .already import mark_of
 
 MONTHLY, OF_OFFICE = "a month workbook", "an office workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
@@ -150,20 +150,13 @@ def fill_file(
             data, read = package.to_bytes(), package.data
             if data != read or target != path:
                 # What was put right now is told no more the next time.
-                data = marked(package, None if put else _mark(filled, by_functions))
+                data = marked(package, None if put else mark_of(filled, by_functions))
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True
     except PackageError as error:
         return _refused(path, error)
     filled.path = target
     return filled
-
-
-def _mark(filled: Filled, by_functions: bool) -> Mark | None:
-    """By what a workbook in which nothing is wrong is known again."""
-    cautions = len(filled.values.studies.get("cautions", ()))
-    mark = Mark(__version__, filled.state, len(filled.problems), cautions, by_functions)
-    return mark if filled.state == "OK" and not filled.problem_count else None
 
 
 def _refused(path: Path, error: PackageError) -> Filled:
@@ -198,9 +191,11 @@ def _refuse_unlike(model: Model, book: Book) -> None:
                 f"its table {table.name} reaches over {rows:,} rows and {MOST_ROWS:,} are read at "
                 "most; end it behind its last row, or split the job; nothing was written"
             )
-    lost = [item.name for item in model.fields() if book.area(item.name) is None]
+    older = older_version(book)
+    needed = (item.name for item in model.fields() if item.required or not older)
+    lost = [name for name in needed if book.area(name) is None]
     if len(lost) >= TOO_MANY:
-        mend = "run twodrum upgrade on it" if older_version(book) else "take a copy from before"
+        mend = "run twodrum upgrade on it" if older else "take a copy from before"
         raise PackageError(
             f"it lacks {len(lost)} of the inputs of this version, such as {lost[0]}: it was made "
             f"by another version, or a sheet was deleted; nothing was written; {mend}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ..core.balance import viscosity_difference
+from ..core.balance import friction_pressure
 from ..core.flow import LAMINAR_UP_TO
 from ..core.mix import LINING, OTHER_SIDE
 from ..core.viscosity import viscosity_at
@@ -25,9 +25,11 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
     *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
     *(f"{side}_{name}" for side in LINING for name in ("trim", "spray_low")),
-    *("gauge_difference", "viscosity_part", "density_part", "resistance"),
-    *("discharge_coefficient", "difference_limit", "hose_bore", "whip_bore"),
-    *("port_length", "port_diameter"),
+    *("gauge_difference", "viscosity_part", "density_part"),
+    *(f"{side}_resistance" for side in LINING),
+    *("discharge_coefficient", "difference_limit"),
+    *(f"{own}{name}" for own in ("", "resin_") for name in ("hose_bore", "whip_bore")),
+    *(f"{own}{name}" for own in ("", "resin_") for name in ("port_length", "port_diameter")),
     *(f"{side}_ratio" for side in LINING),
     "readings.phase",
     "readings.difference",
@@ -51,7 +53,8 @@ def balance(reader: Reader) -> list[Finding]:
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
         return []
     parts = [values[f"{side}_ratio"] for side in LINING]
-    if None not in (parts[0].si, parts[1].si) and parts[0].si != parts[1].si:
+    unequal = None not in (parts[0].si, parts[1].si) and parts[0].si != parts[1].si
+    if unequal and values["resin_port_diameter"].assumed:
         return [_unequal(reader, parts)]
     rows = [*_why(values), *_last_read(phases, differences, values["gauge_difference"])]
     rows += [_trim_row(values, side) for side in LINING]
@@ -64,11 +67,10 @@ def _unequal(reader: Reader, parts: list[Value]) -> Finding:
     """What is said where one port can't stand for both sides."""
     iso, resin = (f"{part.si:g}" for part in parts)
     found = f"the lining is mixed {iso} to {resin}"
-    words = "each side then has ports, hose and pump of its own, and this workbook holds one of "
-    words += "each: its pressures do not hold, and nothing is to be trimmed by them"
-    reader.warn(
-        "outside-model", parts[0], sentence(found, words, "the machine manual says what to expect")
-    )
+    words = "each side then has a mixing chamber port of its own: without that of resin the "
+    words += "pressures here do not hold, and nothing is to be trimmed by them"
+    mend = "type it on Equipment, and hose and stroke where they differ"
+    reader.warn("outside-model", parts[0], sentence(found, words, mend))
     return Finding("Not worked out", None, "both", None, f"{with_capital(found)}; {words}.")
 
 
@@ -77,13 +79,13 @@ def _after(values: dict[str, Value], side: str, temperature: float) -> float:
     viscosities = {name: values[f"{name}_viscosity"].si for name in LINING}
     points = [values[f"{side}_{name}"].si for name in POINTS]
     viscosities[side] = viscosity_at(temperature, *points)
-    return viscosity_difference(
-        values["resistance"].si,
-        viscosities["iso"],
-        values["iso_flow"].si,
-        viscosities["resin"],
-        values["resin_flow"].si,
+    iso, resin = (
+        friction_pressure(
+            values[f"{name}_resistance"].si, viscosities[name], values[f"{name}_flow"].si
+        )
+        for name in LINING
     )
+    return iso - resin
 
 
 def _why(values: dict[str, Value]) -> list[Finding]:
@@ -110,7 +112,7 @@ def _why(values: dict[str, Value]) -> list[Finding]:
         )
         words += f"; with this gun's coefficient unknown it may be {rounded(low, dense)} to "
         words += f"{rounded(high, dense)}"
-    words += ". A prediction for two equal ports: do not trim it away, judge the change from "
+    words += ". A prediction: do not trim it away, judge the change from "
     words += "the baseline of a good panel."
     rows.append(Finding("Stays, by density", dense.si, heavier, None, words))
     return rows
@@ -152,12 +154,13 @@ def _trim_row(values: dict[str, Value], side: str) -> Finding:
 
 def _fastest(values: dict[str, Value], side: str) -> tuple[str, float] | None:
     """The bore with the highest Reynolds number; it goes with the inverse of the bore."""
-    reynolds, hose = values[f"{side}_reynolds"].si, values["hose_bore"].si
+    own = "" if side == LINING[0] else f"{side}_"
+    reynolds, hose = values[f"{side}_reynolds"].si, values[f"{own}hose_bore"].si
     if reynolds is None or hose is None:
         return None
-    bores = {"hose": hose, "whip": values["whip_bore"].si}
-    if values["port_length"].si:
-        bores["bore of the orifice"] = values["port_diameter"].si
+    bores = {"hose": hose, "whip": values[f"{own}whip_bore"].si}
+    if values[f"{own}port_length"].si:
+        bores["mixing chamber port"] = values[f"{own}port_diameter"].si
     numbers = {name: reynolds * hose / bore for name, bore in bores.items() if bore}
     return max(numbers.items(), key=lambda pair: pair[1])
 

@@ -71,7 +71,7 @@ def ledger(reader: Reader) -> list[Lasting]:
     first_day = values["work_date"].si
     times = moments(None, readings, first_day)
     days = work_days(readings, times, first_day)
-    fed = [Fed(drum, start, end) for drum, (start, end) in zip(drums, _times(drums, times, days))]
+    fed = _times(drums, times, days)
     verdicts = []
     for drum, one in zip(drums, fed):
         issues = _issues(one, values, held, fed)
@@ -119,20 +119,22 @@ class Fed(NamedTuple):
     drum: Row
     start: float | None
     end: float | None
+    # The day that stands in its row or above it.
+    day: float | None
 
 
 def _issues(
     one: Fed, values: dict[str, Value], held: dict[str, Value], fed: list[Fed]
 ) -> list[Issue]:
     issues: list[Issue] = []
-    drum, start, end = one
+    drum, start, end, on_day = one
     number, side = drum["drum_number"], drum["holds"].si
     twin = next(other.drum for other in fed if other.drum["drum_number"].si == number.si)
     if number.si and twin is not drum:
         where = twin["drum_number"].where
         issues.append((number, f"drum {number.si} stands here a second time; the first is {where}"))
-    day, expiry = values["work_date"].si, drum["expiry"].si
-    if day is not None and start is not None:
+    day, expiry = values["work_date"].si if on_day is None else on_day, drum["expiry"].si
+    if on_day is None and day is not None and start is not None:
         day += math.floor(start)
     if day is not None and expiry is not None and expiry < day:
         late = "1 day" if day - expiry == 1 else f"{day - expiry:.0f} days"
@@ -174,7 +176,7 @@ def _longest(drum: Row) -> float:
 
 def _at_once(one: Fed, fed: list[Fed]) -> list[Issue]:
     """What is odd about a drum and the next one of its side."""
-    drum, start, end = one
+    drum, start, end, _ = one
     if start is None:
         return []
     for other in fed:
@@ -190,9 +192,7 @@ def _at_once(one: Fed, fed: list[Fed]) -> list[Issue]:
     return []
 
 
-def _times(
-    drums: list[Row], times: list[float | None], days: list[WorkDay]
-) -> list[tuple[float | None, float | None]]:
+def _times(drums: list[Row], times: list[float | None], days: list[WorkDay]) -> list[Fed]:
     """When each drum was on and off, in days since the midnight that moments count from.
 
     A day holds for the drums below it; without any a time of day far before the first reading
@@ -202,17 +202,21 @@ def _times(
     known = [time for time in times if time is not None]
     first = known[0] / DAY if known else None
     origin = next((d.date - d.midnight / DAY for d in days if d.date is not None), None)
-    found: list[tuple[float | None, float | None]] = []
+    found: list[Fed] = []
     date: float | None = None
     for drum in drums:
-        date = date if drum["on_date"].si is None else drum["on_date"].si
+        date = _whole(drum["on_date"].si, date)
         origin = date if origin is None else origin
         on = _counted(drum["on_at"].si, date, origin, first)
-        off = _counted(drum["off_at"].si, drum["off_date"].si or date, origin, first)
+        off = _counted(drum["off_at"].si, _whole(drum["off_date"].si, date), origin, first)
         if on is not None and off is not None and off < on and drum["off_date"].si is None:
             off += 1
-        found.append((on, off))
+        found.append(Fed(drum, on, off, date))
     return found
+
+
+def _whole(day: float | None, above: float | None) -> float | None:
+    return above if day is None else float(math.floor(day))
 
 
 def _counted(
@@ -293,7 +297,7 @@ def batches(reader: Reader) -> list[Sprayed]:
         return []
     times = moments(None, rows, first_day)
     days = work_days(rows, times, first_day)
-    fed = [Fed(drum, start, end) for drum, (start, end) in zip(drums, _times(drums, times, days))]
+    fed = _times(drums, times, days)
     found = []
     for day in days:
         there = slice(day.rows.start, day.rows.stop)

@@ -62,7 +62,7 @@ SINGLES = (
     *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge", "hose_length"),
     *("dew_margin", "least_dew_margin", "pump_output", "power_drawn", "supply"),
     *("iso_thermal_expansion", "resin_thermal_expansion", "iso_heater_power"),
-    *("resin_heater_power", "hose_bore", "air_temperature", "drum_heat_loss"),
+    *("resin_heater_power", "hose_bore", "resin_hose_bore", "air_temperature", "drum_heat_loss"),
     *("iso_heat_capacity", "resin_heat_capacity"),
 )
 READS = (
@@ -251,10 +251,10 @@ def _hot(job: Job) -> list[Row]:
 def _hose(job: Job) -> list[Row]:
     """What a hose under pressure holds, and what shuts it in when it is warmed."""
     highest = job.highest("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge")
-    length, bore = job.values["hose_length"], job.values["hose_bore"]
+    length, wide = job.values["hose_length"], job.highest("hose_bore", "resin_hose_bore")
     by, why = _always(job), "Hoses are under pressure for their whole length."
-    if highest is not None and length.si is not None and bore.si is not None:
-        volume = math.pi / 4 * bore.si**2 * length.si
+    if highest is not None and length.si is not None and wide is not None:
+        volume = math.pi / 4 * wide.si**2 * length.si
         energy = hose_energy(highest.si, volume, BULK_MODULUS)
         by = f"{at(highest)} and {at(length)}"
         held = f"{energy:.0f} J, as {energy / 98.1:.0f} kg falling 10 m"

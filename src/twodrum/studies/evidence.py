@@ -37,7 +37,7 @@ OF_SIDE = (
 # What the uncertainty of either side follows from.
 SHARED = (
     *NEEDS,
-    *("stroke_volume", "pump_drive", "readings_whole"),
+    *("stroke_volume", "resin_stroke_volume", "pump_drive", "readings_whole"),
     *("taken_uncertainty", "stroke_uncertainty", "density_uncertainty"),
 )
 READS = (
@@ -167,12 +167,15 @@ def _by_strokes(
     side: str, values: dict[str, Value], rows: list[dict[str, Value]]
 ) -> tuple[float, float] | None:
     """Volume and uncertainty by the strokes that were use; None where they do not tell of all."""
-    volume, share = values["stroke_volume"].si, values["stroke_uncertainty"].si
+    is_iso = side == LINING[0]
+    stroke = values["stroke_volume" if is_iso else "resin_stroke_volume"]
+    volume, share = stroke.si, values["stroke_uncertainty"].si
     if volume is None or share is None:
         return None
-    own = values["pump_drive"].si == OWN_DRIVES and side != LINING[0]
-    if not own and side != LINING[0] and values["iso_ratio"].si != values["resin_ratio"].si:
-        # Pumps of other sizes on one drive: the stroke is that of iso.
+    own = values["pump_drive"].si == OWN_DRIVES and not is_iso
+    unequal = values["iso_ratio"].si != values["resin_ratio"].si
+    if not own and not is_iso and unequal and stroke.assumed:
+        # Pumps of other sizes on one drive, and that of resin is not typed.
         return None
     counted = strokes_sprayed(rows, ("resin_strokes" if own else "strokes",))
     count = counted.totals[0]

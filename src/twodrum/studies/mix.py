@@ -41,7 +41,8 @@ READS = (
             "drum_volume",
         )
     ),
-    *("level_uncertainty", "scale_uncertainty", "ratio_tolerance", "stroke_volume", "pump_drive"),
+    *("level_uncertainty", "scale_uncertainty", "ratio_tolerance", "pump_drive"),
+    *("stroke_volume", "resin_stroke_volume"),
     "work_date",
 )
 # Volumes of both sides with their standard uncertainties.
@@ -246,16 +247,21 @@ def _by_strokes(
     rows: list[dict[str, Value]],
     parts: list[float],
 ) -> list[Told]:
-    volume, drive = values["stroke_volume"].si, values["pump_drive"].si
-    if volume is None or drive is None:
+    names = zip(LINING, ("stroke_volume", "resin_stroke_volume"))
+    volumes = {side: values[name].si for side, name in names if values[name].si is not None}
+    drive = values["pump_drive"].si
+    if len(volumes) < len(LINING) or drive is None:
         return []
     if drive == OWN_DRIVES:
         counted = strokes_sprayed(rows, ("strokes", "resin_strokes"))
         if not counted.stretches or not all(counted.totals):
             return []
         # One stroke too many or too few at each end of a stretch.
-        uncertainty = volume * math.sqrt(counted.stretches)
-        sides = {side: (n * volume, uncertainty) for side, n in zip(LINING, counted.totals)}
+        ends = math.sqrt(counted.stretches)
+        sides = {
+            side: (count * volumes[side], volumes[side] * ends)
+            for side, count in zip(LINING, counted.totals)
+        }
         return [Judged(Period(f"Strokes {SPRAYED}", sides), parts, values).row()]
     counted = strokes_sprayed(rows, ("strokes",))
     count = counted.totals[0]
@@ -264,7 +270,7 @@ def _by_strokes(
         return []
     found: list[Told] = []
     for side in LINING:
-        used = values[f"{side}_measured"]
+        used, volume = values[f"{side}_measured"], volumes[side]
         if not used.si:
             continue
         words = f"{rounded(count * volume, used)} by {count:g} strokes {SPRAYED}: each delivered "

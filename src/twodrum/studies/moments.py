@@ -20,16 +20,20 @@ MEND = (
 )
 # What of a reading says when it was.
 WHEN = ("date", "time")
-# A date behind less rest than so goes on with the same shift; our choice.
-REST = 3 * 3600.0
+# After less rest than so the same shift goes on; our choice: a break is shorter, a night longer.
+REST = 6 * 3600.0
+# Rows above the first date, where Job has no day either, are of a day that nobody knows.
+UNKNOWN = -10_000 * DAY
+FIRST_DATE = 36526
 Row = dict[str, Value]
 
 
 class WorkDay(NamedTuple):
     """The rows of one day at the machine, a night past midnight with it."""
 
-    # Day number; None where no date is known.
+    # Day numbers of its first and its last row; None where no date is known.
     date: float | None
+    until: float | None
     # Its midnight, counted as the moments are.
     midnight: float
     rows: range
@@ -40,19 +44,20 @@ def moments(
 ) -> list[float | None]:
     """Seconds since midnight of ``first_day`` of every row; None where its time is refused.
 
-    Without ``first_day`` they count from the first date that is typed. Without a reader nothing
-    is told: the study that judges the rows does.
+    Without ``first_day`` they count from the first date that is typed, and rows above it are of
+    a day long before. Without a reader nothing is told: the study that judges the rows does.
 
     A time before the one above is refused there, or above where that one is the odd one out;
     a jump back of half a day or more is the next midnight.
     """
     origin = _origin(rows, first_day)
+    below = first_day is None and origin is not None
     moments: list[float | None] = []
     kept: list[tuple[int, float]] = []
     date: float | None = None
     dated, lost = False, None
     for index, row in enumerate(rows):
-        time, typed = row["time"], row["date"].si
+        time, typed = row["time"], _day(row["date"])
         moments.append(None)
         # A date in a row without a time counts from the next one on.
         dated = dated or (typed is not None and typed != date)
@@ -71,6 +76,9 @@ def moments(
             moments[kept.pop()[0]] = None
         if dated and date is not None and origin is not None:
             now += (date - origin) * DAY
+        elif below and date is None:
+            now += UNKNOWN if not kept else math.floor(kept[-1][1] / DAY) * DAY
+            now += DAY if kept and now < kept[-1][1] - DAY / 2 else 0.0
         elif kept:
             now += math.floor(kept[-1][1] / DAY) * DAY
             if now < kept[-1][1] - DAY / 2:
@@ -83,9 +91,14 @@ def moments(
     return moments
 
 
+def _day(date: Value) -> float | None:
+    """A date without a time of day that a list may have pasted with it."""
+    return None if date.si is None else float(math.floor(date.si))
+
+
 def _origin(rows: list[Row], first_day: float | None) -> float | None:
-    typed = (row["date"].si for row in rows if row["date"].si is not None)
-    return next(typed, None) if first_day is None else first_day
+    typed = (day for day in (_day(row["date"]) for row in rows) if day is not None)
+    return next(typed, None) if first_day is None else float(math.floor(first_day))
 
 
 def work_days(
@@ -93,31 +106,54 @@ def work_days(
 ) -> list[WorkDay]:
     """The days of a log, in their order; none where it has no row.
 
-    A new one begins at a date behind a rest: a shift past midnight stays one day.
+    Where dates are typed a new one begins behind a rest on another date, and at a date when
+    the one before has lasted a whole day: a shift past midnight stays one day.
     """
-    starts, last, date = [0], None, None
+    if not rows:
+        return []
+    dated = any(row["date"].si is not None for row in rows)
+    starts, last, began = [0], None, None
+    date: float | None = None
     for index, (row, now) in enumerate(zip(rows, times)):
-        typed = row["date"].si
-        rested = last is None or now is None or now - last >= REST
-        if index and typed is not None and typed != date and rested:
-            starts.append(index)
-        date = date if typed is None else typed
-        last = last if now is None else now
+        typed = _day(row["date"])
+        newly, date = typed is not None and typed != date, date if typed is None else typed
+        if now is None:
+            # A date without a time begins a day where all above it is of another one.
+            if index and newly and last is not None:
+                starts.append(index)
+                last, began = None, None
+            continue
+        if last is not None and began is not None and dated:
+            another = math.floor(now / DAY) != math.floor(began / DAY)
+            if another and (now - last >= REST or (newly and now - began >= DAY)):
+                starts.append(index)
+                began = now
+        last, began = now, now if began is None else began
     origin = _origin(rows, first_day)
     found = []
     for start, end in zip(starts, [*starts[1:], len(rows)]):
         known = [now for now in times[start:end] if now is not None]
-        number = math.floor(known[0] / DAY) if known else 0
-        day = None if origin is None else origin + number
-        found.append(WorkDay(day, number * DAY, range(start, end)))
-    return found if rows else []
+        typed = _day(rows[start]["date"])
+        midnight = math.floor(known[0] / DAY) * DAY if known else 0.0
+        day = typed if origin is None or not known else origin + midnight / DAY
+        until = day if origin is None or not known else origin + math.floor(known[-1] / DAY)
+        there = day is not None and day >= FIRST_DATE
+        found.append(
+            WorkDay(day if there else None, until if there else None, midnight, range(start, end))
+        )
+    return found
 
 
 def day_shown(days: list[WorkDay], wanted: float | None) -> WorkDay | None:
     """The day that is asked for, else the last one; None where it has no reading."""
     if wanted is None:
         return days[-1] if days else None
-    return next((day for day in days if day.date == wanted), None)
+    number = math.floor(wanted)
+    known = [day for day in days if day.date is not None and day.until is not None]
+    own = [day for day in known if day.date == number]
+    # The date behind midnight is that of the shift that began before.
+    night = [day for day in known if day.date <= number <= day.until]  # type: ignore[operator]
+    return next(iter(own or night), None)
 
 
 def _outlier(kept: list[tuple[int, float]], now: float) -> bool:

@@ -64,7 +64,7 @@ THIRD = ("temperature_3", "viscosity_3")
 ENDS = ("low", "high")
 WINDOWS = tuple(f"{what}_{end}" for what in ("pressure", "spray") for end in ENDS)
 # Endings of the values that only say what viscosity explains.
-CURVE = (*POINTS, *THIRD, "_flow", "resistance")
+CURVE = (*POINTS, *THIRD, "_flow", "resistance", "port_diameter")
 RESULTS = ("by_viscosity", "change", "reading_dew_margin", "weather_age", "verdict")
 COLUMNS = (
     *("hose_temperature", "iso_left", "resin_left", "iso_drum", "resin_drum"),
@@ -78,8 +78,8 @@ READS = (
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
     *(f"{side}_ratio" for side in LINING),
     *("level_uncertainty", "ratio_tolerance"),
-    *(f"{side}_flow" for side in LINING),
-    "resistance",
+    *(f"{side}_{name}" for side in LINING for name in ("flow", "resistance")),
+    "resin_port_diameter",
     "difference_limit",
     "change_limit",
     "gauge_scatter",
@@ -134,7 +134,7 @@ class Given:
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
         """What one side loses to viscosity at the temperature of a row; None where unknown."""
         viscosity = self.viscosity(side, row[f"{side}_temperature"].si)
-        resistance, flow = (self.values[name].si for name in ("resistance", f"{side}_flow"))
+        resistance, flow = (self.values[f"{side}_{name}"].si for name in ("resistance", "flow"))
         if None in (viscosity, resistance, flow):
             return None
         return friction_pressure(resistance, viscosity, flow)  # type: ignore[arg-type]
@@ -142,22 +142,22 @@ class Given:
     @property
     def knows_viscosity(self) -> bool:
         """Whether a row with both temperatures can be freed of what viscosity explains."""
-        needed = [f"{side}_{name}" for side in LINING for name in (*POINTS, "flow")]
-        known = all(self.values[name].si is not None for name in (*needed, "resistance"))
-        return known and self.equal_sides
+        needed = [f"{side}_{n}" for side in LINING for n in (*POINTS, "flow", "resistance")]
+        return all(self.values[name].si is not None for name in needed) and self.known_sides
 
     @property
-    def equal_sides(self) -> bool:
-        """Whether both sides are mixed in equal parts: one port serves both in this workbook."""
+    def known_sides(self) -> bool:
+        """Whether it is known through what each side flows: unequal parts have other ports."""
         iso, resin = (self.values[f"{side}_ratio"].si for side in LINING)
-        return iso is None or resin is None or abs(iso - resin) <= 1e-9 * max(iso, resin)
+        equal = iso is None or resin is None or abs(iso - resin) <= 1e-9 * max(iso, resin)
+        return equal or not self.values["resin_port_diameter"].assumed
 
     def by_viscosity(self, row: dict[str, Value]) -> float | Refused | None:
         """The part of the difference that viscosity makes at the temperatures of a row.
 
-        Unknown where the sides are mixed in unequal parts, each through ports of its own.
+        Unknown where the sides are mixed in unequal parts and no port of resin is typed.
         """
-        if not self.equal_sides:
+        if not self.known_sides:
             return None
         curve = [value for name, value in self.values.items() if name.endswith(CURVE)]
         refused = waits_for(row["iso_temperature"], row["resin_temperature"], *curve)
@@ -335,8 +335,10 @@ def _judged(
         notes.append("Weather incomplete: dew point not judged")
     if not any(given.values[f"{side}_spray_{end}"].si for side in LINING for end in ENDS):
         notes.append("No spray window on Materials: temperatures not judged")
-    if not given.equal_sides:
-        notes.append("Unequal parts: what viscosity explains is not worked out")
+    if not given.known_sides:
+        notes.append(
+            "Unequal parts: type the port of resin on Equipment for what viscosity explains"
+        )
     verdict = _verdict(issues, notes, row["phase"], unknown)
     return Judged(explained, change, margin, age, verdict, issues)
 

@@ -79,6 +79,11 @@ def _each(reader: Reader, after: dict[str, list[float]]) -> list[OneDay]:
     rows = reader.rows("readings", COLUMNS)
     first_day = reader.value("work_date")
     times = moments(None, rows, first_day)
+    levels = {side: reader.cells("readings", f"{side}_left") for side in LINING}
+    read = {
+        side: [index for index, level in enumerate(cells) if level.si is not None]
+        for side, cells in levels.items()
+    }
     return [
         OneDay(
             day.date,
@@ -86,7 +91,7 @@ def _each(reader: Reader, after: dict[str, list[float]]) -> list[OneDay]:
             len(day.rows),
             sum(not str(rows[index]["verdict"].si).startswith(NOTHING) for index in day.rows),
             _spraying(day, rows, times),
-            *(_of_day(after[side], day) for side in LINING),
+            *(_of_day(after[side], read[side], day) for side in LINING),
         )
         for day in work_days(rows, times, first_day)
     ]
@@ -111,12 +116,10 @@ def _spraying(
     return sum(spans) if spans else None
 
 
-def _of_day(after: list[float], day: WorkDay) -> float | None:
-    """What was used between its first and its last row."""
-    if not after:
-        return None
-    before = after[day.rows.start - 1] if day.rows.start else 0.0
-    return after[day.rows.stop - 1] - before
+def _of_day(after: list[float], read: list[int], day: WorkDay) -> float | None:
+    """What was used from its first level to its last; None where it has no two."""
+    own = [index for index in read if index in day.rows]
+    return after[own[-1]] - after[own[0]] if after and len(own) > 1 else None
 
 
 def _from_levels(

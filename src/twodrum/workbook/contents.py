@@ -642,7 +642,7 @@ class Contents:
             rows = table.area.last_row - table.area.first_row + 1
             if not known:
                 return None
-            return table.area.sheet, table.area.first_row, min(known), rows, len(heads)
+            return table.area.sheet, table.area.first_row, min(known), rows, len(known)
         area = self.book.area(f"{name}_in")
         if area is None:
             return None

@@ -362,7 +362,8 @@ class _Mender:
                 bare.setdefault(row, {})[address] = text
             elif row:
                 whole.add(row)
-            if not cell.formula or same_formula(cell.formula_text, text):
+            if not cell.formula or same_formula(self.model.today(cell.formula_text), text):
+                # What an older version called otherwise says the same.
                 continue
             newer = not unknown.isdisjoint(WORD.findall(text.casefold()))
             if newer or any(head in text for head in self.book.head_aliases):
@@ -440,7 +441,8 @@ class _Mender:
                 there = (table.area.sheet, row, table.columns[head])
                 cell = self.book.cell(*there)
                 text = self.naming.formula(wanted.formula_text)
-                if cell.formula_text == text and (text or cell.value == wanted.value):
+                found = self.model.today(cell.formula_text)
+                if found == text and (text or cell.value == wanted.value):
                     continue
                 content = content_of(wanted)
                 live = Write(content, formula=text, live=True)

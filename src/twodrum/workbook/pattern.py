@@ -150,13 +150,18 @@ class Pattern:
         self.hosts = {sheet: host for host, laid in self.laid.items() for _, sheet in laid}
         there = our_sheets(model, book)
         self.sheets = {sheet: now for sheet, now in there.items() if sheet in self.hosts}
-        self.derived = {table.name for table in model.tables if table.derived}
         of_rows = [table.name for table in model.tables]
         of_rows += [study.name for study in model.studies if study.columns]
         self.tables = {
             name: (self.template.tables[name], book.tables[name])
             for name in of_rows
             if name in book.tables
+        }
+        # Heads of today that the tables of an older book lack, as formulas write them.
+        self.lacking = {
+            f"[{head}]"
+            for then, now in self.tables.values()
+            for head in then.columns.keys() - now.columns.keys()
         }
         fields = book.tables.get("fields")
         self.fields = (self.template.tables["fields"], fields) if fields else None
@@ -234,12 +239,12 @@ class Pattern:
 
     def _expected(self) -> Iterator[tuple[Address, str]]:
         inside: set[tuple[str, int, int]] = set()
-        for name, (then, now) in self.tables.items():
+        for then, now in self.tables.values():
             sheet = then.area.sheet
             for row in range(then.area.first_row, then.end_row + 1):
                 inside |= {(sheet, row, column) for column in then.columns.values()}
-            # Derived columns that an older version made otherwise keep its formulas.
-            kept = name in self.derived and not then.columns.keys() <= now.columns.keys()
+            # A table that an older version made otherwise keeps its formulas.
+            kept = not then.columns.keys() <= now.columns.keys()
             if self._own(then.area) in self.sheets and not kept:
                 yield from self._rows(then, now)
         lacking = set(template_rows(self.model).values()) - self.field_rows.keys()
@@ -257,6 +262,8 @@ class Pattern:
                     # Between names of a book of another version nothing is sure.
                     at = self.named[host, row, column]
                 else:
+                    continue
+                if any(head in text for head in self.lacking):
                     continue
                 unmoved = self.unmoved or not PLACE.search(text)
                 if unmoved or not self._reads_elsewhere(host, text):

@@ -80,12 +80,17 @@ class Inputs:
         else:
             self.problem("lost", None, where, text)
 
+    def may_lack(self, item: Field | Cell | Column) -> bool:
+        """Whether an older book need not have an input: it may stay blank, and does there."""
+        return bool(self.older) and isinstance(item, Field) and not item.required
+
     def of_older(self) -> list[Problem]:
         """What an older book has no place for, as one note."""
         lost = list(dict.fromkeys(self.not_there))
         if not lost:
             return []
-        found = f"it was made by twodrum {self.older} and has no place for {len(lost)} results"
+        found = f"it was made by twodrum {self.older} and has no place for {len(lost)} inputs and "
+        found += "results"
         kept = "what stands there in their stead is left as it is"
         text = sentence(f"{found} of today, such as {lost[0]}", kept, "twodrum upgrade brings them")
         return [Problem("older-book", "Start", text, WARNING)]
@@ -226,6 +231,9 @@ class Inputs:
         cell = self.book.named(item.name)
         unit = self.unit(item, item.name, self.book.named(f"{item.name}_unit"))
         base = Value(item.name, item.label, item.kind, unit, None, f"the value {item.label}")
+        if cell is None and self.may_lack(item):
+            self.not_there.append(item.label)
+            return self._blank(item, base, None)
         if cell is None:
             text = sentence(f"the name {item.name} is lost", "one cell carries it", RESTORE)
             return self._refused(base, self.problem("lost", None, item.label, text))
@@ -242,6 +250,8 @@ class Inputs:
 
     def _picked_unit(self, item: Field | Cell | Column, key: str, cell: CellRead | None) -> str:
         kind = KINDS[item.kind]
+        if cell is None and self.may_lack(item):
+            return item.unit("metric")
         if cell is None:
             self.bad_units.add(key)
             text = sentence(f"the name {key}_unit is lost", "one cell carries it", RESTORE)
@@ -368,7 +378,7 @@ class Inputs:
             return "it must be a number"
         return f"it must be a number, its unit stands in {self._unit_address(key)}"
 
-    def _blank(self, item: Field, base: Value, cell: CellRead) -> Value:
+    def _blank(self, item: Field, base: Value, cell: CellRead | None) -> Value:
         if isinstance(item.default, Name):
             other = self.values.names[item.default.name]
             if other.si is None and not other.refused:
@@ -484,6 +494,9 @@ class Inputs:
         rows = self.values.tables.setdefault(table.name, TableValues()).rows
         sheet_rows = self.rows.setdefault(table.name, [])
         read = self.book.tables.get(table.name)
+        if read is None and self.older and not table.at_least_one:
+            self.not_there.append(table.label)
+            return
         if read is None:
             text = sentence(f"the table {table.name} is lost", "it holds the rows", RESTORE)
             self.problem("lost", None, table.label, text)
@@ -512,6 +525,8 @@ class Inputs:
         for item in table.fields:
             if item.label in read.columns:
                 found[item.name] = read.columns[item.label]
+            elif self.may_lack(item):
+                self.not_there.append(item.label)
             else:
                 head = self.book.cell(
                     read.area.sheet, read.area.first_row - 1, read.area.first_column
@@ -530,6 +545,10 @@ class Inputs:
             key = f"{table.name}.{item.name}"
             if item.name in cells:
                 row[item.name] = self._value(item, key, cells[item.name], self.units[key])
+            elif self.may_lack(item):
+                unit = self.units[key]
+                base = Value(item.name, item.label, item.kind, unit, None, table.label)
+                row[item.name] = self._blank(item, base, None)
             else:
                 why = f"not computed: the column {item.label} is lost"
                 lost = Value(
@@ -537,6 +556,12 @@ class Inputs:
                 )
                 row[item.name] = lost.but(roots=(table.label,))
         self._orders(table.orders, row)
+        pasted = cells.get("time")
+        if "date" in row and row["date"].blank and pasted is not None:
+            # A list may hold date and time of day in one.
+            number = pasted.value if pasted.kind == "number" else 0.0
+            if isinstance(number, float) and FIRST_DATE <= number <= LAST_DATE:
+                row["date"] = row["date"].but(si=float(int(number)), blank=False)
         return row
 
     def _below(self, table: Table, read: TableRead, columns: Mapping[str, int]) -> None:

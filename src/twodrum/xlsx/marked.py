@@ -7,6 +7,7 @@ program stores anew, or a damaged byte, gives another digest: then the mark says
 from __future__ import annotations
 
 import re
+import struct
 import zipfile
 import zlib
 from hashlib import sha256
@@ -23,10 +24,13 @@ FILLED_MARK = "filled_mark"
 HELD = re.compile(
     rb"(<(?:[\w.-]+:)?definedName\b[^<>]*\bname=[\"'][\w.]*"
     + FILLED_MARK.encode()
-    + rb"[\"'][^<>]*>)"
-    rb"([^<]*)(?=</)"
+    + rb"[\"'][^<>]*>)((?:\"|&quot;)[^<\"&]*(?:\"|&quot;))(?=</)"
 )
 WORKBOOK = "xl/workbook.xml"
+# An entry of the list of the parts, and the end of that list.
+ENTRY = b"PK\x01\x02"
+CENTRAL = struct.Struct("<4s4B4HL2L5H2L")
+END = struct.Struct("<4s4H2LH")
 
 
 class Mark(NamedTuple):
@@ -55,7 +59,15 @@ def known_again(data: bytes) -> Mark | None:
             *said, digest = text.split("|")
             if len(said) != len(Mark._fields) or digest != _digest(data, archive):
                 return None
-    except (zipfile.BadZipFile, zlib.error, LookupError, ValueError, OSError, RuntimeError):
+    except (
+        zipfile.BadZipFile,
+        zlib.error,
+        LookupError,
+        ValueError,
+        OSError,
+        RuntimeError,
+        struct.error,
+    ):
         # Whatever is wrong with it, reading it says so.
         return None
     version, state, notes, cautions, live = said
@@ -63,7 +75,10 @@ def known_again(data: bytes) -> Mark | None:
 
 
 def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
-    """A digest of all parts as they are stored; of the workbook's own without the mark."""
+    """A digest of all parts as they are stored; of the workbook's own without the mark.
+
+    ValueError where more stands in the file than they and their list.
+    """
     order = sorted(archive.infolist(), key=lambda entry: entry.header_offset)
     ends = [*(entry.header_offset for entry in order[1:]), archive.start_dir]
     whole = sha256()
@@ -72,6 +87,25 @@ def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
             whole.update(HELD.sub(rb"\1", archive.read(WORKBOOK)))
         else:
             whole.update(data[entry.header_offset : end])
+    if order[0].header_offset:
+        raise ValueError("something stands before the first part")
+    # The list of the parts, but for what says where and how large they are.
+    at = archive.start_dir
+    while data[at : at + 4] == ENTRY:
+        fields = list(CENTRAL.unpack_from(data, at))
+        end = at + CENTRAL.size + sum(fields[12:15])
+        own = data[at + CENTRAL.size : at + CENTRAL.size + fields[12]] == WORKBOOK.encode()
+        fields[18] = 0
+        fields[9:12] = (0, 0, 0) if own else fields[9:12]
+        whole.update(CENTRAL.pack(*fields) + data[at + CENTRAL.size : end])
+        at = end
+    tail = data[at:]
+    if len(tail) != END.size or END.unpack(tail)[5:7] != (
+        at - archive.start_dir,
+        archive.start_dir,
+    ):
+        raise ValueError("more stands behind the list of the parts")
+    whole.update(tail[:12])
     return whole.hexdigest()
 
 
@@ -83,7 +117,11 @@ def marked(package: Package, mark: Mark | None) -> bytes:
     if mark is not None:
         data = package.to_bytes()
         with zipfile.ZipFile(BytesIO(data)) as archive:
-            text = mark.text(_digest(data, archive))
+            try:
+                text = mark.text(_digest(data, archive))
+            except ValueError:
+                # A file that is laid out otherwise is read each time.
+                text = ""
     held = f"&quot;{text}&quot;".encode()
     there = package.read(WORKBOOK)
     found = HELD.search(there)
