@@ -65,7 +65,7 @@ def test_a_refused_surface_leaves_its_group_and_the_sum_blank(tmp_path: Path) ->
     assert sums == [None, pytest.approx(12), pytest.approx(1), None]
 
 
-def test_it_stands_on_cost_and_goes_along_to_a_copy_but_for_what_was_measured_after(
+def test_it_stands_on_order_and_goes_along_to_a_copy_but_for_what_was_measured_after(
     tmp_path: Path,
 ) -> None:
     job = tmp_path / "job.xlsx"
@@ -73,8 +73,8 @@ def test_it_stands_on_cost_and_goes_along_to_a_copy_but_for_what_was_measured_af
     fill_file(job)
     book = Book.open(job)
     read = book.tables["groups"]
-    assert read.area.sheet == "Cost"
-    assert book.cell("Cost", read.area.first_row, read.columns["Group"]).value == "Basin"
+    assert read.area.sheet == "Order"
+    assert book.cell("Order", read.area.first_row, read.columns["Group"]).value == "Basin"
     copied(book, tmp_path / "next.xlsx", None, {}, (QUOTE,))
     values = check_file(tmp_path / "next.xlsx").values.tables["areas"].rows
     assert [row["group"].si for row in values] == ["Basin", "basin ", "Shaft", None]

@@ -102,7 +102,8 @@ def test_what_is_no_row_stays_and_is_told(tmp_path: Path) -> None:
     filled = fill_file(job)
     assert [str(problem) for problem in filled.problems] == [
         "Areas!A28: 'Sum of mine' stands below the table areas; only rows inside the table are "
-        "read; type in the same row what each row needs (surface, shape) and fill takes it in"
+        "read; type in the same row what each row needs (surface, shape), words as their "
+        "lists have them, and fill takes it in"
     ]
     assert Book.open(job).tables["areas"].area.last_row == 26
     wrong, _ = live_cells_that_change(job)

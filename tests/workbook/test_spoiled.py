@@ -275,7 +275,8 @@ SPOILED = (
         {"below": "Forgotten wall"},
         (
             "Areas!A27: 'Forgotten wall' stands below the table areas; only rows inside the table "
-            "are read; type in the same row what each row needs (surface, shape) and fill takes "
+            "are read; type in the same row what each row needs (surface, shape), words as "
+            "their lists have them, and fill takes "
             "it in",
         ),
         (),

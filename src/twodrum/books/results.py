@@ -435,7 +435,7 @@ GROUPS = Study(
     "Areas by group",
     groups.READS,
     (
-        Field("group_name", "Group", "text"),
+        Field("group_name", "Group", "text", width=24),
         Field("group_surfaces", "Surfaces", "count"),
         Field("group_measured", "Measured area", "area"),
         Field("group_billed", "Billed area", "area"),
@@ -446,7 +446,7 @@ GROUPS = Study(
     groups.CAPACITY,
     groups.groups,
     groups.SOURCE,
-    "Cost",
+    "Order",
     {
         **dict.fromkeys(("group_measured", "group_after", "group_more"), "areas.measured_area"),
         "group_billed": "areas.billed_area",

@@ -54,7 +54,7 @@ AREAS = Table(
             reason="the film of the job",
         ),
         Field("agreed_area", "Agreed row area", "area", 0.0, 1e7),
-        Field("group", "Group", "text", guide="Subtotals stand on Cost.", width=12),
+        Field("group", "Group", "text", guide="Subtotals stand on Order.", width=12),
         Field("sketch", "Sketch", "text", guide="Where it stands on a drawing.", width=12),
         Field(
             "area_after",

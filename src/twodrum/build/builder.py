@@ -570,6 +570,10 @@ class Builder:
             letter = NOTE
             if self._alone(name):
                 worksheet.page_setup.fitToHeight = 1
+        blocks = [study for study in self.model.studies if study.sheet == name and study.columns]
+        if len(blocks) > 1 and name in {table.sheet for table in self.model.tables if table.keys}:
+            # What a fill alone gives is printed from then on.
+            last = self.layout.study_tops[blocks[1].name] - 2
         for study in self.model.studies:
             if study.charts and study.sheet == name:
                 # The figures of a chart begin a page of their own.

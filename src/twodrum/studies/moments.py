@@ -76,13 +76,12 @@ def moments(
             moments[kept.pop()[0]] = None
         if dated and date is not None and origin is not None:
             now += (date - origin) * DAY
-        elif below and date is None:
-            now += UNKNOWN if not kept else math.floor(kept[-1][1] / DAY) * DAY
-            now += DAY if kept and now < kept[-1][1] - DAY / 2 else 0.0
         elif kept:
             now += math.floor(kept[-1][1] / DAY) * DAY
             if now < kept[-1][1] - DAY / 2:
                 now += DAY
+        elif below:
+            now += UNKNOWN
         if kept and now < kept[-1][1]:
             _refuse_time(row, kept[-1][1], reader)
             continue

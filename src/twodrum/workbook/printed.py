@@ -32,16 +32,19 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         end = max(read.area.first_row, _last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
     typed_on = {table.sheet for table in model.tables if not table.keys}
-    lowest: dict[str, int] = {}
+    blocks: dict[str, list[tuple[int, int, int]]] = {}
     for study in model.studies:
         read = book.tables.get(study.name)
         if not study.columns or read is None or ours.get(study.sheet) != read.area.sheet:
             continue
-        first = read.area.first_row
-        if first > lowest.get(read.area.sheet, 0) and study.sheet not in typed_on:
-            lowest[read.area.sheet] = first
-            end = first - 1 + max(1, len(values.studies.get(study.name, ())))
-            ends[read.area.sheet] = range(first, read.end_row + 1), end
+        if study.sheet not in typed_on:
+            found = (read.area.first_row, read.end_row, len(values.studies.get(study.name, ())))
+            blocks.setdefault(read.area.sheet, []).append(found)
+    for sheet, places in blocks.items():
+        places.sort()
+        # To the last row of the lowest that has one.
+        first, _, count = next((p for p in reversed(places) if p[2]), places[0])
+        ends[sheet] = range(places[0][0], places[-1][1] + 1), first - 1 + max(1, count)
     usual = {ours[title]: cells for title, cells in _usual(model).items() if title in ours}
     data = book.package.read(book.workbook_part)
 

@@ -579,7 +579,10 @@ class Inputs:
             found = f"{count} rows down to row {last} stand below the table {read.name}"
         expected = "only rows inside the table are read"
         needed = ", ".join(item.label.lower() for item in table.fields if item.required)
-        mend = f"type in the same row what each row needs ({needed}) and fill takes it in"
+        mend = f"type in the same row what each row needs ({needed})"
+        listed = [f for f in table.fields if f.required and f.kind in self.model.choices]
+        mend += ", words as their lists have them," if listed else ""
+        mend += " and fill takes it in"
         self.problem("below-table", first, "", sentence(found, expected, mend))
 
     def _formulas(self, table: Table, read: TableRead) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from html import unescape
 from xml.sax.saxutils import escape, quoteattr
 
@@ -65,12 +66,16 @@ class Wanted:
         return f"{column_letters(self.area[1])}{self.area[0]}"
 
 
-def standing(data: bytes) -> list[Standing]:
+def standing(data: bytes) -> Sequence[Standing]:
     """The validations of a sheet part."""
     block = BLOCK.search(data, _behind_cells(data))
-    if block is None or block[2] is None:
-        return []
-    return [_standing(found) for found in RULE.finditer(block[2])]
+    return () if block is None or block[2] is None else _rules(block[2])
+
+
+@lru_cache(maxsize=64)
+def _rules(block: bytes) -> tuple[Standing, ...]:
+    """The same of their block: books of one template have the same."""
+    return tuple(_standing(found) for found in RULE.finditer(block))
 
 
 def _behind_cells(data: bytes) -> int:
