@@ -347,9 +347,11 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
             if not (fit and said and starts):
                 breaches.append(f"{sheet.title}: not one page of its own")
             continue
-        # The first sheet is one page, and what holds nothing but single results; others are as
-        # long as they need.
-        high = int(sheet.title == template.book.sheetnames[0] or sheet.title in alone)
+        # The first sheet is one page, and what holds nothing but single values, while they can be
+        # read; others are as long as they need.
+        typed = set(model.input_sheets()) - {table.sheet for table in model.tables} - shared
+        short = sheet.title in typed and int(str(sheet.print_area).rpartition("$")[2]) <= 85
+        high = int(sheet.title == template.book.sheetnames[0] or sheet.title in alone or short)
         holds = {
             # What is hidden is not printed.
             "print area": bool(sheet.print_area) == (sheet.sheet_state == "visible"),

@@ -1,13 +1,19 @@
 """How much of a table is printed after a fill, and what people set themselves."""
 
+import re
+import subprocess
 from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
 
+from tests.libreoffice import calc
+from tests.workbook.day import day_cells
 from tests.workbook.typing import address, small_job, typed
+from twodrum.books.job import JOB
 from twodrum.books.parts import PARTS, QUOTE
 from twodrum.commands.fill import check_file, fill_file
+from twodrum.workbook.layout import CHART_ROWS, make_layout
 from twodrum.xlsx.book import Book
 
 
@@ -54,3 +60,45 @@ def test_a_table_without_a_row_is_printed_with_its_heads_alone(tmp_path: Path) -
     read = Book.open(job).tables["film"]
     assert bottom(job, "Film") == read.area.first_row < read.end_row
     assert QUOTE in check_file(job).model.parts
+
+
+def ranges(path: Path, sheet: str) -> list[tuple[int, int]]:
+    """The first and the last row of each range of a sheet that is printed."""
+    areas = load_workbook(path)[sheet].print_area.split(",")
+    ends = [re.findall(r"\$(\d+)", area) for area in areas]
+    return [(int(first), int(last)) for first, last in ends]
+
+
+def test_a_chart_that_draws_nothing_is_not_printed_and_comes_back(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx", PARTS)
+    tops = make_layout(JOB).chart_tops
+    fill_file(job)
+    # Neither curves nor readings: nothing above the first block of single values.
+    below = tops["judge"] + 3 * CHART_ROWS
+    assert ranges(job, "Balance")[0][0] == below
+    filled = typed(day_cells(), tmp_path / "day.xlsx")
+    fill_file(filled)
+    assert ranges(filled, "Balance")[0][0] == 1
+    # Curves without readings: their chart alone.
+    for name in ("time", "phase", "iso_pressure", "resin_pressure"):
+        for row in range(4):
+            typed(
+                {address(Book.open(filled), f"readings.{name}", row): None}, filled, source=filled
+            )
+    fill_file(filled)
+    found = ranges(filled, "Balance")
+    assert found[0] == (1, tops["judge"] - 1) and found[1][0] == below
+    assert not fill_file(filled).changed
+
+
+def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx", filled=True)
+    calc.require()
+    folder = tmp_path / "profile"
+    command = ("soffice", "--headless", f"-env:UserInstallation={folder.as_uri()}")
+    to_pdf = ("--convert-to", "pdf", "--outdir", str(tmp_path), str(job))
+    subprocess.run([*command, *to_pdf], check=True, capture_output=True)
+    pages = subprocess.run(
+        ["pdfinfo", str(tmp_path / "job.pdf")], check=True, capture_output=True, text=True
+    ).stdout
+    assert re.search(r"Pages:\s+8\n", pages), pages

@@ -74,6 +74,8 @@ from .save import save_book
 from .styles import MARK, add_styles, mark_rule, number_format
 
 CHARTS_ON_A_PAGE = 3
+# So many rows of single values are read on one page.
+ON_A_PAGE = 85
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 
 
@@ -581,6 +583,8 @@ class Builder:
                 worksheet.row_breaks.append(Break(id=top - 1))
         for top in self._cut_charts(name):
             worksheet.row_breaks.append(Break(id=top - 2))
+        if name in self.model.input_sheets() and self._alone(name) and last <= ON_A_PAGE:
+            worksheet.page_setup.fitToHeight = 1
         if name == "Start":
             # What a fill tells is for the screen.
             letter, last = "D", self.start_ends

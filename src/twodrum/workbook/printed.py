@@ -1,20 +1,51 @@
-"""What of a long table is printed: its rows in use."""
+"""What of a sheet is printed: the rows in use of a long table, and no chart without a line."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from html import unescape
+from xml.sax.saxutils import escape
 
 from ..engine.evaluate import Values
-from ..engine.model import Model
-from ..xlsx.book import Book, TableRead, unquoted
+from ..engine.model import Cell, Field, Model
+from ..xlsx.book import Book, TableRead, quoted, unquoted
+from .layout import CHART_ROWS, UNIT_ROW, hosts, make_layout
 from .pattern import our_sheets, template_book
 
 PRINTED = re.compile(
     rb"(<(?:[\w.-]+:)?definedName\b[^>]*\bname=[\"']_xlnm\.Print_Area[\"'][^>]*>)([^<]*)(?=</)"
 )
-AREA = re.compile(r"(?P<sheet>.+)!(?P<from>\$A\$1:\$[A-Z]+\$)(?P<bottom>\d+)")
+PIECE = re.compile(r"(?P<sheet>.+)!\$A\$(?P<top>\d+):\$(?P<column>[A-Z]+)\$(?P<bottom>\d+)")
+Rows = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Printed:
+    """The rows of a sheet that are printed, from column A to another."""
+
+    sheet: str
+    column: str
+    rows: tuple[Rows, ...]
+
+    def text(self) -> str:
+        """As a workbook writes it."""
+        title = quoted(self.sheet)
+        return ",".join(f"{title}!$A${top}:${self.column}${end}" for top, end in self.rows)
+
+
+def _printed(text: str) -> Printed | None:
+    """The same read; None where it is none that we write."""
+    found = [PIECE.fullmatch(piece) for piece in text.split(",")]
+    pieces = [piece for piece in found if piece is not None]
+    alike = {(piece["sheet"], piece["column"]) for piece in pieces}
+    if len(pieces) < len(found) or len(alike) != 1:
+        return None
+    sheet, column = alike.pop()
+    rows = tuple((int(piece["top"]), int(piece["bottom"])) for piece in pieces)
+    return Printed(unquoted(sheet), column, rows)
 
 
 def with_print_areas(book: Book, model: Model, values: Values) -> Book:
@@ -31,42 +62,102 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
         end = max(read.area.first_row, _last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
-    typed_on = {table.sheet for table in model.tables if not table.keys}
+    apart = {table.sheet for table in model.tables if not table.keys} | hosts(model).keys()
     blocks: dict[str, list[tuple[int, int, int]]] = {}
     for study in model.studies:
         read = book.tables.get(study.name)
         if not study.columns or read is None or ours.get(study.sheet) != read.area.sheet:
             continue
-        if study.sheet not in typed_on:
+        if study.sheet not in apart:
             found = (read.area.first_row, read.end_row, len(values.studies.get(study.name, ())))
             blocks.setdefault(read.area.sheet, []).append(found)
+    lowest = _last_results(model)
     for sheet, places in blocks.items():
-        places.sort()
-        # To the last row of the lowest that has one.
-        first, _, count = next((p for p in reversed(places) if p[2]), places[0])
-        ends[sheet] = range(places[0][0], places[-1][1] + 1), first - 1 + max(1, count)
-    usual = {ours[title]: cells for title, cells in _usual(model).items() if title in ours}
+        # To the last row of the lowest that has one, of those below whatever else is there.
+        below = sorted(place for place in places if place[0] > lowest.get(sheet, 0))
+        if below:
+            first, _, count = next((p for p in reversed(below) if p[2]), below[0])
+            ends[sheet] = range(below[0][0], below[-1][1] + 1), first - 1 + max(1, count)
+    usual = {ours[title]: printed for title, printed in _usual(model).items() if title in ours}
+    charts = _charts(model, book, ours, values)
     data = book.package.read(book.workbook_part)
 
     def put(found: re.Match[bytes]) -> bytes:
-        area = AREA.fullmatch(unescape(found[2].decode()))
-        sheet = unquoted(area["sheet"]) if area else ""
-        bottoms, end = ends.get(sheet, (range(0), 0))
-        if area is None or area["from"] != usual.get(sheet) or int(area["bottom"]) not in bottoms:
+        now = _printed(unescape(found[2].decode()))
+        of_template = usual.get(now.sheet) if now else None
+        if now is None or of_template is None or now.column != of_template.column:
             return found[0]
-        return found[1] + found[2][: -len(area["bottom"])] + str(end).encode()
+        tops = {1, *(bottom + 1 for _, bottom, _ in charts.get(now.sheet, ()))}
+        last = now.rows[-1][1]
+        bottoms, end = ends.get(now.sheet, (range(last, last + 1), last))
+        if last not in bottoms or not tops.issuperset(top for top, _ in now.rows):
+            return found[0]
+        rows = _without_empty(charts.get(now.sheet, ()), end)
+        if rows == now.rows:
+            return found[0]
+        return found[1] + escape(Printed(now.sheet, now.column, rows).text()).encode()
 
     book.package.replace(book.workbook_part, PRINTED.sub(put, data))
     return book
 
 
+def _without_empty(charts: Sequence[tuple[int, int, bool]], end: int) -> tuple[Rows, ...]:
+    """The rows down to an end, without those of charts that draw nothing."""
+    rows, top = [], 1
+    for first, last, empty in charts:
+        if empty and last < end:
+            # The head of the sheet is repeated on each page.
+            rows += [(top, first - 1)] if first > max(top, UNIT_ROW) else []
+            top = last + 1
+    return (*rows, (top, end))
+
+
+def _charts(
+    model: Model, book: Book, ours: Mapping[str, str], values: Values
+) -> dict[str, list[tuple[int, int, bool]]]:
+    """The rows of the charts of each sheet, and whether they draw nothing.
+
+    Where rows were inserted their places are not known, and all are printed.
+    """
+    found: dict[str, list[tuple[int, int, bool]]] = {}
+    tops = _chart_tops(model)
+    for study in model.studies:
+        read, blank = book.tables.get(study.name), template_book(model.name).tables.get(study.name)
+        if study.name not in tops or study.sheet in hosts(model) or read is None or blank is None:
+            continue
+        if read.area.first_row != blank.area.first_row:
+            return {}
+        first = tops[study.name]
+        last = first + len(study.charts) * CHART_ROWS - 1
+        empty = not values.studies.get(study.name)
+        found.setdefault(ours.get(study.sheet, ""), []).append((first, last, empty))
+    return {sheet: sorted(charts) for sheet, charts in found.items()}
+
+
 @lru_cache(maxsize=8)
-def _usual(model: Model) -> dict[str, str]:
-    """The columns that a template prints of each sheet."""
+def _chart_tops(model: Model) -> dict[str, int]:
+    return make_layout(model).chart_tops
+
+
+@lru_cache(maxsize=8)
+def _last_results(model: Model) -> dict[str, int]:
+    """The last row of single values on each sheet of a template."""
+    found: dict[str, int] = {}
+    items: list[Field | Cell] = [*model.fields(), *model.cells]
+    for item in items:
+        area = template_book(model.name).area(item.name)
+        if area is not None:
+            found[area.sheet] = max(found.get(area.sheet, 0), area.first_row)
+    return found
+
+
+@lru_cache(maxsize=8)
+def _usual(model: Model) -> dict[str, Printed]:
+    """What a template prints of each sheet."""
     blank = template_book(model.name)
-    printed = PRINTED.findall(blank.package.read(blank.workbook_part))
-    areas = [AREA.fullmatch(unescape(text.decode())) for _, text in printed]
-    return {unquoted(area["sheet"]): area["from"] for area in areas if area}
+    texts = PRINTED.findall(blank.package.read(blank.workbook_part))
+    areas = [_printed(unescape(text.decode())) for _, text in texts]
+    return {area.sheet: area for area in areas if area is not None and len(area.rows) == 1}
 
 
 def _last_used(book: Book, read: TableRead, columns: list[int]) -> int:
