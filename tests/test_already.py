@@ -5,7 +5,8 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
+from openpyxl.workbook.defined_name import DefinedName
 
 from tests.libreoffice.calc import recalculate
 from tests.workbook.typing import address, plain_cells, small_job, typed
@@ -129,3 +130,29 @@ def test_a_file_that_is_no_workbook_is_not_known(tmp_path: Path) -> None:
     (tmp_path / "text.xlsx").write_text("nothing")
     assert already(tmp_path / "text.xlsx") is None
     assert already(tmp_path / "none.xlsx") is None
+
+
+def test_damage_to_the_list_of_the_parts_is_no_book_that_is_known(filled: Path) -> None:
+    data = filled.read_bytes()
+    with zipfile.ZipFile(filled) as archive:
+        start = archive.start_dir
+    assert known_again(data) is not None
+    # Flags, method and checksum of the first entry; what stands before and behind all of it.
+    for field in (8, 10, 16):
+        spoiled = bytearray(data)
+        spoiled[start + field] ^= 1
+        assert known_again(bytes(spoiled)) is None, field
+    assert known_again(b"x" + data) is None
+    assert known_again(data + b"x") is None
+
+
+def test_a_name_of_theirs_that_ends_so_is_left_alone(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    book = load_workbook(job)
+    book.create_sheet("Mine")["B1"] = 5
+    name = DefinedName("Not_filled_mark", attr_text="Mine!$B$1")
+    book.defined_names["Not_filled_mark"] = name
+    book.save(job)
+    fill_file(job)
+    assert already(job) is not None
+    assert load_workbook(job).defined_names["Not_filled_mark"].attr_text == "Mine!$B$1"
