@@ -1,5 +1,6 @@
 """A workbook in which nothing changed since it was filled is known without being read."""
 
+import os
 import shutil
 import zipfile
 from pathlib import Path
@@ -156,3 +157,9 @@ def test_a_name_of_theirs_that_ends_so_is_left_alone(tmp_path: Path) -> None:
     fill_file(job)
     assert already(job) is not None
     assert load_workbook(job).defined_names["Not_filled_mark"].attr_text == "Mine!$B$1"
+
+
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.xlsx")
+    assert already(tmp_path / "pipe.xlsx") is None
+    assert main(["fill", str(tmp_path / "pipe.xlsx")]) == 2

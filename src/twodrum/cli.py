@@ -461,11 +461,12 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
 
 def _already(options: argparse.Namespace) -> str | None:
     """What to say of the one workbook that is to be filled, where it is filled already."""
-    asks_more = options.command != "fill" or options.out or options.accept_quote or options.json
-    if asks_more or len(options.files) > 1 or options.files[0].is_dir():
+    if options.command != "fill" or len(options.files) > 1 or options.files[0].is_dir():
         return None
-    from .commands.already import already
+    from .commands.already import already, asks_more
 
+    if asks_more(options.command, options.out, options.accept_quote, options.json):
+        return None
     return already(options.files[0], options.live)
 
 

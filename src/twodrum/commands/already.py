@@ -7,6 +7,7 @@ from pathlib import Path
 from .. import __version__
 from ..plainly import plain
 from ..xlsx.marked import Mark, known_again
+from ..xlsx.records import MOST_FILE
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -15,9 +16,17 @@ if TYPE_CHECKING:
 UNCHANGED = "already filled, nothing changed"
 
 
+def asks_more(command: str, out: object, accept: bool, as_json: bool) -> bool:
+    """Whether more is wanted of a workbook than that it is filled."""
+    return command != "fill" or out is not None or accept or as_json
+
+
 def already(file: Path, live: bool = False) -> str | None:
     """What to say of a workbook that this version filled so; None where it has to be read."""
     try:
+        # A pipe would be waited for, for ever; what is too large is refused where it is read.
+        if not file.is_file() or file.stat().st_size > MOST_FILE:
+            return None
         known = known_again(file.read_bytes())
     except OSError:
         return None

@@ -150,7 +150,7 @@ def fill_file(
             data, read = package.to_bytes(), package.data
             if data != read or target != path:
                 # What was put right now is told no more the next time.
-                data = marked(package, None if put else mark_of(filled, by_functions))
+                data = marked(package, data, None if put else mark_of(filled, by_functions))
                 write_whole(target, data, read if target == path else None)
                 filled.changed = True
     except PackageError as error:

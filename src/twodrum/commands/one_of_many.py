@@ -13,7 +13,7 @@ from typing import NamedTuple
 from ..books.month import MONTH
 from ..books.office import OFFICE
 from ..plainly import plain
-from .already import UNCHANGED, already
+from .already import UNCHANGED, already, asks_more
 from .fill import MONTHLY, OF_OFFICE, check_file, fill_file
 from .report import as_json, print_filled
 
@@ -55,15 +55,11 @@ class Task:
     # Workbooks that were named themselves; others come from a folder.
     named: frozenset[Path] = frozenset()
 
-    @property
-    def asks_more(self) -> bool:
-        """Whether more is wanted of a workbook than that it is filled."""
-        return self.command != "fill" or self.out is not None or self.accept or self.as_json
-
     def __call__(self, file: Path) -> Done:
         """Check or fill one workbook."""
         did = CHECKED
-        known = None if self.asks_more else already(file, self.live)
+        more = asks_more(self.command, self.out, self.accept, self.as_json)
+        known = None if more else already(file, self.live)
         if known is not None:
             return Done(file, UNCHANGED, f"{known}\n")
         if self.command == "check":

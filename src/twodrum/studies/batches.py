@@ -88,12 +88,11 @@ def ledger(reader: Reader) -> list[Lasting]:
     reader.give("drums.verdict", verdicts)
     found = []
     # What was drawn on a day before says nothing of today's rate.
-    last = days[-1].rows if days else range(0)
-    there = slice(last.start, last.stop)
+    last = (days[-1].of(readings), days[-1].of(times)) if days else ([], [])
     for side in LINING:
         if side in residues and residues[side].si is not None:
             residue, pause = residues[side].si, values["next_break"]
-            row = _lasting(readings[there], times[there], side, residue, pause)
+            row = _lasting(*last, side, residue, pause)
             found += [row] if row else []
     return found
 
@@ -300,8 +299,7 @@ def batches(reader: Reader) -> list[Sprayed]:
     fed = _times(drums, times, days)
     found = []
     for day in days:
-        there = slice(day.rows.start, day.rows.stop)
-        for stretch in _stretches(rows[there], times[there]):
+        for stretch in _stretches(day.of(rows), day.of(times)):
             told = [_told(fed, side, stretch) for side in LINING]
             ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
             found.append(Sprayed(stretch.place, day.date, *ends, *told))

@@ -71,8 +71,7 @@ def learn(reader: Reader) -> list[Any]:
     first_day = values["work_date"].si
     times = moments(None, rows, first_day)
     shown = day_shown(work_days(rows, times, first_day), values["shown_date"].si)
-    there = slice(shown.rows.start, shown.rows.stop) if shown else slice(0)
-    rows, times = rows[there], times[there]
+    rows, times = (shown.of(rows), shown.of(times)) if shown else ([], [])
     for side in LINING:
         found: dict[str, Result] = dict.fromkeys(RESULTS)
         found.update(_learned(reader, values, side, _log(rows, times, side)))

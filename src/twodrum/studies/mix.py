@@ -106,9 +106,8 @@ def mix(reader: Reader) -> list[Told]:
         found.append(Told("By levels", None, None, None, words))
         level_uncertainty = None
     for one in days:
-        there = slice(one.rows.start, one.rows.stop)
         dated = f"{on_day(one.date)}, " if len(days) > 1 and one.date is not None else ""
-        for period in _periods(dated, rows[there], times[there], level_uncertainty):
+        for period in _periods(dated, one.of(rows), one.of(times), level_uncertainty):
             found.append(Judged(period, parts, values).row())
     return [*found, *_by_strokes(values, rows, parts)]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from ..engine.evaluate import Reader, Value
 from ..problems import sentence
@@ -26,6 +26,7 @@ REST = 6 * 3600.0
 UNKNOWN = -10_000 * DAY
 FIRST_DATE = 36526
 Row = dict[str, Value]
+T = TypeVar("T")
 
 
 class WorkDay(NamedTuple):
@@ -37,6 +38,10 @@ class WorkDay(NamedTuple):
     # Its midnight, counted as the moments are.
     midnight: float
     rows: range
+
+    def of(self, values: list[T]) -> list[T]:
+        """What of a list of the whole log is of this day."""
+        return values[self.rows.start : self.rows.stop]
 
 
 def moments(

@@ -206,18 +206,18 @@ def judge(reader: Reader) -> list[Moment]:
     figures: list[Moment] = []
     warned: list[tuple[float, float | None]] = []
     for day in days:
-        there = slice(day.rows.start, day.rows.stop)
-        of_day = _judged_day(reader, rows[there], times[there], given)
+        own, when = day.of(rows), day.of(times)
+        of_day = _judged_day(reader, own, when, given)
         judged += of_day
         if day is shown:
-            since = [None if now is None else now - day.midnight for now in times[there]]
+            since = [None if now is None else now - day.midnight for now in when]
             warned = [
                 (now or 0.0, issue.when)
                 for one, now in zip(of_day, since)
                 for issue in one.issues
                 if issue.key == "drift"
             ]
-            figures = _figures(rows[there], since, of_day, given)
+            figures = _figures(own, since, of_day, given)
             figures += _uprights(warned, given)
     reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
     reach = next((when for _, when in reversed(warned)), None)

@@ -28,7 +28,6 @@ from .checks import (
 )
 from .layout import (
     FIELD_COLUMNS,
-    FORMER_SHEETS,
     GRID_HEADS,
     InputBlock,
     Layout,
@@ -46,6 +45,7 @@ from .layout import (
     own_units,
     said_name,
     slug,
+    titles,
     unit_choices,
     value_header,
     words_name,
@@ -572,7 +572,7 @@ class Contents:
             ("beside_said", beside),
         ):
             yield from self._named(name, content, True)
-        for sheet in (*(sheet for sheet, _ in self.model.sheets), *FORMER_SHEETS):
+        for sheet in titles(self.model):
             yield from self._named(f"notes_{slug(sheet)}", beside, True)
 
     def assumed(self) -> Iterator[tuple[str, str, str]]:
@@ -708,7 +708,7 @@ class Contents:
             yield from self._named(name, state, True)
         for block in input_blocks(self.layout):
             yield from self._named(f"{block.name}_changed", counts.get(block.name, 0), True)
-        for sheet in (*(sheet for sheet, _ in self.model.sheets), *FORMER_SHEETS):
+        for sheet in titles(self.model):
             yield from self._named(f"state_{slug(sheet)}", self.state, True)
         for page in self.model.pages:
             yield from self._named(said_name(page.sheet, "overall_state"), self.state, True)

@@ -117,6 +117,12 @@ PARTS_HERE = "parts_here"
 ANCHORS = {"Film and loss": "scenarios", "Workings": "what_ifs"}
 
 
+def titles(model: Model) -> Iterator[str]:
+    """The sheets of a model, and those that an older version had."""
+    yield from (sheet for sheet, _ in model.sheets)
+    yield from FORMER_SHEETS
+
+
 def slug(sheet: str) -> str:
     """A sheet's name as part of a defined name."""
     if sheet in ANCHORS:

@@ -20,7 +20,7 @@ from ..xlsx.moved import APART, CORNER, PLACE, shifted
 from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
-from .layout import FORMER_SHEETS, slug
+from .layout import slug, titles
 
 Address = tuple[str, int, int]
 FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)
@@ -120,8 +120,7 @@ def our_sheets(model: Model, book: Book) -> dict[str, str]:
 
     Sheets that an older version had are among them.
     """
-    titles = [*(sheet for sheet, _ in model.sheets), *FORMER_SHEETS]
-    anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet in titles}
+    anchors = {sheet: book.area(f"state_{slug(sheet)}") for sheet in titles(model)}
     return {sheet: anchor.sheet for sheet, anchor in anchors.items() if anchor is not None}
 
 

@@ -14,6 +14,8 @@ from hashlib import sha256
 from io import BytesIO
 from typing import NamedTuple
 
+from .records import CENTRAL, END, central_records
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     # A workbook that is known again is not read.
@@ -27,10 +29,8 @@ HELD = re.compile(
     + rb"[\"'][^<>]*>)((?:\"|&quot;)[^<\"&]*(?:\"|&quot;))(?=</)"
 )
 WORKBOOK = "xl/workbook.xml"
-# An entry of the list of the parts, and the end of that list.
-ENTRY = b"PK\x01\x02"
-CENTRAL = struct.Struct("<4s4B4HL2L5H2L")
-END = struct.Struct("<4s4H2LH")
+# A part of the workbook that is larger is read each time.
+LARGEST = 1 << 24
 
 
 class Mark(NamedTuple):
@@ -52,13 +52,16 @@ def known_again(data: bytes) -> Mark | None:
     """The mark of a file where it holds for each byte of it; None where it says nothing."""
     try:
         with zipfile.ZipFile(BytesIO(data)) as archive:
-            found = HELD.search(archive.read(WORKBOOK))
+            small = archive.getinfo(WORKBOOK).file_size <= LARGEST
+            found = HELD.search(archive.read(WORKBOOK)) if small else None
             if found is None:
                 return None
             text = re.sub(rb'"|&quot;', b"", found[2]).decode()
             *said, digest = text.split("|")
             if len(said) != len(Mark._fields) or digest != _digest(data, archive):
                 return None
+        version, state, notes, cautions, live = said
+        return Mark(version, state, int(notes), int(cautions), live == "1")
     except (
         zipfile.BadZipFile,
         zlib.error,
@@ -70,8 +73,6 @@ def known_again(data: bytes) -> Mark | None:
     ):
         # Whatever is wrong with it, reading it says so.
         return None
-    version, state, notes, cautions, live = said
-    return Mark(version, state, int(notes), int(cautions), live == "1")
 
 
 def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
@@ -91,14 +92,12 @@ def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
         raise ValueError("something stands before the first part")
     # The list of the parts, but for what says where and how large they are.
     at = archive.start_dir
-    while data[at : at + 4] == ENTRY:
-        fields = list(CENTRAL.unpack_from(data, at))
-        end = at + CENTRAL.size + sum(fields[12:15])
-        own = data[at + CENTRAL.size : at + CENTRAL.size + fields[12]] == WORKBOOK.encode()
+    for record in central_records(data, at):
+        fields, rest = list(CENTRAL.unpack_from(record)), record[CENTRAL.size :]
         fields[18] = 0
-        fields[9:12] = (0, 0, 0) if own else fields[9:12]
-        whole.update(CENTRAL.pack(*fields) + data[at + CENTRAL.size : end])
-        at = end
+        fields[9:12] = (0, 0, 0) if rest[: fields[12]] == WORKBOOK.encode() else fields[9:12]
+        whole.update(CENTRAL.pack(*fields) + rest)
+        at += len(record)
     tail = data[at:]
     if len(tail) != END.size or END.unpack(tail)[5:7] != (
         at - archive.start_dir,
@@ -109,13 +108,12 @@ def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
     return whole.hexdigest()
 
 
-def marked(package: Package, mark: Mark | None) -> bytes:
-    """The whole file with its mark; without one where nothing is to be known again."""
+def marked(package: Package, data: bytes, mark: Mark | None) -> bytes:
+    """The whole file, which is ``data`` so far, with its mark; blank where there is none."""
     if not package.has(WORKBOOK) or HELD.search(package.read(WORKBOOK)) is None:
-        return package.to_bytes()
+        return data
     text = ""
     if mark is not None:
-        data = package.to_bytes()
         with zipfile.ZipFile(BytesIO(data)) as archive:
             try:
                 text = mark.text(_digest(data, archive))

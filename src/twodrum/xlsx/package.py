@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 import posixpath
 import stat
-import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -17,15 +16,13 @@ from io import BytesIO
 from pathlib import Path
 from urllib.parse import unquote
 
-# Bytes of a file, of all that was unpacked of it, and of its largest part.
-MOST_FILE = 128 * 1024 * 1024
+from .records import CENTRAL, END, LOCAL, MOST_FILE, central_records
+
+# Bytes of all that was unpacked of a file, and of its largest part.
 MOST_UNPACKED = 768 * 1024 * 1024
 MOST_PART = 256 * 1024 * 1024
 PIECE = 1 << 20
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-CENTRAL = struct.Struct("<4s4B4HL2L5H2L")
-LOCAL = struct.Struct("<4s2B4HL2L2H")
-END = struct.Struct("<4s4H2LH")
 
 
 KINDS = "[content_types].xml"
@@ -48,7 +45,7 @@ class Package:
         self.removed: set[str] = set()
         self._unpacked = 0
         # Replaced parts that were packed already, with what was packed.
-        self._packed: dict[str, tuple[bytes, bytes, int]] = {}
+        self._squeezed: dict[str, tuple[bytes, bytes, int]] = {}
         self._whole: set[str] = set()
         self._refuse_other_formats()
         try:
@@ -225,19 +222,14 @@ class Package:
         return bytes(out + END.pack(*fields) + self.data[tail + END.size :])
 
     def _central_records(self, start: int) -> dict[int, bytes]:
-        found, position = {}, start
-        while self.data[position : position + 4] == b"PK\x01\x02":
-            fields = CENTRAL.unpack_from(self.data, position)
-            end = position + CENTRAL.size + sum(fields[12:15])
-            found[fields[18]] = self.data[position:end]
-            position = end
-        return found
+        records = central_records(self.data, start)
+        return {CENTRAL.unpack_from(record)[18]: record for record in records}
 
     def _local(self, entry: zipfile.ZipInfo, key: str) -> tuple[bytes, tuple[int, int, int]]:
         data = self.replaced[key]
-        if key not in self._packed or self._packed[key][0] is not data:
-            self._packed[key] = (data, *_packed(data))
-        _, packed, crc = self._packed[key]
+        if key not in self._squeezed or self._squeezed[key][0] is not data:
+            self._squeezed[key] = (data, *_packed(data))
+        _, packed, crc = self._squeezed[key]
         old = LOCAL.unpack_from(self.data, entry.header_offset)
         name_at = entry.header_offset + LOCAL.size
         name = self.data[name_at : name_at + old[10]]
