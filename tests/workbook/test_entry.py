@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from tests import made
 from tests.office import an_office
 from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
@@ -197,9 +196,9 @@ def test_a_book_with_wrong_rules_is_mended_in_place_and_says_so(tmp_path: Path) 
     assert fill_file(job).problems == []
 
 
-def test_no_first_limit_is_the_name_of_an_operator_in_any_built_template() -> None:
+def test_no_first_limit_is_the_name_of_an_operator_in_any_template() -> None:
     operators = {operator.casefold().encode() for operator in OPERATORS}
-    for path in made.templates().glob("*.xlsx"):
+    for path in resource("workbook_templates", "job.xlsx").parent.glob("*.xlsx"):
         package = Package.open(path)
         for name in package.names():
             first = re.findall(rb"<formula1>([^<]*)<", package.read(name))

@@ -91,6 +91,30 @@ def test_a_chart_that_draws_nothing_is_not_printed_and_comes_back(tmp_path: Path
     assert not fill_file(filled).changed
 
 
+def hidden(path: Path, sheet: str) -> list[int]:
+    """Rows of a sheet that are out of sight."""
+    return sorted(r for r, row in load_workbook(path)[sheet].row_dimensions.items() if row.hidden)
+
+
+def test_rows_that_hold_nothing_stand_between_no_two_blocks(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    fill_file(job)
+    used = len(check_file(job).values.studies["drum_plan"])
+    plan = Book.open(job).tables["drum_plan"]
+    free = range(plan.area.first_row + used, plan.end_row + 1)
+    assert used and hidden(job, "Order") == list(free)
+    assert not fill_file(job).changed
+    # What the office keeps beside a row stays in sight.
+    typed({("Order", free[2], 12): "ours"}, job, source=job)
+    # So do rows that are needed again.
+    typed({address(Book.open(job), "loss_share"): 60}, job, source=job)
+    fill_file(job)
+    more = len(check_file(job).values.studies["drum_plan"])
+    assert more > used
+    now = range(plan.area.first_row + more, plan.end_row + 1)
+    assert hidden(job, "Order") == [row for row in now if row != free[2]]
+
+
 def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
     job = small_job(tmp_path / "job.xlsx", filled=True)
     calc.require()

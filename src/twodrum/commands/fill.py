@@ -21,6 +21,7 @@ from ..workbook.layout import MOST_ROWS
 from ..workbook.mend import put_right
 from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
+from ..workbook.unused_rows import with_unused_rows_hidden
 from ..workbook.version import is_job, is_month, is_office, know_former, older_version
 from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
@@ -146,6 +147,7 @@ def fill_file(
                 book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
             )
             filled.leftovers = removed
+            book = with_unused_rows_hidden(book, model, filled.values)
             package = with_print_areas(book, model, filled.values).package
             data, read = package.to_bytes(), package.data
             if data != read or target != path:

@@ -1,0 +1,84 @@
+"""Rows of a study's block that hold nothing stand out of sight where another block follows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from ..engine.evaluate import Values
+from ..engine.model import Model
+from ..xlsx.book import Area, Book, TableRead
+from .layout import hosts
+from .pattern import our_sheets
+
+ROW = re.compile(rb"<(?:[\w.-]+:)?row\b[^>]*>")
+NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
+HIDDEN = re.compile(rb"\shidden=[\"'][^\"']*[\"']")
+
+
+def with_unused_rows_hidden(book: Book, model: Model, values: Values) -> Book:
+    """A filled book whose blocks follow each other without rows that hold nothing.
+
+    Of an empty block the heads and one row are seen. A row in which people keep something of
+    their own stays in sight.
+    """
+    ours = our_sheets(model, book)
+    apart = hosts(model).keys()
+    blocks: dict[str, list[tuple[TableRead, int]]] = {}
+    for study in model.studies:
+        read = book.tables.get(study.name)
+        if not study.columns or read is None or ours.get(study.sheet) != read.area.sheet:
+            continue
+        if study.sheet not in apart:
+            block = read, len(values.studies.get(study.name, ()))
+            blocks.setdefault(read.area.sheet, []).append(block)
+    for sheet, places in blocks.items():
+        places.sort(key=lambda block: block[0].area.first_row)
+        unused: dict[int, bool] = {}
+        for read, count in places[:-1]:
+            seen = _theirs(book, read)
+            for place, row in enumerate(range(read.area.first_row, read.end_row + 1)):
+                unused[row] = place >= max(1, count) and row not in seen
+        part = book.sheets[sheet]
+        data = book.package.read(part)
+        changed = _hidden(data, unused)
+        if changed != data:
+            book.package.replace(part, changed)
+    return book
+
+
+def _theirs(book: Book, read: TableRead) -> set[int]:
+    """Rows of a block in which something stands that no fill put there."""
+    area = read.area
+    inside = range(area.first_column, area.last_column + 1)
+    cells = book.scan(area.sheet).cells
+    # What shows a value in another unit is a formula of ours, in each row.
+    shown = {c for c in inside if (area.first_row, c) in cells and _formula(book, area, c)}
+    found = set()
+    for row, column in cells:
+        if area.first_row <= row <= read.end_row and not book.is_blank(area.sheet, row, column):
+            ours = column in shown if _formula(book, area, column, row) else column in inside
+            found |= set() if ours else {row}
+    return found
+
+
+def _formula(book: Book, area: Area, column: int, row: int = 0) -> bool:
+    seen = book.scan(area.sheet).glance((row or area.first_row, column))
+    return seen is not None and seen[2] is not None
+
+
+def _hidden(data: bytes, unused: Mapping[int, bool]) -> bytes:
+    """A sheet part with these rows out of sight or in sight."""
+
+    def put(found: re.Match[bytes]) -> bytes:
+        number = NUMBER.search(found[0])
+        hide = unused.get(int(number[1])) if number else None
+        if hide is None:
+            return found[0]
+        said = HIDDEN.search(found[0])
+        if hide == (said is not None and said[0].endswith((b'"1"', b'"true"', b"'1'", b"'true'"))):
+            return found[0]
+        plain = HIDDEN.sub(b"", found[0])
+        return re.sub(rb"\s*/?>$", rb' hidden="1"\g<0>', plain) if hide else plain
+
+    return ROW.sub(put, data)
