@@ -88,7 +88,8 @@ def test_references_are_read_from_the_text() -> None:
         *("a + 2", "a ** b", "a // b", "open(a)", "lambda: a", "a.b", "[a]", "a < b"),
         *("a if b else c", "a if b == c else d", "first_known(a)"),
         *("a if b >= a else refuse", "a if b + 1 <= a else refuse", "refuse if b <= a else a"),
-        *("sum(areas.film, blank=b)", 'sum(areas.film, of="b")'),
+        *("sum(areas.film, blank=b)", 'sum(areas.film, of="b", by="c")', "sum(areas.film, of=b)"),
+        *('{"a": b}[c + d]', "{a: b}[c]", "{**a}[b]", "[a, b][c + d]", "[a][0]"),
     ],
 )
 def test_what_is_not_of_the_grammar_is_refused_when_it_is_read(text: str) -> None:
@@ -239,6 +240,12 @@ def reckoned(node: ast.expr, kinds: list[str]) -> Any:
             return then
         kinds.pop(0)
         return same([then, reckoned(node.orelse, kinds)], node)
+    if isinstance(node, ast.Subscript) and isinstance(node.value, (ast.Dict, ast.List)):
+        several = node.value
+        values = several.values if isinstance(several, ast.Dict) else several.elts
+        found = same([reckoned(one, kinds) for one in values], node)
+        kinds.pop(0)
+        return found
     if isinstance(node, ast.BinOp):
         left, right = reckoned(node.left, kinds), reckoned(node.right, kinds)
         if isinstance(node.op, (ast.Add, ast.Sub)):

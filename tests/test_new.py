@@ -11,7 +11,7 @@ from tests.office import MACHINE, SYSTEM, an_office
 from tests.workbook.typing import typed
 from twodrum.books.office import OFFICE
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import new_job, pick
+from twodrum.commands.new import PickError, new_job, pick
 from twodrum.xlsx.book import Book
 
 
@@ -118,3 +118,53 @@ def test_a_converted_number_is_kept_whole_and_shown_short(office: Path, tmp_path
     again = Book.open(job)
     kept = again.named("pump_output")
     assert kept is not None and again.look(kept).code == "0.000"
+
+
+def second_system(office: Path) -> Path:
+    """The office with the products of another system below its own."""
+    book = Book.open(office)
+    materials = book.tables["materials"]
+    used = [row for row in range(40) if office_cell(book, "system", row) == SYSTEM]
+    cells: dict[tuple[str, str, int], Any] = {}
+    for place, (component, price) in enumerate((("iso", 12), ("resin", 14), ("primer", 22))):
+        row = len(used) + place
+        cells |= {
+            ("materials", "system", row): "Harder floor",
+            ("materials", "component", row): component,
+            ("materials", "material", row): f"Other {component}",
+            ("materials", "ratio_part", row): None if component == "primer" else 1,
+            ("materials", "coat_film", row): 90 if component == "primer" else None,
+            ("materials", "volume_solids", row): 100,
+            ("materials", "drum_volume", row): 200,
+            ("materials", "residue", row): 5,
+            ("materials", "volume_price", row): price,
+        }
+    assert materials.area.last_row >= materials.area.first_row + len(used) + 2
+    return changed(office, cells)
+
+
+def office_cell(book: Book, column: str, row: int) -> Any:
+    read = book.tables["materials"]
+    label = OFFICE.column_item("materials", column).label
+    return book.cell(read.area.sheet, read.area.first_row + row, read.columns[label]).value
+
+
+def test_a_second_system_of_the_office_stands_beside_the_first(
+    office: Path, tmp_path: Path
+) -> None:
+    job = tmp_path / "job.xlsx"
+    picks = {"system": SYSTEM, "second": "harder floor"}
+    taken = new_job(job, second_system(office), picks)
+    assert taken.problems == []
+    rows = {row["component"]: row for row in taken.rows["materials"]}
+    assert rows["second iso"]["material"] == "Other iso"
+    assert rows["second primer"]["volume_price"] == pytest.approx(22_000)
+    names = check_file(job).values.names
+    assert names["system_2_words"].si == "Harder floor"
+    assert names["system_2_lining"].si == "second iso and resin"
+    assert names["system_2_primer"].si == "second primer"
+
+
+def test_a_second_system_that_the_office_does_not_have_is_told(office: Path) -> None:
+    with pytest.raises(PickError, match="the office workbook has no system 'Roof'"):
+        pick(second_system(office), {"system": SYSTEM, "second": "Roof"})

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 DONE, PROBLEMS, COULD_NOT = 0, 1, 2
 # New objects between two looks for garbage.
 FEW_LOOKS = 50_000
+# What new takes from an office workbook by its name.
+NEW_PICKS = ("system", "second", "machine", "crew", "rates")
 # Processes at once.
 MOST_JOBS = 64
 
@@ -66,19 +68,7 @@ def make_parser() -> argparse.ArgumentParser:
         help="make a job from the office's materials and rates",
         description="Make a job workbook; where the office has one of a kind, it is taken.",
     )
-    new.add_argument("file", type=_path, help="the job workbook to make, such as tank.xlsx")
-    new.add_argument("--office", type=_path, help="the office workbook to pick from")
-    new.add_argument("--system", default="", help="system of materials in the office workbook")
-    new.add_argument("--machine", default="", help="machine in the office workbook")
-    new.add_argument("--crew", default="", help="crew in the office workbook")
-    new.add_argument("--rates", default="", help="set of rates in the office workbook")
-    new.add_argument("--surface", default="", help="surface that is lined, such as concrete")
-    new.add_argument(
-        "--assume", type=_path, metavar="MONTH", help="loss and film spread from a month workbook"
-    )
-    new.add_argument(
-        "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
-    )
+    _new_options(new)
 
     new.add_argument(
         "--with",
@@ -174,6 +164,23 @@ def make_parser() -> argparse.ArgumentParser:
         "--month", action="store_true", help="forty invented jobs and their month instead"
     )
     return parser
+
+
+def _new_options(new: argparse.ArgumentParser) -> None:
+    new.add_argument("file", type=_path, help="the job workbook to make, such as tank.xlsx")
+    new.add_argument("--office", type=_path, help="the office workbook to pick from")
+    new.add_argument("--system", default="", help="system of materials in the office workbook")
+    new.add_argument("--second", default="", help="another one, for areas that name system 2")
+    new.add_argument("--machine", default="", help="machine in the office workbook")
+    new.add_argument("--crew", default="", help="crew in the office workbook")
+    new.add_argument("--rates", default="", help="set of rates in the office workbook")
+    new.add_argument("--surface", default="", help="surface that is lined, such as concrete")
+    new.add_argument(
+        "--assume", type=_path, metavar="MONTH", help="loss and film spread from a month workbook"
+    )
+    new.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
+    )
 
 
 def _jobs_of(parser: argparse.ArgumentParser) -> None:
@@ -293,9 +300,12 @@ def _new(options: argparse.Namespace) -> int:
     from .commands.new import PickError, Typed, new_job
     from .problems import count_problems
 
-    picks = {name: getattr(options, name) for name in ("system", "machine", "crew", "rates")}
+    picks = {name: getattr(options, name) for name in NEW_PICKS}
     if options.office is None and any(picks.values()):
-        print("--system, --machine, --crew and --rates pick from --office FILE", file=sys.stderr)
+        print(
+            "--system, --second, --machine, --crew and --rates pick from --office FILE",
+            file=sys.stderr,
+        )
         return COULD_NOT
     named = _parts([options.parts])
     if named is None:
@@ -333,7 +343,13 @@ def _copy(options: argparse.Namespace, picks: dict[str, str], parts: tuple[str, 
     from .commands.new import PickError
     from .xlsx.package import PackageError
 
-    other = options.crew or options.surface or options.assume or options.units != "metric"
+    other = (
+        options.crew
+        or options.second
+        or options.surface
+        or options.assume
+        or options.units != "metric"
+    )
     of_day = (options.system or options.machine) and "day" not in parts
     if other or of_day:
         takes = "--from takes --office and --rates, and --machine and --system beside --with day"

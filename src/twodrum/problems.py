@@ -47,6 +47,8 @@ CODES: Mapping[str, str] = {
     "unlike-shelf": "a material has other data than on Shelf",
     "unknown-surface": "a surface that Areas does not have",
     "unused-size": "a size that the shape does not use",
+    "unused-system": "a further system is described and no area names it",
+    "lacks-material": "a system needs a lining or a coat that Materials does not have",
     "unusual": "a value that is possible and worth a second look",
     "outside-data-sheet": "a value outside what the data sheet allows, or that will pass it",
     "power-short": "the supply carries less than all loads together",
@@ -62,6 +64,7 @@ CODES: Mapping[str, str] = {
     "pull-fails": "a pull-off test below what was asked",
     "cannot-learn": "a warm-up from which nothing can be learned, and why",
     "warm-up-off": "a warm-up took another time than was planned",
+    "left-out": "a coat of a second system for which a job has no room",
     "no-processing": "the office has no processing data for the system that was picked",
 }
 

@@ -470,6 +470,7 @@ KINDS: dict[str, Kind] = {
             Unit("m²/min", "meter**2/minute", ("m2/min",)),
             Unit("m²/h", "meter**2/hour", ("m2/h",)),
             Unit("ft²/min", "foot**2/minute", ("ft2/min",)),
+            Unit("ft²/h", "foot**2/hour", ("ft2/h",)),
             Unit("m²/s", "meter**2/second", ("m2/s",)),
         ),
         _kind(

@@ -1,6 +1,7 @@
 """How fast it is, as ratios: medians of runs in turn, on this machine; nothing is asserted.
 
     python tests/benchmarks/run.py [--books 40]
+    python tests/benchmarks/run.py --growth
 
 Each line divides two times that were measured in turn, so that whatever else the machine does
 falls on both. Seconds are of the processor, but for whole commands.
@@ -25,7 +26,7 @@ import openpyxl
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT)]
 
-from tests.workbook.typing import small_job  # noqa: E402
+from tests.workbook.typing import address, small_job, typed  # noqa: E402
 
 from twodrum.books.parts import PARTS, QUOTE  # noqa: E402
 from twodrum.cli import FEW_LOOKS  # noqa: E402
@@ -91,11 +92,64 @@ def batch(sources: list[Path], place: Path, jobs: int) -> float:
     return timed(lambda: list(each(Task("fill"), files, jobs, died)), time.perf_counter)
 
 
+# What stands in each row of a table, by its place.
+GROWING: dict[str, Callable[[int], dict[str, object]]] = {
+    "areas": lambda n: {"surface": f"S{n}", "shape": "rectangle", "length": 2, "width": 3},
+    "readings": lambda n: {
+        "time": 0.3 + (n % 200) / 1440,
+        "date": 46349 + n // 200 if n % 200 == 0 else None,
+        "phase": "spraying",
+        "iso_pressure": 160,
+        "resin_pressure": 140,
+        "iso_left": 200 - n % 200,
+        "resin_left": 200 - n % 200,
+        **({"event": "drum change both"} if n % 200 == 0 and n else {}),
+    },
+    "film": lambda n: {"film_surface": f"S{n % 10}", "reading_1": 2.2 + n % 7 / 50},
+    "drums": lambda n: {"holds": ("iso", "resin")[n % 2], "drum_number": f"D{n}", "batch": "7"},
+}
+SIZES = (10, 100, 1000)
+
+
+def growth() -> list[tuple[str, str]]:
+    """Seconds of a fill after an edit and size of the file, by rows of each table."""
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder)
+        small = small_job(place / "small.xlsx", PARTS)
+        for table, row_of in GROWING.items():
+            told = []
+            for size in SIZES:
+                book = Book.open(small)
+                cells = {}
+                for n in range(max(size, 10)):
+                    rows = [(table, row_of(n))] if n < size else []
+                    rows += [("areas", GROWING["areas"](n))] if n < 10 and table == "film" else []
+                    for name, row in rows:
+                        for column, value in row.items():
+                            cells[address(book, f"{name}.{column}", n)] = value
+                path = typed(cells, place / "grown.xlsx", source=small)
+                fill_file(path)
+                again = edited(path)
+                times = [timed(after_one_edit(again, place), time.process_time) for _ in range(3)]
+                told.append(f"{statistics.median(times):.2f} s, {path.stat().st_size // 1000} KB")
+            found.append((table, " | ".join(told)))
+    return found
+
+
 def main() -> None:
     """Measure and print a table."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     parser.add_argument("--books", type=int, default=40, help="workbooks of a batch: 40")
-    books = parser.parse_args().books
+    parser.add_argument("--growth", action="store_true", help="by rows of each table instead")
+    options = parser.parse_args()
+    if options.growth:
+        print(f"| table | {' | '.join(f'{size:,} rows' for size in SIZES)} |")
+        print("|---|" + "---|" * len(SIZES))
+        for what, text in growth():
+            print(f"| {what} | {text} |")
+        return
+    books = options.books
     gc.set_threshold(FEW_LOOKS)
     rows: list[tuple[str, str]] = []
     with tempfile.TemporaryDirectory() as folder:

@@ -61,7 +61,7 @@ def test_live__warm_up_and_balance_are_worksheet_functions() -> None:
     }
     day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_uncertainty", "ratio_shown_from"}
     # A sum over days of which there may be none.
-    day |= {"hours_worked"}
+    day |= {"hours_worked", "second_used"}
     film = {"measured_build", "build_uncertainty", "read_area", "mean_film", "found_spread"}
     assert left == learned | levels | day | film
 

@@ -1,7 +1,7 @@
-"""A job of five days, 120 surfaces, 400 readings, 14 drums and 900 film readings.
+"""A job of five days, two systems, 120 surfaces, 400 readings, 14 drums and 900 film readings.
 
 What is right is worked out here by a script that knows nothing of the program: an invented
-plant whose drums empty at a steady rate while somebody sprays.
+plant whose drums empty at a steady rate while somebody sprays. It is typed through LibreOffice.
 """
 
 import math
@@ -11,11 +11,14 @@ from typing import Any
 
 import pytest
 
+from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day_cells
-from tests.workbook.typing import typed
+from tests.workbook.typing import Cells, typed
 from twodrum.commands.already import already
 from twodrum.commands.fill import fill_file
+from twodrum.engine.evaluate import Values
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 MONDAY, DAYS, IN_A_DAY = 46349, 5, 80
 FULL, RESIDUE = 205.0, 5.0
@@ -102,9 +105,55 @@ def surfaces() -> list[dict[str, Any]]:
             "width": round(rng.uniform(1, 4), 2),
             "height": None,
             "group": f"Hall {n % 4 + 1}",
+            # The last hall gets another lining on a primer.
+            "system": "system 2" if n % 4 == 3 else None,
         }
         for n in range(120)
     ]
+
+
+# Of the second system: film in mm, loss; parts, price and drum of either side; its primer.
+FLOOR: dict[str, Any] = {"film": 3.0, "loss": 0.1, "iso": (1, 12.0), "resin": (2, 14.0)}
+PRIMER = {"film": 100.0, "solids": 0.5, "price": 22.0, "loss": 0.3, "pace": 50.0}
+CAN, REST = 20.0, 0.5
+
+
+def second_system() -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    """What is typed of it on Job and on Materials."""
+    names = {
+        "system_2_words": "A harder floor",
+        "system_2_film": FLOOR["film"],
+        "system_2_loss": FLOOR["loss"] * 100,
+        "system_2_lining": "second iso and resin",
+        "system_2_primer": "second primer",
+    }
+    rows: list[dict[str, Any]] = [
+        {
+            "component": f"second {side}",
+            "ratio_part": FLOOR[side][0],
+            "volume_solids": 100,
+            "drum_volume": FULL,
+            "residue": RESIDUE,
+            "volume_price": FLOOR[side][1],
+        }
+        for side in ("iso", "resin")
+    ]
+    primer = {"component": "second primer", "coat_film": PRIMER["film"], "residue": REST}
+    primer |= {"volume_solids": PRIMER["solids"] * 100, "drum_volume": CAN}
+    primer |= {"volume_price": PRIMER["price"], "coat_loss": PRIMER["loss"] * 100}
+    return names, [*rows, {**primer, "coat_pace": PRIMER["pace"]}]
+
+
+def typed_through_calc(cells: Cells, job: Path) -> Path:
+    """The cells typed into a new job by LibreOffice, which saves it."""
+    new = typed({}, job.with_name("new.xlsx"))
+    places = [
+        [sheet, f"{column_letters(column)}{row}", value]
+        for (sheet, row, column), value in cells.items()
+        if value is not None
+    ]
+    recalculate(new, [{"set": places, "save": str(job)}])
+    return job
 
 
 def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
@@ -112,15 +161,30 @@ def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
     areas = surfaces()
     rng = random.Random(8)
     film = [
-        {"film_surface": areas[n % 120]["surface"], "reading_1": round(rng.gauss(2.3, 0.1), 2)}
+        {
+            "film_surface": areas[n % 120]["surface"],
+            "reading_1": round(rng.gauss(3.4 if n % 4 == 3 else 2.3, 0.1), 2),
+        }
         for n in range(900)
     ]
-    names = {"work_date": MONDAY, "readings_whole": "yes"}
-    cells = day_cells(names, readings, drums=drums_of(sides), areas=areas, film=film)
-    job = typed(cells, tmp_path / "job.xlsx")
+    of_second, materials = second_system()
+    names = {"work_date": MONDAY, "readings_whole": "yes", **of_second}
+    cells = day_cells(
+        names,
+        readings,
+        drums=drums_of(sides),
+        areas=areas,
+        film=film,
+        materials=[{}, {}, *materials],
+    )
+    job = typed_through_calc(cells, tmp_path / "job.xlsx")
     filled = fill_file(job)
     assert (filled.refused, filled.problem_count) == ("", 0), [str(p) for p in filled.problems][:4]
     values = filled.values
+    _is_ordered_as_by_hand(values, areas)
+    # Each surface is held against the film of its own system.
+    verdicts = {row.checked_surface: row.checked_words for row in values.studies["film_check"]}
+    assert len(verdicts) == 120 and all(words.startswith("Passes") for words in verdicts.values())
     assert len(values.tables["readings"].rows) == DAYS * IN_A_DAY
     assert len(values.tables["drums"].rows) == 14
     found = values.studies["usage"]
@@ -151,3 +215,34 @@ def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
     assert already(job) is None and fill_file(job).changed
     before = job.read_bytes()
     assert not fill_file(job).changed and job.read_bytes() == before
+
+
+def _is_ordered_as_by_hand(values: Values, areas: list[dict[str, Any]]) -> None:
+    """Litres, drums, hours and cost of both systems from areas and films."""
+    square = {
+        second: math.fsum(
+            one["length"] * one["width"] for one in areas if (one["system"] is not None) == second
+        )
+        for second in (False, True)
+    }
+    # The system of the job: 2 mm, a quarter lost, in equal parts at 9 a litre.
+    first = square[False] * 2 / 0.75
+    second = square[True] * FLOOR["film"] / (1 - FLOOR["loss"])
+    needed = {"iso": first / 2, "resin": first / 2}
+    needed |= {f"second {side}": second * FLOOR[side][0] / 3 for side in ("iso", "resin")}
+    on_floor = square[True] * PRIMER["film"] / 1000 / PRIMER["solids"] / (1 - PRIMER["loss"])
+    needed["second primer"] = on_floor
+    prices = {"iso": 9.0, "resin": 9.0, "second primer": PRIMER["price"]}
+    prices |= {f"second {side}": FLOOR[side][1] for side in ("iso", "resin")}
+    order = {str(row["component"].si): row for row in values.tables["order"].rows}
+    for component, litres in needed.items():
+        usable = CAN - REST if component == "second primer" else FULL - RESIDUE
+        assert order[component]["needed_volume"].si * 1000 == pytest.approx(litres), component
+        assert order[component]["drums_opened"].si == math.ceil(litres / usable), component
+        cost = round(litres * prices[component], 2)
+        assert float(order[component]["material_cost"].si) == pytest.approx(cost, abs=0.011)
+    hours = (first + second) / (4 * 60 * 0.5) + square[True] / PRIMER["pace"] + 6
+    assert values.names["working_time"].si / 3600 == pytest.approx(hours)
+    material = sum(round(litres * prices[word], 2) for word, litres in needed.items())
+    cost = material + round(hours * 3 * 40, 2)
+    assert float(values.names["net_price"].si) == pytest.approx(cost / 0.7, abs=0.03)

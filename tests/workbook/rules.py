@@ -23,7 +23,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from twodrum.build.control import HIDDEN_COLUMNS
 from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
-from twodrum.engine.model import Model
+from twodrum.engine.model import Cell, Model
 from twodrum.units import KINDS
 from twodrum.workbook.layout import (
     HEADER_ROW,
@@ -164,6 +164,7 @@ def styles_tell_the_truth(template: Template) -> list[str]:
 def every_number_has_its_unit_beside_it(template: Template) -> list[str]:
     layout, breaches = make_layout(template.model), []
     units = {text for kind in KINDS.values() for text in kind.unit_texts}
+    units |= {"fraction", *(kind.si for kind in KINDS.values() if kind.si != "1")}
     for item in [*template.model.fields(), *template.model.cells]:
         if item.kind in KINDS:
             sheet, row = layout.records[item.name]
@@ -279,6 +280,8 @@ def every_field_has_a_name_and_every_name_a_place(template: Template) -> list[st
     book = Book.open(template.path)
     for item in [*template.model.fields(), *template.model.cells]:
         wanted = [item.name, f"{item.name}_note"]
+        if isinstance(item, Cell) and item.working:
+            wanted = [f"{item.name}_si"]
         wanted += [f"{item.name}_unit"] if unit_choices(item) else []
         wanted += [f"{item.name}_si"] if has_field_row(item) else []
         breaches += [f"no name {name}" for name in wanted if book.area(name) is None]

@@ -19,6 +19,7 @@ from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import Typed, new_job, new_office
 from twodrum.commands.remake import add
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
 
 CAPACITY = 20
@@ -218,24 +219,26 @@ def test_what_was_typed_in_a_column_of_theirs_stays_in_a_row_that_is_taken_in(
     tmp_path: Path,
 ) -> None:
     job = small_job(tmp_path / "job.xlsx")
+    last = Book.open(job).tables["areas"].area.last_column + 1
+    own = column_letters(last)
     opened = load_workbook(job)
     sheet = opened["Areas"]
     table = sheet.tables["areas"]
-    table.ref = "A6:AU26"
+    table.ref = f"A6:{own}26"
     table.autoFilter = None
     column = TableColumn(id=len(table.tableColumns) + 1, name="My price")
     table.tableColumns.append(column)
-    sheet["AU6"] = "My price"
+    sheet[f"{own}6"] = "My price"
     for row in range(7, 27):
-        sheet[f"AU{row}"] = f"=T{row}*12"
+        sheet[f"{own}{row}"] = f"=T{row}*12"
     opened.save(job)
     below(job, {CAPACITY: wall(1), CAPACITY + 1: wall(2)})
     book = Book.open(job)
-    assert not write_cells(book, {("Areas", 27, 47): Write("agreed by phone")})
+    assert not write_cells(book, {("Areas", 27, last): Write("agreed by phone")})
     job.write_bytes(book.package.to_bytes())
     fill_file(job)
     sheet = load_workbook(job)["Areas"]
-    assert (sheet["AU27"].value, sheet["AU28"].value) == ("agreed by phone", "=T28*12")
+    assert (sheet[f"{own}27"].value, sheet[f"{own}28"].value) == ("agreed by phone", "=T28*12")
 
 
 def test_a_row_far_below_is_taken_in_too(tmp_path: Path) -> None:

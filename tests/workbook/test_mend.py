@@ -221,10 +221,10 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     start = next(r for r in range(1, 20) if book["Start"].cell(r, 1).value == "Template version")
     book["Start"].cell(start, 2).value = "0.9.0"
     for end in ("", "_si"):
-        del book.defined_names[f"primer_coat_film{end}"]
+        del book.defined_names[f"coats_time{end}"]
     sheet = book["Workings"]
     table = sheet.tables["scenarios"]
-    column = next(c for c in table.tableColumns if c.name == "Iso: Needed SI")
+    column = next(c for c in table.tableColumns if c.name == "Iso: For the lining SI")
     head = sheet.cell(6, table.tableColumns.index(column) + 1)
     assert head.value == column.name
     column.name = head.value = "Iso needed SI"
@@ -238,7 +238,7 @@ def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     told = [str(problem) for problem in asked.problems]
     assert [line for line in told if "made by twodrum 0.9.0" in line] == [
         "Start: it was made by twodrum 0.9.0 and has no place for 2 inputs and results of today, "
-        "such as Iso: Needed; what stands there in their stead is left as it is; "
+        "such as Iso: For the lining; what stands there in their stead is left as it is; "
         "twodrum upgrade brings them"
     ]
     assert any("1 values for blank cells were those of twodrum 0.9.0" in line for line in told)

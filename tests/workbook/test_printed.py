@@ -91,9 +91,10 @@ def test_a_chart_that_draws_nothing_is_not_printed_and_comes_back(tmp_path: Path
     assert not fill_file(filled).changed
 
 
-def hidden(path: Path, sheet: str) -> list[int]:
-    """Rows of a sheet that are out of sight."""
-    return sorted(r for r, row in load_workbook(path)[sheet].row_dimensions.items() if row.hidden)
+def hidden(path: Path, sheet: str, table: str) -> list[int]:
+    """Rows of a block on a sheet that are out of sight."""
+    rows, read = load_workbook(path)[sheet].row_dimensions, Book.open(path).tables[table]
+    return [r for r in range(read.area.first_row, read.end_row + 1) if rows[r].hidden]
 
 
 def test_rows_that_hold_nothing_stand_between_no_two_blocks(tmp_path: Path) -> None:
@@ -102,7 +103,11 @@ def test_rows_that_hold_nothing_stand_between_no_two_blocks(tmp_path: Path) -> N
     used = len(check_file(job).values.studies["drum_plan"])
     plan = Book.open(job).tables["drum_plan"]
     free = range(plan.area.first_row + used, plan.end_row + 1)
-    assert used and hidden(job, "Order") == list(free)
+    assert used and hidden(job, "Order", "drum_plan") == list(free)
+    # An empty block between two others shows its heads and one row.
+    assert hidden(job, "Order", "systems") == [
+        *range(*(Book.open(job).tables["systems"].area.first_row + n for n in (1, 3)))
+    ]
     assert not fill_file(job).changed
     # What the office keeps beside a row stays in sight.
     typed({("Order", free[2], 12): "ours"}, job, source=job)
@@ -112,7 +117,7 @@ def test_rows_that_hold_nothing_stand_between_no_two_blocks(tmp_path: Path) -> N
     more = len(check_file(job).values.studies["drum_plan"])
     assert more > used
     now = range(plan.area.first_row + more, plan.end_row + 1)
-    assert hidden(job, "Order") == [row for row in now if row != free[2]]
+    assert hidden(job, "Order", "drum_plan") == [row for row in now if row != free[2]]
 
 
 def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
@@ -126,3 +131,19 @@ def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
         ["pdfinfo", str(tmp_path / "job.pdf")], check=True, capture_output=True, text=True
     ).stdout
     assert re.search(r"Pages:\s+8\n", pages), pages
+
+
+def test_systems_are_printed_where_one_is_described(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    often = bottom(job, "Job")
+    place = Book.open(job).area("system_2_words")
+    assert place is not None and often < place.first_row
+    fill_file(job)
+    assert bottom(job, "Job") == often
+    typed({address(Book.open(job), "system_3_film"): 3}, job, source=job)
+    fill_file(job)
+    last = Book.open(job).area("system_3_top_coat")
+    assert last is not None and bottom(job, "Job") == last.first_row
+    typed({address(Book.open(job), "system_3_film"): None}, job, source=job)
+    fill_file(job)
+    assert bottom(job, "Job") == often

@@ -308,7 +308,8 @@ SPOILED = (
         "component unknown",
         {"materials.component": "A side"},
         (
-            "Materials!A7: Component is 'A side'; it must be one of: iso, resin, primer, top coat",
+            "Materials!A7: Component is 'A side'; it must be one of: iso, resin, primer, top coat, "
+            "second iso, second resin, second primer",
             "Materials!A7: Materials has no row for iso; one row is wanted",
         ),
         ("ratio_total", *ALL_LITRES),
@@ -324,35 +325,35 @@ SPOILED = (
     Spoiled(
         "price blank",
         {"materials.volume_price": None},
-        ("Materials!N7: Price is blank; it must be from 0 to 1,000,000,000 per L",),
+        ("Materials!P7: Price is blank; it must be from 0 to 1,000,000,000 per L",),
         ("material_cost_total", *PRICE),
         ("lining_volume", "drum_sets", "labour_cost"),
     ),
     Spoiled(
         "residue larger than the drum",
         {"materials.residue": 300},
-        ("Materials!M7: Residue in drum is 300 L; it must be less than 205 L",),
+        ("Materials!O7: Residue in drum is 300 L; it must be less than 205 L",),
         ("drum_sets", "material_cost_total", *PRICE),
         ("lining_volume", "labour_cost"),
     ),
     Spoiled(
         "window upside down",
         {"materials.spray_low": 70, "materials.spray_high": 60},
-        ("Materials!K7: Spray to is 60 °C; it must not be below Spray from, 70 °C",),
+        ("Materials!M7: Spray to is 60 °C; it must not be below Spray from, 70 °C",),
         (),
         ("total_price", "drum_sets"),
     ),
     Spoiled(
         "density of a gas",
         {"materials.density": 1.2},
-        ("Materials!F7: Density is 1.2 kg/m³; it must be from 300 to 3000 kg/m³",),
+        ("Materials!H7: Density is 1.2 kg/m³; it must be from 300 to 3000 kg/m³",),
         (),
         ("total_price", "drum_sets"),
     ),
     Spoiled(
         "negative stock",
         {"materials.drums_on_hand": -1},
-        ("Materials!O7: Full drums on hand is -1 drums; it must be from 0 to 10000 drums",),
+        ("Materials!Q7: Full drums on hand is -1 drums; it must be from 0 to 10000 drums",),
         (),
         ("total_price", "drum_sets"),
     ),
@@ -399,7 +400,7 @@ SPOILED = (
             "in C17; type 2 as a number",
             "Job!B34: Crew size is blank; it must be from 1 to 100 persons",
             "Areas!E7: Width is the text 'five'; it must be a number, its unit stands in E5",
-            "Materials!N7: Price is -9 per L; it must be from 0 to 1,000,000,000 per L",
+            "Materials!P7: Price is -9 per L; it must be from 0 to 1,000,000,000 per L",
         ),
         ("passes", "measured_area_total", *ALL_LITRES),
         ("ratio_total", "lining_solids"),
@@ -435,7 +436,8 @@ PRIMER = {"volume_solids": 60, "drum_volume": 20, "residue": 0, "volume_price": 
     [
         (
             {"component": "primr", "coat_film": 75},
-            "Materials!A9: Component is 'primr'; it must be one of: iso, resin, primer, top coat",
+            "Materials!A9: Component is 'primr'; it must be one of: iso, resin, primer, top coat, "
+            "second iso, second resin, second primer",
         ),
         ({"coat_film": 75}, "Materials!A9: Component is blank; a word is wanted"),
         (
@@ -476,7 +478,7 @@ def test_a_row_that_lost_some_of_its_formulas_is_told_and_refuses_the_totals(
     without_formulas(path, 8, 1)
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!S8: 27 live formulas are missing in this row; the formula must stand; copy the "
+        "Areas!T8: 32 live formulas are missing in this row; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert filled.values.names["total_price"].refused

@@ -100,7 +100,10 @@ SPOILED = (
     Spoiled(
         "drum that holds something unknown",
         {"drums.holds@1": "part B"},
-        ("Drums!A8: Holds is 'part B'; it must be one of: iso, resin, primer, top coat",),
+        (
+            "Drums!A8: Holds is 'part B'; it must be one of: iso, resin, primer, top coat, "
+            "second iso, second resin, second primer",
+        ),
         (
             "iso_ledger",
             "iso_scaled",

@@ -17,13 +17,17 @@ from twodrum.engine.model import result_key
 from twodrum.engine.order import depends
 from twodrum.units import KINDS
 
-COMPONENTS = ("iso", "resin", "primer", "top coat")
+COMPONENTS = ("iso", "resin", "primer", "top coat", "second iso", "second resin", "second primer")
 COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "residue": 0.5}
+COAT |= {"coat_loss": 30, "coat_pace": 35}
 MATERIAL_ROWS: list[dict[str, Any]] = [
     {"component": "iso", **LINING, **MATERIALS[0], "part_drum_volume": 20},
     {"component": "resin", **LINING, **MATERIALS[1], "volume_price": 8.45},
     {"component": "primer", **COAT, "volume_price": 15.15},
     {"component": "top coat", **COAT, "volume_price": 22.2},
+    {"component": "second iso", **LINING, "volume_price": 11.3, "part_drum_volume": 15},
+    {"component": "second resin", **LINING, "ratio_part": 2, "volume_solids": 95},
+    {"component": "second primer", **COAT, "volume_price": 17.7},
 ]
 AREA_ROWS: list[dict[str, Any]] = [
     {**ROWS["areas"][0], "film_override": 3, "piece_count": 2, "profile_factor": 1.1},
@@ -36,6 +40,15 @@ AREA_ROWS: list[dict[str, Any]] = [
         "corner_radius": 0.2,
     },
     {"surface": "Roof", "shape": "known area", "known_area": 30},
+    {"surface": "Deck", "shape": "known area", "known_area": 90, "system": "system 2"},
+    {"surface": "Ramp", "shape": "known area", "known_area": 25, "system": "system 3"},
+    {
+        "surface": "Stair",
+        "shape": "known area",
+        "known_area": 12,
+        "system": "system 2",
+        "film_override": 4,
+    },
 ]
 TYPED: dict[str, Any] = {
     **NAMES,
@@ -49,6 +62,24 @@ TYPED: dict[str, Any] = {
     "spraying_share": 45,
     "acceptance_share": 4,
     "tax_rule": "on each line",
+    "system_2_film": 2.6,
+    "system_2_loss": 12,
+    "system_2_fixed": 8,
+    "system_2_lining": "second iso and resin",
+    "system_2_primer": "second primer",
+    "system_2_top_coat": "none",
+    "system_3_film": 1.4,
+    "system_3_loss": 19,
+    "system_3_fixed": 4,
+    "system_3_lining": "iso and resin",
+    "system_3_primer": "none",
+    "system_3_top_coat": "top coat",
+}
+# What is picked instead where a word is moved.
+OTHER_WORDS = {
+    **{"whole drums": "by volume", "on each line": "on the total"},
+    **{"second iso and resin": "iso and resin", "iso and resin": "second iso and resin"},
+    **{"second primer": "primer", "top coat": "none", "none": "primer"},
 }
 
 
@@ -90,7 +121,9 @@ def moves() -> list[tuple[dict[str, Any], dict[tuple[str, int, str], Any]]]:
     found: list[tuple[dict[str, Any], dict[tuple[str, int, str], Any]]] = []
     for name, value in TYPED.items():
         if name in keys:
-            moved = {"whole drums": "by volume", "on each line": "on the total"}.get(value)
+            moved = OTHER_WORDS.get(value)
+            if name.endswith("top_coat") and value == "none":
+                moved = "top coat"
             if moved is None and isinstance(value, (int, float)):
                 moved = value + 1 if name in ("crew_size", "money_decimals") else value * 1.07
             assert moved is not None, name
@@ -103,6 +136,25 @@ def moves() -> list[tuple[dict[str, Any], dict[tuple[str, int, str], Any]]]:
                     grown = value + 1 if whole or column.endswith("count") else value * 0.93
                     found.append(({}, {(table, place, column): grown}))
     return found
+
+
+def films(factor: float) -> dict[str, Any]:
+    """The films of all systems by a factor."""
+    names = ("film_thickness", "system_2_film", "system_3_film")
+    return {name: {"film_thickness": 2, **TYPED}[name] * factor for name in names}
+
+
+def losses(
+    factor: float, more: float = 0
+) -> tuple[dict[str, Any], dict[tuple[str, int, str], Any]]:
+    """The losses of all systems, and of coats of their own, by a factor or so many points more."""
+    names = {n: TYPED[n] * factor + more for n in ("loss_share", "system_2_loss", "system_3_loss")}
+    coats = {
+        ("materials", place, "coat_loss"): row["coat_loss"] * factor + more
+        for place, row in enumerate(MATERIAL_ROWS)
+        if "coat_loss" in row
+    }
+    return names, coats
 
 
 def rows_of(values: Values) -> dict[str, dict[str, Any]]:
@@ -138,7 +190,7 @@ def test_the_moves_reach_all_that_the_price_follows_from() -> None:
     moved |= {f"{table}.{column}" for _, cells in moves() for table, _, column in cells}
     typed = {item.name for item in JOB.fields()}
     typed |= {f"{table.name}.{item.name}" for table in JOB.tables for item in table.fields}
-    words = {"areas.shape", "order.component"}
+    words = {"areas.shape", "areas.system", "order.component"}
     assert (reached() & typed) - moved == words
 
 
@@ -162,8 +214,8 @@ def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(basis: str, way
     row = rows_of(job({"pricing_basis": basis}))
     which = "more" if way > 0 else "less"
     typed: dict[str, tuple[dict[str, Any], dict[tuple[str, int, str], Any]]] = {
-        "film": ({"film_thickness": 2 * factor}, {}),
-        "loss": ({"loss_share": 25 * factor}, {}),
+        "film": (films(factor), {}),
+        "loss": losses(factor),
         "labour": ({"labour_rate": 40 * factor}, {}),
         "material price": (
             {},
@@ -184,7 +236,8 @@ def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(basis: str, way
 @pytest.mark.parametrize("steps", [-2, 1, 2])
 def test_a_step_of_film_leaves_surfaces_with_a_film_of_their_own(steps: int) -> None:
     row = rows_of(job())[f"film {steps:+d}, loss +1"]
-    same = job({"film_thickness": 2 * (1 + 0.1 * steps), "loss_share": 30})
+    names, cells = losses(1, 5)
+    same = job({**films(1 + 0.1 * steps), **names}, cells)
     assert row["scenario_price"] == of(same, "net_price")
     all_own = {("areas", place, "film_override"): 3.0 for place in range(len(AREA_ROWS))}
     still = rows_of(job(cells=all_own))

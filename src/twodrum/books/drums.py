@@ -244,10 +244,18 @@ USED = ResultBlock(
     (
         *(cell for side in LINING for cell in _used_of(side)),
         Cell(
-            "used_volume",
-            "Used, both",
+            "second_used",
+            "Of a second lining used, both",
             "volume",
-            "iso_used + resin_used",
+            "",
+            guide="By its drums; blank while one is not closed, 0 without a second lining.",
+            study="evidence",
+        ),
+        Cell(
+            "used_volume",
+            "Used, all",
+            "volume",
+            "iso_used + resin_used + second_used",
             guide="As drawn, at the temperature of the drums.",
         ),
         Cell(

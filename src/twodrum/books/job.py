@@ -51,6 +51,16 @@ from .results import (
     ORDER_COLUMNS,
     RESULTS,
 )
+from .systems import (
+    BY_SYSTEM,
+    FILMS_OF_SYSTEMS,
+    FURTHER_SYSTEMS,
+    LININGS,
+    PRIMERS,
+    SYSTEMS,
+    SYSTEMS_HERE,
+    TOP_COATS,
+)
 from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .whatif import (
@@ -123,6 +133,7 @@ JOB = Model(
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
         ("Workings", "What is worked out on the way: first one row for each what-if"),
+        ("Sums", "What is carried and added up on the way: components, systems, linings"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
         ("Lists", "Units and words to pick from, constants"),
@@ -138,10 +149,11 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *PROCESSING, *EQUIPMENT),
+    blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *FURTHER_SYSTEMS, *PROCESSING, *EQUIPMENT),
     tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, ORDER, SCENARIOS),
     results=(
         *RESULTS,
+        SYSTEMS_HERE,
         USED,
         WORKED,
         *COST,
@@ -172,6 +184,10 @@ JOB = Model(
         "pricing_basis": CHOICES["pricing_basis"],
         "tax_rule": CHOICES["tax_rule"],
         "component": CHOICES["component"],
+        "further_system": SYSTEMS,
+        "lining": LININGS,
+        "primer_of": PRIMERS,
+        "top_coat_of": TOP_COATS,
         "film_basis": CHOICES["film_basis"],
         "phases": CHOICES["phases"],
         "phase": PHASES_OF_DAY,
@@ -188,11 +204,22 @@ JOB = Model(
         "profile_grade_or_none": film_check.GRADES,
         "broke": BROKE,
     },
-    orders=(*FILMS, *WINDOWS, *HEAT_LIMITS),
+    orders=(*FILMS, *FILMS_OF_SYSTEMS, *WINDOWS, *HEAT_LIMITS),
     accepted=ACCEPTED_VALUES,
     pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
     studies=(
-        *(DRUM_PLAN, GROUPS, HINTS, DAY_HINTS, LITRES, SWINGS, *PLAN_STUDIES, JUDGE, USAGE),
+        *(
+            DRUM_PLAN,
+            BY_SYSTEM,
+            GROUPS,
+            HINTS,
+            DAY_HINTS,
+            LITRES,
+            SWINGS,
+            *PLAN_STUDIES,
+            JUDGE,
+            USAGE,
+        ),
         *(MIX, LASTING, BATCHES, *FILM_STUDIES),
         *(USE_SPLIT, MISSING, EVIDENCE, FILM_FOUND),
     ),

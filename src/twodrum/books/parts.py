@@ -60,7 +60,9 @@ ELSEWHERE = {
     **dict.fromkeys(("gun_speed", "day_hints"), DAY),
     "How the film is checked": PROOF,
     **dict.fromkeys(("iso_combined", "resin_combined", "iso_used", "resin_used"), ACCOUNT),
-    **dict.fromkeys(("used_volume", "used_per_area", "When the job is done"), ACCOUNT),
+    **dict.fromkeys(
+        ("second_used", "used_volume", "used_per_area", "When the job is done"), ACCOUNT
+    ),
 }
 
 

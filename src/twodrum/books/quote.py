@@ -7,6 +7,7 @@ from ..engine.model import Cell, Field, Line, Listing, Page, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name
 from ..studies import missing
 from .inputs import ALTERNATES, EXCLUSIONS
+from .systems import FURTHER
 
 DECIMALS = Name("money_decimals")
 # The lines of the quote that add up to the price before tax.
@@ -57,7 +58,8 @@ COST_BLOCKS = (
                 "lining_material_cost",
                 "of it iso and resin",
                 "money",
-                'order["iso"].material_cost + order["resin"].material_cost',
+                'order["iso"].material_cost + order["resin"].material_cost'
+                " + zero_if_blank(second_iso_cost) + zero_if_blank(second_resin_cost)",
             ),
             Cell(
                 "other_material_cost",
@@ -233,6 +235,15 @@ QUOTE = Page(
         Line("Dry film, unless a surface below says another", "film_thickness"),
         Line("The film is meant as", "film_basis"),
         Line("Area, as listed below", "billed_area_total"),
+        *(
+            line
+            for n in FURTHER
+            for line in (
+                Line(f"System {n}", f"system_{n}_words", needs=(f"system_{n}_words",)),
+                Line("of the area", f"system_{n}_billed", needs=(f"system_{n}_words",)),
+                Line("Dry film of it", f"system_{n}_film", needs=(f"system_{n}_words",)),
+            )
+        ),
         Line("Price", look="heading"),
         Line("Lining, supplied and sprayed", "lining_price"),
         Line("Surface preparation", "preparation_price", unless_zero=True),

@@ -6,6 +6,7 @@ from ..core import air
 from ..engine.model import Cell, Column, Constant, Field, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name, Row
 from ..studies import drum_plan, groups, hints
+from .systems import FURTHER, PLACE, by_component, by_system
 
 CONSTANTS = (
     Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
@@ -19,6 +20,10 @@ CONSTANTS = (
 def _carried(name: str, label: str, kind: str) -> Column:
     key = Lookup("materials", Row("component"), name)
     return Column("order", name, label, kind, "", (key,), working=True)
+
+
+def _of_area(name: str, label: str, kind: str, line: str) -> Column:
+    return Column("areas", name, label, kind, line, working=True)
 
 
 AREA_COLUMNS = (
@@ -63,14 +68,30 @@ AREA_COLUMNS = (
         "area",
         "first_known(row.agreed_area, row.measured_area)",
     ),
-    Column("areas", "film_here", "DFT", "thickness", "", (Row("film_override"),)),
+    _of_area("system_place", "Number of its system", "number", PLACE),
+    _of_area("system_film", "Film of its system", "thickness", by_system("film_thickness", "film")),
+    _of_area("system_most", "Film at most", "thickness", by_system("film_most", "most")),
+    _of_area("system_pass", "Pass of its system", "thickness", by_system("pass_build", "pass")),
+    _of_area(
+        "system_solids",
+        "Volume solids of its lining",
+        "share",
+        by_system("lining_solids", "solids"),
+    ),
+    Column(
+        "areas",
+        "film_here",
+        "DFT",
+        "thickness",
+        "first_known(row.film_override, row.system_film)",
+    ),
     Column(
         "areas",
         "area_passes",
         "Passes",
         "passes",
         "pass_count",
-        (Row("film_override"), Name("pass_build"), Name("ceiling_guard")),
+        (Row("film_here"), Row("system_pass"), Name("ceiling_guard")),
     ),
     Column(
         "areas",
@@ -78,7 +99,7 @@ AREA_COLUMNS = (
         "In the film",
         "volume",
         "coating_volume",
-        (Row("measured_area"), Row("film_override"), Name("lining_solids")),
+        (Row("measured_area"), Row("film_here"), Row("system_solids")),
     ),
     Column(
         "areas",
@@ -90,10 +111,11 @@ AREA_COLUMNS = (
             Row("measured_area"),
             Name("profile_height"),
             Name("profile_fill"),
-            Name("lining_solids"),
+            Row("system_solids"),
         ),
     ),
 )
+
 
 ORDER_COLUMNS = (
     Column(
@@ -134,7 +156,15 @@ ORDER_COLUMNS = (
         "lining_part",
         "For the lining",
         "volume",
-        "lining_volume * row.ratio_part / ratio_total",
+        f"{by_component('first_per_part', 'second_per_part', '0')} * row.ratio_part",
+    ),
+    _carried("coat_loss", "Loss of own coat", "share"),
+    Column(
+        "order",
+        "coat_area",
+        "Own coat on",
+        "area",
+        by_component("0", "0", "", "{}_area"),
     ),
     Column(
         "order",
@@ -142,11 +172,7 @@ ORDER_COLUMNS = (
         "Own coat in the film",
         "volume",
         "coating_volume",
-        (
-            Name("measured_area_total"),
-            Row("coat_film"),
-            Row("volume_solids"),
-        ),
+        (Row("coat_area"), Row("coat_film"), Row("volume_solids")),
         working=True,
     ),
     Column(
@@ -155,14 +181,23 @@ ORDER_COLUMNS = (
         "For own coat",
         "volume",
         "supplied_volume",
-        (Row("coat_theory"), Name("loss_share")),
+        (Row("coat_theory"), Row("coat_loss")),
+    ),
+    _carried("coat_pace", "Own coat in an hour", "area_rate"),
+    Column(
+        "order",
+        "coat_time",
+        "Crew time for own coat",
+        "time",
+        "row.coat_area / row.coat_pace",
+        working=True,
     ),
     Column(
         "order",
         "needed_volume",
         "Needed",
         "volume",
-        "row.lining_part + row.coat_volume",
+        by_component("row.lining_part", "row.lining_part", "row.coat_volume"),
     ),
     Column(
         "order",
@@ -321,7 +356,7 @@ RESULTS = (
                 "lining_volume",
                 "Mixed lining to supply",
                 "volume",
-                "(film_volume_aimed + profile_volume_total) / (1 - loss_share) + fixed_volume",
+                " + ".join(f"system_{number}_volume" for number in (1, *FURTHER)),
                 guide="Iso and resin together, at the temperature of their densities.",
             ),
             Cell(
@@ -334,8 +369,9 @@ RESULTS = (
                 "drum_sets",
                 "Drum sets opened",
                 "sets",
-                'max(order["iso"].drums_opened, order["resin"].drums_opened)',
-                guide="The side that opens more drums decides.",
+                "first_sets"
+                " + max(zero_if_blank(second_iso_drums), zero_if_blank(second_resin_drums))",
+                guide="The side that opens more drums decides; a second lining on top.",
             ),
             Cell(
                 "passes",
@@ -407,10 +443,17 @@ RESULTS = (
                 "lining_volume / (pump_output * spraying_share)",
             ),
             Cell(
+                "coats_time",
+                "Time for primers and top coat",
+                "time",
+                "sum(order.coat_time)",
+                guide="Where Materials says what is done in an hour.",
+            ),
+            Cell(
                 "working_time",
                 "Time on the job",
                 "time",
-                "spraying_time + preparation_time",
+                "spraying_time + coats_time + preparation_time",
             ),
             Cell(
                 "labour_time",

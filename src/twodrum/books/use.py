@@ -164,7 +164,7 @@ USE = (
                 "sprayed_volume",
                 "Of it sprayed at the surface",
                 "volume",
-                "matched_volume - fixed_volume",
+                "matched_volume - fixed_volume + second_used",
                 guide="Without panels, purge and hose fill.",
             ),
         ),

@@ -23,6 +23,7 @@ from .inputs import BLOCKS, PRICING
 from .plan import ORDER_CARRIED
 from .quote import COST
 from .results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
+from .systems import FURTHER, FURTHER_SYSTEMS, SYSTEMS_HERE
 from .tables import AREAS, MATERIALS, ORDER
 
 STEPS = (-2, -1, 0, 1, 2)
@@ -86,14 +87,23 @@ SCENARIOS = Table(
 
 # What each value is in a row of the what-ifs, by its name; all else follows from the chain.
 # Surfaces with a film of their own keep it.
+LOSS_HERE = (
+    "max(0, min(most_loss, own * (1 + sensitivity * row.loss_changes)"
+    " + loss_step * row.loss_steps))"
+)
 VARIED = {
     "film_thickness": "own * row.film_factor",
-    "film_volume_total": '(sum(areas.film_volume, blank="film_override") * row.film_factor'
-    ' + sum(areas.film_volume, typed="film_override")) * row.area_factor',
-    "profile_volume_total": "own * row.area_factor",
+    **{
+        f"system_{n}_film_volume": f"((own - system_{n}_own_film) * row.film_factor"
+        f" + system_{n}_own_film) * row.area_factor"
+        for n in (1, *FURTHER)
+    },
+    **{f"system_{n}_profile": "own * row.area_factor" for n in (1, *FURTHER)},
+    **dict.fromkeys(("order.coat_theory", "coats_time"), "own * row.area_factor"),
     "measured_area_total": "own * row.area_factor",
-    "loss_share": "max(0, min(most_loss, own * (1 + sensitivity * row.loss_changes)"
-    " + loss_step * row.loss_steps))",
+    "loss_share": LOSS_HERE,
+    **{f"system_{n}_loss": LOSS_HERE for n in FURTHER},
+    "order.coat_loss": LOSS_HERE,
     "order.volume_price": "own * row.price_factor",
     "labour_rate": "own * (1 + sensitivity * row.labour_changes)",
     "site_cost": "round_money(own * (1 + sensitivity * row.site_changes))",
@@ -115,9 +125,9 @@ def _factor(name: str, label: str, line: str) -> Column:
 
 CARRIED, DERIVED = derived(
     Chain(
-        (field for block in (*BLOCKS, *PRICING) for field in block.fields),
+        (field for block in (*BLOCKS, *PRICING, *FURTHER_SYSTEMS) for field in block.fields),
         (
-            *(cell for block in (*RESULTS, *COST) for cell in block.cells),
+            *(cell for block in (*RESULTS, SYSTEMS_HERE, *COST) for cell in block.cells),
             *AREA_COLUMNS,
             *ORDER_COLUMNS,
             *ORDER_CARRIED,
@@ -128,7 +138,7 @@ CARRIED, DERIVED = derived(
     VARIED,
     SHOWN,
 )
-OF_COMPONENTS = ResultBlock("Of each component, for Workings", CARRIED, "Chances")
+OF_COMPONENTS = ResultBlock("Of each component", CARRIED, "Sums")
 SCENARIO_COLUMNS = (
     _factor(
         "film_factor",
@@ -162,9 +172,9 @@ WHATIF_CONSTANTS = (
 )
 
 DOUBTS = (
-    Name("volume_on_surface"),
-    Name("fixed_volume"),
-    Name("loss_share"),
+    Name("first_on_surface"),
+    Name("first_fixed"),
+    Name("first_loss"),
     Name("area_uncertainty"),
     Name("film_uncertainty"),
     Name("loss_uncertainty"),
@@ -216,13 +226,6 @@ ODDS = (
     ResultBlock(
         "Mixed lining that is enough",
         (
-            Cell(
-                "volume_on_surface",
-                "In film and profile",
-                "volume",
-                "film_volume_aimed + profile_volume_total",
-                guide="Before any loss.",
-            ),
             *(
                 Cell(
                     f"volume_at_{odds}",
@@ -230,7 +233,7 @@ ODDS = (
                     "volume",
                     "volume_for_probability",
                     (Name(f"{odds}_odds"), *DOUBTS),
-                    "With the uncertainty of area, film and loss on Job.",
+                    "Of iso and resin, with the uncertainty of area, film and loss on Job.",
                 )
                 for odds, label in (
                     ("even", "in five jobs of ten (P50)"),
@@ -243,7 +246,7 @@ ODDS = (
                 "Chance that the quoted litres suffice",
                 "share",
                 "volume_suffices",
-                (Name("lining_volume"), *DOUBTS),
+                (Name("first_volume"), *DOUBTS),
             ),
         ),
         "Chances",

@@ -57,6 +57,7 @@ from ..workbook.layout import (
     Place,
     below_name,
     guide,
+    hosts,
     in_workings,
     make_layout,
     own_units,
@@ -335,6 +336,13 @@ class Builder:
             self._in_si(sheet, row, self.native.cell(cell), "td_calculation")
             value = f"={si}"
         self.name(f"{cell.name}_si", sheet, si)
+        if cell.working:
+            kind = KINDS[cell.kind]
+            alone = kind.metric if len(kind.units) == 1 else kind.si
+            self.put(sheet, f"{UNIT}{row}", alone if alone != "1" else "fraction", "td_unit")
+            self._note(cell.name, sheet, row, cell.guide)
+            self.put(sheet, f"{SOURCE}{row}", source_text(cell, self.model), "td_note")
+            return
         if unit_choices(cell):
             value = self.native.shown(cell.name, si)
         style = "td_output_text" if cell.kind == "text" else "td_output"
@@ -510,7 +518,18 @@ class Builder:
         if study.charts:
             charts.add_charts(self, study)
 
+    def _unused_rows(self) -> None:
+        """Blocks follow each other without their blank rows, until a fill writes into them."""
+        for sheet in self.sheets:
+            blocks = [s for s in self.model.studies if s.columns and s.sheet == sheet]
+            blocks.sort(key=lambda study: self.layout.study_tops[study.name])
+            for study in blocks[:-1] if sheet not in hosts(self.model) else ():
+                top = self.layout.study_tops[study.name]
+                for row in range(top + 4, top + 3 + study.capacity):
+                    self.sheets[sheet].row_dimensions[row].hidden = True
+
     def _finish(self) -> None:
+        self._unused_rows()
         input_sheets = {table.sheet for table in self.model.tables if not table.keys}
         handed = {page.sheet for page in self.model.pages if page.handed}
         pages_kept = {page.sheet for page in self.model.pages} - handed
@@ -562,7 +581,7 @@ class Builder:
         footer.left.text = "&F"
         footer.center.text = f"&A, template {self.version}"
         footer.right.text = "Page &P of &N"
-        last = worksheet.max_row
+        last = self.layout.often_to.get(name, worksheet.max_row)
         letter = get_column_letter(worksheet.max_column)
         for table in self.model.tables:
             if table.sheet == name:

@@ -11,6 +11,7 @@ DRUM = "drum_volume:volume residue_volume:volume"
 RESIDUE_GUARD = "{residue_volume}<{drum_volume}"
 WARM = "thermal_expansion:expansion temperature:temperature reference_temperature:temperature"
 WARMING = "(1+{thermal_expansion}*({temperature}-{reference_temperature}))"
+A_COAT = f"OR({','.join(f'{{component}}={chr(34)}{word}{chr(34)}' for word in mix.COATS)})"
 FUNCTIONS: tuple[Function, ...] = (
     Function(
         "TD_LINING_RATIO",
@@ -21,7 +22,7 @@ FUNCTIONS: tuple[Function, ...] = (
         "{ratio_part}",
         guards=(
             "{ratio_part}>=0",
-            '({ratio_part}>0)=OR({component}="iso",{component}="resin")',
+            f"({{ratio_part}}=0)={A_COAT}",
         ),
         example=(("iso", "1"), "1 parts"),
     ),
@@ -32,8 +33,28 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments("component:component coat_film:thickness"),
         "thickness",
         "{coat_film}",
-        guards=('({coat_film}=0)=OR({component}="iso",{component}="resin")',),
+        guards=("{coat_film}>=0", f"({{coat_film}}>0)={A_COAT}"),
         example=(("primer", "75 µm"), "75 µm"),
+    ),
+    Function(
+        "TD_COATED_AREA",
+        CATEGORY,
+        mix.coated_area,
+        arguments("area:area coat_film:thickness"),
+        "area",
+        "{area}",
+        guards=("{area}>=0", "({area}=0)+({coat_film}>0)"),
+        example=(("40 m²", "75 µm"), "40 m²"),
+    ),
+    Function(
+        "TD_VOLUME_FOR_EACH_PART",
+        CATEGORY,
+        mix.volume_for_each_part,
+        arguments("volume:volume parts:ratio"),
+        "volume",
+        "{volume}/({parts}+({volume}=0))",
+        guards=("{volume}>=0", "({parts}>0)+({volume}=0)"),
+        example=(("300 L", "2"), "150 L"),
     ),
     Function(
         "TD_MIXED_DENSITY",

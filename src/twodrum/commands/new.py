@@ -11,9 +11,10 @@ from typing import Any
 from ..books.job import JOB
 from ..books.office import OFFICE
 from ..books.parts import PARTS, job_of
-from ..core.mix import LINING
+from ..books.systems import LININGS
+from ..core.mix import COATS, LINING, SECOND
 from ..core.reconcile import combined
-from ..engine.evaluate import Value
+from ..engine.evaluate import Value, Values
 from ..engine.model import Cell, Column, Field, Model
 from ..problems import PROBLEM, WARNING, Problem, in_order, sentence
 from ..resources import resource
@@ -133,9 +134,32 @@ def pick(
     shelf = JOB.table("shelf").fields
     named = {str(row["material"].si).casefold(): row for row in materials if row["material"].si}
     typed.rows["shelf"] = [_kept(row, shelf) for row in named.values()]
-    system = ""
     if "materials" in tables:
-        system = _picked(materials, "system", picks.get("system", ""), "system")
+        _systems(typed, values, picks)
+    for table, key in PICKS.items():
+        if table not in tables:
+            continue
+        rows = values.tables[table].rows
+        option = "rates" if table == "rates" else key
+        name = _picked(rows, key, picks.get(option, ""), option)
+        if name:
+            typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
+            row = next(row for row in rows if row[key].si == name)
+            own = _kept(row, tuple(JOB.fields()))
+            typed.names.update(own)
+            _remember(typed, own, option, name)
+            if table in KEPT_NAMES:
+                typed.names[KEPT_NAMES[table]] = name
+            if table == "machines":
+                _learned(typed, values.tables["learned"].rows, name)
+            typed.picked.append(f"{option} {name}")
+    return typed
+
+
+def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
+    """The materials and processing data of a system, and the materials of a second one."""
+    materials = values.tables["materials"].rows
+    system = _picked(materials, "system", picks.get("system", ""), "system")
     if system:
         chosen = [row for row in materials if row["system"].si == system]
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
@@ -157,24 +181,35 @@ def pick(
                 Problem("no-processing", where.where, text, WARNING, where.position)
             )
         typed.picked.append(f"system {system}")
-    for table, key in PICKS.items():
-        if table not in tables:
+    second = picks.get("second", "")
+    if second:
+        second = _picked(materials, "system", second, "system")
+        _second(typed, second, [row for row in materials if row["system"].si == second])
+
+
+def _second(typed: Typed, system: str, rows: Sequence[Mapping[str, Value]]) -> None:
+    """Another system of the office as system 2: its lining and its coats beside the first ones."""
+    fields = JOB.table("materials").fields
+    first = {row.get("component") for row in typed.rows.get("materials", [])}
+    called = {"iso": SECOND[0], "resin": SECOND[1], "primer": "second primer"}
+    typed.problems += _twice(list(rows), "component")
+    for row in rows:
+        component = str(row["component"].si)
+        if component == "top coat" and component in first:
+            told = sentence(
+                f"system '{system}' has a top coat of its own", "a job has one: it is left out"
+            )
+            where = row["component"]
+            problem = Problem("left-out", where.where, told, WARNING, where.position)
+            typed.problems.append(problem)
             continue
-        rows = values.tables[table].rows
-        option = "rates" if table == "rates" else key
-        name = _picked(rows, key, picks.get(option, ""), option)
-        if name:
-            typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
-            row = next(row for row in rows if row[key].si == name)
-            own = _kept(row, tuple(JOB.fields()))
-            typed.names.update(own)
-            _remember(typed, own, option, name)
-            if table in KEPT_NAMES:
-                typed.names[KEPT_NAMES[table]] = name
-            if table == "machines":
-                _learned(typed, values.tables["learned"].rows, name)
-            typed.picked.append(f"{option} {name}")
-    return typed
+        kept = {**_kept(row, fields), "component": called.get(component, component)}
+        typed.rows.setdefault("materials", []).append(kept)
+        if component in COATS:
+            name = "system_2_primer" if component == "primer" else "system_2_top_coat"
+            typed.names[name] = kept["component"]
+    typed.names |= {"system_2_words": system, "system_2_lining": LININGS[1]}
+    typed.picked.append(f"system 2 {system}, for the areas that name it")
 
 
 def _remember(typed: Typed, names: Mapping[str, Any], what: str, name: Any) -> None:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from .inputs import require, require_one_of
 
-COMPONENTS = ("iso", "resin", "primer", "top coat")
 LINING = ("iso", "resin")
+# The two that a second lining of the same job is mixed from.
+SECOND = ("second iso", "second resin")
+COATS = ("primer", "top coat", "second primer")
+COMPONENTS = (*LINING, "primer", "top coat", *SECOND, "second primer")
 OTHER_SIDE = {"iso": "resin", "resin": "iso"}
 
 
 def lining_ratio(component: str, ratio_part: float) -> float:
-    """Parts of a component in the lining's mix; only iso and resin have any.
+    """Parts of a component in the mix of its lining; a coat of its own has none.
 
         a for iso and resin, 0 for anything else
 
@@ -19,7 +22,7 @@ def lining_ratio(component: str, ratio_part: float) -> float:
     component : str
         One of `COMPONENTS`.
     ratio_part : float
-        Parts by volume, more than 0; 0 for primer and top coat. [1]
+        Parts by volume, more than 0; 0 for primers and top coat. [1]
 
     Returns
     -------
@@ -36,10 +39,10 @@ def lining_ratio(component: str, ratio_part: float) -> float:
     1.0
     """
     require_one_of("component", component, COMPONENTS)
-    if component in LINING:
-        require("ratio_part", ratio_part, above=0)
-    else:
+    if component in COATS:
         require("ratio_part", ratio_part, at_least=0, at_most=0)
+    else:
+        require("ratio_part", ratio_part, above=0)
     return ratio_part
 
 
@@ -70,11 +73,76 @@ def own_coat_film(component: str, coat_film: float) -> float:
     7.5e-05
     """
     require_one_of("component", component, COMPONENTS)
-    if component in LINING:
-        require("coat_film", coat_film, at_least=0, at_most=0)
-    else:
+    if component in COATS:
         require("coat_film", coat_film, above=0)
+    else:
+        require("coat_film", coat_film, at_least=0, at_most=0)
     return coat_film
+
+
+def coated_area(area: float, coat_film: float) -> float:
+    """Area that gets a coat of its own; refused where there is none that it could get.
+
+        A, where its film is above 0
+
+    Parameters
+    ----------
+    area : float
+        Area that asks for the coat, 0 or more. [m²]
+    coat_film : float
+        Dry film of the coat; 0 where there is none. [m]
+
+    Returns
+    -------
+    float
+        The area. [m²]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> coated_area(40.0, 75e-6)
+    40.0
+    """
+    require("area", area, at_least=0)
+    if area > 0:
+        require("coat_film", coat_film, above=0)
+    return area
+
+
+def volume_for_each_part(volume: float, parts: float) -> float:
+    """Volume of a mix for each of its parts; none of what is not mixed.
+
+        V / p, 0 where V is 0
+
+    Parameters
+    ----------
+    volume : float
+        Volume of the mix, 0 or more. [m³]
+    parts : float
+        Parts by volume together; above 0 where there is any volume. [1]
+
+    Returns
+    -------
+    float
+        Volume for each part. [m³]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> volume_for_each_part(0.3, 2.0)
+    0.15
+    """
+    require("volume", volume, at_least=0)
+    if volume == 0:
+        return 0.0
+    require("parts", parts, above=0)
+    return volume / parts
 
 
 def mixed_density(

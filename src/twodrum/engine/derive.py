@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from .expressions import is_expression
+from .expressions import expression, is_expression
 from .model import Cell, Column, Field, Table
 from .references import Agg, Lookup, Name, Reference, Row
 
@@ -214,9 +214,20 @@ class _Walk:
             if isinstance(item, Field):
                 found = isinstance(item.default, Name) and self.moves(_At(item.default.name))
             else:
-                found = any(self._moves_with(one, at) for one in item.args)
+                found = any(self._moves_with(one, at) for one in self._reads(item, at))
             self._moved[at] = found
         return self._moved[at]
+
+    def _line(self, item: Cell | Column, at: _At) -> str:
+        """The line of a result, of values by words that of this row's key alone."""
+        if not at.table or "{" not in item.function:
+            return item.function
+        return _OfKey(f"row.{self.chain.tables[at.table].key}", at.key).written(item.function)
+
+    def _reads(self, item: Cell | Column, at: _At) -> tuple[Reference, ...]:
+        """What a result reads in this row."""
+        line = self._line(item, at)
+        return item.args if line == item.function else expression(line, item.kind).references
 
     def _moves_with(self, reference: Reference, at: _At) -> bool:
         if isinstance(reference, Agg):
@@ -260,7 +271,7 @@ class _Walk:
             f"{at.key.replace(' ', '_')}_{at.name}",
             f"{at.key.capitalize()}: {item.label}",
         )
-        self.cells[found] = Cell(name, label, item.kind, "", (found,))
+        self.cells[found] = Cell(name, label, item.kind, "", (found,), working=True)
         return Name(name)
 
     def _column(self, at: _At) -> Column:
@@ -274,8 +285,12 @@ class _Walk:
             raise ValueError(f"{at.cut} is typed and moves with what is varied: vary it itself")
         if item.study:
             raise ValueError(f"{at.cut} comes from a study and can't be derived")
-        if is_expression(item.function):
-            return self._made(at, item, _Line(self, at).written(item.function), ())
+        line = self._line(item, at)
+        if is_expression(line):
+            told = _parsed(_Line(self, at).written(line))
+            if isinstance(told, ast.Attribute):
+                return self._made(at, item, "", (Row(told.attr),))
+            return self._made(at, item, ast.unparse(told), ())
         first = item.args[0]
         if not item.function and isinstance(first, Agg):
             return self._made(at, item, ast.unparse(self.total(first)), ())
@@ -324,6 +339,23 @@ def _written(reference: Reference) -> ast.expr:
     if isinstance(reference, Row):
         return ast.Attribute(ast.Name("row"), reference.column)
     raise ValueError(f"{reference} can't be written in a line")
+
+
+class _OfKey(ast.NodeTransformer):
+    """A line in the row of a key: of values by the words of that column its own."""
+
+    def __init__(self, column: str, key: str) -> None:
+        self.column, self.key = column, key
+
+    def written(self, text: str) -> str:
+        return ast.unparse(self.visit(_parsed(text.strip())))
+
+    def visit_Subscript(self, node: ast.Subscript) -> ast.expr:
+        values = node.value
+        if not isinstance(values, ast.Dict) or ast.unparse(node.slice) != self.column:
+            return node
+        words = [ast.literal_eval(word) for word in values.keys if word]
+        return values.values[words.index(self.key)]
 
 
 class _Line(ast.NodeTransformer):

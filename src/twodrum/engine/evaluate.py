@@ -182,18 +182,25 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     table = model.table(reference.table)
     item = model.column_item(reference.table, reference.column)
     base = Value(item.name, item.label, item.kind, item.unit("metric"), None, table.label)
-    rows = values.tables[reference.table].rows
+    every = rows = values.tables[reference.table].rows
     column, word = reference.where
     if column:
         rows = [row for row in rows if row[column].si == word]
+    # A row that may be meant or not is wanted mended first.
+    doubtful = [row[n] for row in every for n in (column, reference.blank) if n and row[n].refused]
+    if doubtful and (reference.or_none or reference.blank):
+        roots = tuple(dict.fromkeys(root for cell in doubtful for root in cell.roots))
+        return base.but(why=not_computed(roots), roots=roots)
     kept = rows
-    if reference.typed or reference.blank:
-        choice = reference.typed or reference.blank
-        kept = [row for row in rows if row[choice].blank == bool(reference.blank)]
+    if reference.typed:
+        kept = [row for row in kept if not row[reference.typed].blank]
+    if reference.blank:
+        kept = [row for row in kept if row[reference.blank].blank]
     cells = [row[reference.column] for row in kept]
-    if column and (not rows or any(cell.si is None and not cell.refused for cell in cells)):
+    unknown = any(cell.si is None and not cell.refused for cell in cells)
+    if column and not reference.or_none and (not rows or unknown):
         return base
-    if not rows:
+    if not rows and not column:
         return base.but(why=f"{table.label} has no row in use", roots=(table.label,))
     broken = values.tables[reference.table].broken
     if table.used_by:

@@ -4,7 +4,8 @@
     row.gun_time + preparation_time        a column of the same row
     order["iso"].drums_opened              a row found by its key, or by row.component
     sum(areas.film_volume)                 a column taken together, of the rows in which
-                                           typed="film_override" or blank="..." is so
+                                           typed="film_override" or blank="..." is so, or a
+                                           column says a word, system="system 2"
     max(0, a), min(a, b), mean(a, b)       least, most, middle
     round_money(a * b)                     to the decimals of an amount, as a worksheet rounds
     round_up(a / b)                        to a whole number, unless it is one but for noise
@@ -12,6 +13,8 @@
     zero_if_blank(a)                       a value that may stay blank
     first_known(a, b)                      alone: the second counts where the first is blank
     a if tax_rule == "on the total" else b
+    {"system 2": a, None: b}[row.system]   the value of a word, None for that of a blank
+    [a, b][row.place]                      the first where it is 0, the second where it is 1
     a - b if b <= a else refuse            refused at b, which must be at most a
 
 Every other name is needed: a blank one leaves the result blank, else a refused one refuses it.
@@ -158,6 +161,10 @@ class _Parser:
             return self._choice(node)
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
             return self._call(node, node.func.id)
+        if isinstance(node, ast.Subscript) and isinstance(node.value, ast.Dict):
+            return self._by_word(node.value, node.slice)
+        if isinstance(node, ast.Subscript) and isinstance(node.value, ast.List):
+            return self._by_place(node.value, node.slice)
         return self._leaf(self._reference(node))
 
     def _leaf(self, reference: Reference, optional: bool = False) -> _Part:
@@ -217,8 +224,7 @@ class _Parser:
         if word is None:
             raise self._wrong(test)
         says, then, other = self._part(test.left), self._part(node.body), self._part(node.orelse)
-        # Live only one of the two is looked at: both have to be numbers, as the engine asks.
-        self.guards.append(f"ISNUMBER({then.native}+{other.native})")
+        self._all_known(then, other)
 
         def run(given: Sequence[Any]) -> Any:
             both = then.run(given), other.run(given)
@@ -230,6 +236,55 @@ class _Parser:
             f"{then.words} where {says.words} is '{word}', else {other.words}",
             said=0,
         )
+
+    def _all_known(self, *parts: _Part) -> None:
+        """Live only one of several is looked at: all have to be numbers, as the engine asks."""
+        asked = list(dict.fromkeys(p.native for p in parts if not p.native.isdecimal()))
+        if asked:
+            self.guards.append(f"ISNUMBER({'+'.join(asked)})")
+
+    def _by_word(self, values: ast.Dict, of: ast.expr) -> _Part:
+        """The value that belongs to a word; every other word is refused."""
+        words = [None if _is_none(key) else _word(key) for key in values.keys if key]
+        if len(words) < len(values.keys) or words.count(None) > sum(map(_is_none, values.keys)):
+            raise self._wrong(values)
+        says = self._leaf(self._reference(of), optional=None in words)
+        parts = dict(zip(words, map(self._part, values.values)))
+        self._all_known(*parts.values())
+        if None in parts:
+            # Typed words may be others; keys of rows are ours.
+            self.guards.append("+".join(f'({says.native}="{word or ""}")' for word in parts))
+        # Words of one value stand together.
+        alike: dict[str, list[str]] = {}
+        for word, part in parts.items():
+            alike.setdefault(part.native, []).append(f'({says.native}<>"{word or ""}")')
+        *first, native = alike
+        for text in reversed(first):
+            native = f"CHOOSE(1+{'*'.join(alike[text])},{text},{native})"
+
+        def run(given: Sequence[Any]) -> Any:
+            word = says.run(given)
+            if word not in parts:
+                raise InputError(says.alone, word, "one of", tuple(parts))
+            return parts[word].run(given)
+
+        told = [f"{p.words} where it is {word or 'blank'}" for word, p in parts.items()]
+        return _Part(run, native, f"{', '.join(told)} by {says.words}", said=0)
+
+    def _by_place(self, values: ast.List, of: ast.expr) -> _Part:
+        """The value at a place, from 0 on."""
+        parts, place = [self._part(one) for one in values.elts], self._leaf(self._reference(of))
+        self._all_known(*parts)
+
+        def run(given: Sequence[Any]) -> Any:
+            at = place.run(given)
+            if at not in range(len(parts)):
+                raise InputError(place.alone, at, "one of", tuple(range(len(parts))))
+            return parts[int(at)].run(given)
+
+        native = f"CHOOSE(1+{place.native},{','.join(part.native for part in parts)})"
+        told = ", ".join(part.words for part in parts)
+        return _Part(run, native, f"of {told} the one at {place.words}, from 0 on", said=0)
 
     def _bounded(self, node: ast.IfExp) -> _Part:
         """A value that is refused where one that it reads stands above another."""
@@ -253,15 +308,20 @@ class _Parser:
         if name == "sum" and len(node.args) == 1 and isinstance(node.args[0], ast.Attribute):
             column = node.args[0]
             if isinstance(column.value, ast.Name):
-                rows = {one.arg: _word(one.value) for one in node.keywords}
-                if not rows.keys() <= {"typed", "blank"} or None in rows.values():
+                rows = {str(one.arg): _word(one.value) for one in node.keywords}
+                if None in rows.values():
                     raise self._wrong(node)
-                which = {str(arg): str(word) for arg, word in rows.items()}
+                which = {arg: str(rows.pop(arg, "")) for arg in ("typed", "blank")}
+                if len(rows) > 1:
+                    raise self._wrong(node)
+                where = next(((of, str(word)) for of, word in rows.items()), ("", ""))
                 return self._leaf(
                     Agg(
                         *(column.value.id, column.attr),
-                        typed=which.get("typed", ""),
-                        blank=which.get("blank", ""),
+                        where=where,
+                        typed=which["typed"],
+                        blank=which["blank"],
+                        or_none=bool(rows),
                     )
                 )
         if name == "zero_if_blank" and len(node.args) == 1:
@@ -321,6 +381,11 @@ def _word(node: ast.expr) -> str | None:
     """A word in quotes; None where it is something else."""
     is_word = isinstance(node, ast.Constant) and isinstance(node.value, str)
     return str(node.value) if is_word else None  # type: ignore[attr-defined]
+
+
+def _is_none(node: ast.expr | None) -> bool:
+    """Whether it stands for a blank."""
+    return isinstance(node, ast.Constant) and node.value is None
 
 
 def _both(step: Callable[[Any, Any], Any], exactly: Callable[[Decimal, Decimal], Decimal]) -> Any:

@@ -83,6 +83,8 @@ class Cell:
     metric: str = ""
     us: str = ""
     study: str = ""
+    # An intermediate value: it stands in SI among the workings only.
+    working: bool = False
 
     def __post_init__(self) -> None:
         _read_expression(self)
@@ -152,6 +154,8 @@ class Block:
     heading: str
     fields: tuple[Field, ...]
     sheet: str = "Job"
+    # Printed only where something is typed into it; it stands last on its sheet.
+    seldom: bool = False
 
 
 @dataclass(frozen=True)

@@ -63,7 +63,7 @@ def may_be_absent(model: Model) -> set[str]:
             absent.add(result_key(item))
         for arg in item.args:
             lacks = isinstance(arg, Lookup) and arg.may_lack
-            if lacks or (isinstance(arg, Agg) and arg.where[0]):
+            if lacks or (isinstance(arg, Agg) and arg.where[0] and not arg.or_none):
                 absent.add(result_key(item))
         if any(isinstance(arg, Agg) for arg in item.args):
             continue

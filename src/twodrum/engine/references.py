@@ -26,6 +26,7 @@ class Agg:
 
     Where no row is in use it is refused. With ``where``, a column and a word, only rows that
     say so count; then it is blank where there is none, and where one of them has no value yet.
+    With ``or_none`` it is 0 where none says so.
     With ``typed``, a field, only rows in which it was typed count; with ``blank``, the others.
     """
 
@@ -35,6 +36,7 @@ class Agg:
     where: tuple[str, str] = ("", "")
     typed: str = ""
     blank: str = ""
+    or_none: bool = False
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from ..core.hose import trapped_pressure_rise
-from ..core.mix import LINING
+from ..core.mix import COATS, LINING
 from ..core.safety import cool_down_time, dilution_air, hose_energy, noise_time
 from ..engine.evaluate import Reader, Value
 from ..problems import with_capital
@@ -342,7 +342,7 @@ def _solvent(job: Job) -> list[Row]:
 def _thinned(job: Job) -> list[Value]:
     """Solids of primers and top coats that hold solvent."""
     solids = zip(job.columns["materials.component"], job.columns["materials.volume_solids"])
-    return [share for what, share in solids if what.si not in LINING and (share.si or 1.0) < 1.0]
+    return [share for what, share in solids if what.si in COATS and (share.si or 1.0) < 1.0]
 
 
 def _of_acetone(job: Job) -> str:

@@ -4,29 +4,27 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ..core.mix import LINING
+from ..core.mix import LINING, SECOND
 from ..engine.evaluate import Reader
+from .systems import NUMBERS
 
 SOURCE = (
     "Volume balance: surfaces sprayed in the order of the take-off, fixed volumes first, "
-    "loss spread evenly, opened drums used up before full ones"
+    "opened drums used up before full ones; each lining by itself"
 )
 CAPACITY = 24
+OF_AREAS = ("surface", "film_volume", "profile_volume", "measured_area")
+OF_ORDER = ("component", "ratio_part", "drum_volume", "residue", "part_drum_volume", "drums_opened")
+# What a system has of its own; of the job's own its loss and fixed volume.
+FURTHER = NUMBERS[1:]
+OWN = tuple(f"system_{n}_{name}" for n in FURTHER for name in ("loss", "fixed"))
+LININGS = tuple(f"system_{n}_lining" for n in FURTHER)
 
 READS = (
-    "areas.surface",
-    "areas.film_volume",
-    "areas.profile_volume",
-    "areas.measured_area",
-    "lining_volume",
-    "fixed_volume",
-    "ratio_total",
-    "order.component",
-    "order.ratio_part",
-    "order.drum_volume",
-    "order.residue",
-    "order.part_drum_volume",
-    "order.drums_opened",
+    *(f"areas.{name}" for name in (*OF_AREAS, "system")),
+    *(f"order.{name}" for name in OF_ORDER),
+    *("acceptance_share", "loss_share", "fixed_volume", "lining_volume"),
+    *(*OWN, *LININGS),
 )
 
 
@@ -44,33 +42,61 @@ def drum_plan(reader: Reader) -> list[Opened]:
 
     Empty while a value that it needs is blank or refused.
     """
-    surfaces = reader.column("areas", "surface")
-    films = reader.column("areas", "film_volume")
-    profiles = reader.column("areas", "profile_volume")
-    areas = reader.column("areas", "measured_area")
-    lining, fixed = reader.value("lining_volume"), reader.value("fixed_volume")
-    total = reader.value("ratio_total")
-    names = ("ratio_part", "drum_volume", "residue", "part_drum_volume", "drums_opened")
-    columns = [reader.column("order", name) for name in names]
-    drums = dict(zip(reader.column("order", "component"), zip(*columns)))
-    needed = [lining, fixed, total, *films, *profiles, *areas]
-    needed += [value for name in LINING for value in drums.get(name, (None,))]
+    surfaces, films, profiles, areas = (reader.column("areas", name) for name in OF_AREAS)
+    systems = reader.column("areas", "system")
+    aimed = reader.value("acceptance_share")
+    own = {name: reader.value(name) for name in ("loss_share", "fixed_volume", *OWN)}
+    linings = [reader.value(name) for name in LININGS]
+    columns = [reader.column("order", name) for name in OF_ORDER]
+    drums = {row[0]: row[1:] for row in zip(*columns)}
+    needed = [aimed, reader.value("lining_volume"), *own.values(), *linings]
+    needed += [*films, *profiles, *areas, *(drums.get(LINING[0]) or (None,))]
+    needed += drums.get(LINING[1]) or (None,)
     if not films or any(value is None for value in needed):
         return []
-    placed = sum(films) + sum(profiles)
-    if placed <= 0:
-        return []
-    gross = (lining - fixed) / placed
-    volumes = [(film + profile) * gross for film, profile in zip(films, profiles)]
     rows: list[Opened] = []
-    for name in LINING:
-        part, drum, residue, opened_before, count = drums[name]
+    for sides in (LINING, SECOND):
+        is_second = sides == SECOND
+        mine = [n for n, word in zip(FURTHER, linings) if word.startswith("second") == is_second]
+        names: list[str | None] = [f"system {n}" for n in mine]
+        losses: dict[str | None, float]
+        losses = {f"system {n}": own[f"system_{n}_loss"] for n in mine}
+        fixed = sum(own[f"system_{n}_fixed"] for n in mine)
+        if not is_second:
+            names.append(None)
+            losses, fixed = {**losses, None: own["loss_share"]}, fixed + own["fixed_volume"]
+        known = [drums.get(side) for side in sides]
+        if any(row is None or None in row for row in known):
+            continue
+        volumes = [
+            (film * (1 + aimed) + profile) / (1 - losses[system]) if system in names else 0.0
+            for film, profile, system in zip(films, profiles, systems)
+        ]
+        if sum(volumes) <= 0:
+            continue
+        rows += _of_lining(sides, drums, fixed, volumes, surfaces, areas)
+    rows.sort(key=lambda row: (row.finished_area, row.drum_number, row.plan_component))
+    return rows
+
+
+def _of_lining(
+    sides: tuple[str, ...],
+    drums: dict[Any, Any],
+    fixed: float,
+    volumes: list[float],
+    surfaces: list[Any],
+    areas: list[float],
+) -> list[Opened]:
+    """The drums of both sides of one lining."""
+    total = sum(drums[side][0] for side in sides)
+    rows = []
+    for side in sides:
+        part, drum, residue, opened_before, count = drums[side]
         share = part / total
         # One row too many is enough to tell that there is no room for all.
         for number in range(1, min(int(count), CAPACITY + 1) + 1):
             before = (opened_before + (number - 1) * (drum - residue)) / share
-            rows.append(Opened(name, *_place(before - fixed, volumes, surfaces, areas, number)))
-    rows.sort(key=lambda row: (row.finished_area, row.drum_number, row.plan_component))
+            rows.append(Opened(side, *_place(before - fixed, volumes, surfaces, areas, number)))
     return rows
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from ..core.density import density_at_temperature
-from ..core.mix import LINING
+from ..core.mix import LINING, SECOND
 from ..core.reconcile import Combined, combined
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
@@ -43,6 +43,7 @@ SHARED = (
 READS = (
     *(f"readings.{name}" for name in READINGS),
     *(f"drums.{name}" for name in DRUMS),
+    "second_volume",
     *(f"{side}_{name}" for side in LINING for name in (*NEEDS_OF_SIDE, *OF_SIDE)),
     *SHARED,
 )
@@ -68,7 +69,11 @@ class Told:
 
 
 def evidence(reader: Reader) -> list[Source]:
-    """Rows of (source, volume, known to within, counts for, words), iso before resin."""
+    """Rows of (source, volume, known to within, counts for, words), iso before resin.
+
+    What was used of a second lining is told by its drums alone.
+    """
+    reader.give("second_used", _of_second(reader))
     values = {name: reader.cell(name) for name in READS if "." not in name}
     rows = reader.rows("readings", READINGS)
     drums = list(zip(*(reader.column("drums", name) for name in DRUMS)))
@@ -99,6 +104,22 @@ def evidence(reader: Reader) -> list[Source]:
         )
         table.append(last)
     return table
+
+
+def _of_second(reader: Reader) -> Any:
+    """Litres drawn of a second lining; none without one, blank while a drum of it is not closed."""
+    asked = reader.cell("second_volume")
+    if asked.si == 0:
+        return 0.0
+    own = [
+        drawn
+        for holds, drawn in zip(reader.column("drums", "holds"), reader.cells("drums", "drawn"))
+        if holds in SECOND
+    ]
+    waiting = waits_for(asked, *own)
+    if waiting or not own or any(drawn.si is None for drawn in own):
+        return waiting
+    return math.fsum(drawn.si for drawn in own)
 
 
 def _more_came_back(reader: Reader, side: str, values: dict[str, Value]) -> Refused | None:

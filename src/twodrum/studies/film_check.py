@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from ..core import acceptance, spots
@@ -31,15 +31,15 @@ NO_PROFILE = "none"
 GRADES = (NO_PROFILE, *acceptance.PROFILE_GRADES)
 
 SOURCE = "ISO 19840 and SSPC-PA 2 as read second-hand: check the edition that is specified"
-CAPACITY = 30
-SPRAY_AGAIN_CAPACITY = 40
+CAPACITY = 300
+SPRAY_AGAIN_CAPACITY = 100
 READINGS = ("reading_1", "reading_2", "reading_3")
 COLUMNS = ("film_surface", "film_place", *READINGS, "spot")
-AREAS = ("surface", "measured_area", "film_here")
+AREAS = ("surface", "measured_area", "film_here", "system_most")
 READS = (
     *(f"film.{name}" for name in COLUMNS),
     *(f"areas.{name}" for name in AREAS),
-    *("film_rule", "low_readings", "restriction_level", "profile_grade", "film_most", "film_basis"),
+    *("film_rule", "low_readings", "restriction_level", "profile_grade", "film_basis"),
 )
 
 
@@ -158,7 +158,7 @@ def film_check(reader: Reader) -> list[Checked]:
         values["low_readings"].si == FEWER,
         str(values["restriction_level"].si).split()[-1],
         correction(values["profile_grade"]),
-        values["film_most"].si,
+        None,
         str(values["film_basis"].si),
     )
     known = _known(reader, surfaces, {name_key(row["film_surface"]) for row in rows})
@@ -203,7 +203,7 @@ def _verdict(
     reader: Reader, row: dict[str, Value], rule: Rule, area: dict[str, Value] | None
 ) -> Any:
     name = row["film_surface"]
-    refused = waits_for(*row.values())
+    refused = waits_for(*row.values(), *([area["system_most"]] if area else []))
     if refused:
         return refused
     if area is None:
@@ -213,6 +213,7 @@ def _verdict(
     film = area["film_here"]
     if film.si is None:
         return waits_for(film) or "Film of this surface is not known: not judged"
+    rule = _of_area(rule, area)
     if rule.most is not None and rule.most < film.si:
         return "Asked for is more than the film may ever be, see Areas: not judged"
     values = rule.values(row)
@@ -222,6 +223,11 @@ def _verdict(
     if rule.name == SPOT_MEANS and any(row[reading].si is None for reading in READINGS):
         return f"{_judged(values, film.si, rule, like)}. A spot is the mean of three readings"
     return _judged(values, film.si, rule, like)
+
+
+def _of_area(rule: Rule, area: dict[str, Value]) -> Rule:
+    """The rule with the most that the data sheet of a surface's system allows."""
+    return replace(rule, most=area["system_most"].si)
 
 
 def _judged(values: list[float], film: float, rule: Rule, like: Value) -> str:
@@ -240,10 +246,12 @@ def _surface(
     reader: Reader, area: dict[str, Value], rows: list[dict[str, Value]], rule: Rule
 ) -> Checked:
     name, film, size = (area[key] for key in ("surface", "film_here", "measured_area"))
+    rule = _of_area(rule, area)
     usable = [row for row in rows if not waits_for(*row.values())]
     values = [value for row in usable for value in rule.values(row)]
     above = film.si is not None and rule.most is not None and rule.most < film.si
-    if not values or film.si is None or above or min(values, default=0.0) < 0:
+    unknown = film.si is None or area["system_most"].refused
+    if not values or unknown or above or min(values, default=0.0) < 0:
         return Checked(name.si, "Not judged: see the rows on Film.", len(values), *[None] * 5)
     like = rows[0]["reading_1"]
     mean = math.fsum(values) / len(values)

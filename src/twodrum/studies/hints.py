@@ -16,15 +16,16 @@ USUAL_OVERLAP = 0.5
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
 # Data of a material that a job takes from its office.
 OF_MATERIAL = (
-    *("ratio_part", "volume_solids", "coat_film", "density", "density_temperature"),
+    *("ratio_part", "volume_solids", "coat_film", "coat_loss", "coat_pace"),
+    *("density", "density_temperature"),
     *("thermal_expansion", "spray_temperature", "spray_low", "spray_high"),
     *("drum_volume", "residue", "volume_price"),
 )
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
     "film_basis",
-    "film_most",
     "areas.film_override",
+    "areas.system_most",
     "areas.shape",
     *(f"areas.{size}" for size in SIZES),
 )
@@ -38,8 +39,8 @@ def hints(reader: Reader) -> list[Any]:
         found = "the film asked for is a minimum"
         told = sentence(found, "the litres are for a mean of just that film; allow for spread")
         reader.warn("unusual", basis, told)
-    most = reader.cell("film_most")
-    for own in reader.cells("areas", "film_override"):
+    own_films = reader.cells("areas", "film_override")
+    for own, most in zip(own_films, reader.cells("areas", "system_most")):
         if most.si is not None and own.si is not None and own.si > most.si * (1 + 1e-12):
             found = f"the film of this surface is {said(own)}"
             reader.warn(

@@ -15,10 +15,10 @@ SOURCE = (
 CAPACITY = 5
 OF_ORDER = ("component", "drum_volume", "residue", "part_drum_volume")
 DOUBTS = (
-    *("volume_on_surface", "fixed_volume", "loss_share"),
+    *("first_on_surface", "first_fixed", "first_loss"),
     *("area_uncertainty", "film_uncertainty", "loss_uncertainty"),
 )
-READS = (*DOUBTS, "drum_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
+READS = (*DOUBTS, "first_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
 
 
 class Sets(NamedTuple):
@@ -32,9 +32,9 @@ class Sets(NamedTuple):
 
 
 def litres(reader: Reader) -> list[Sets]:
-    """Rows of (drum sets, mixed volume, chance, left over, words)."""
+    """Rows of (drum sets, mixed volume, chance, left over, words), for iso and resin."""
     uncertainties = [reader.value(name) for name in DOUBTS]
-    sets, ratios = reader.value("drum_sets"), [reader.value(f"{side}_ratio") for side in LINING]
+    sets, ratios = reader.value("first_sets"), [reader.value(f"{side}_ratio") for side in LINING]
     columns = [reader.column("order", name) for name in OF_ORDER]
     drums = {row[0]: row[1:] for row in zip(*columns)}
     sides = [value for side in LINING for value in drums.get(side, (None,))]

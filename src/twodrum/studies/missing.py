@@ -8,9 +8,10 @@ from ..engine.evaluate import Reader
 from .words import rounded
 
 SOURCE = "Accepted quote, litres used, billed area"
-CAPACITY = 4
+CAPACITY = 5
 READS = (
     *("accepted_lining_volume", "accepted_billed_area_total", "used_volume"),
+    *("second_volume", "second_used"),
     *("volume_over_quote", "use_over_quote"),
 )
 
@@ -32,6 +33,13 @@ def missing(reader: Reader) -> list[Missing]:
     if values["used_volume"].si is None:
         words = "Nothing is known of the litres used: type levels on Readings, or weights on Job."
         rows.append(Missing("Litres used", words))
+    second = values["second_volume"]
+    if second.si:
+        words = "Litres of both linings stand together below; their money is at the price of the "
+        words += "first, and the ratio is that of the first alone."
+        if values["second_used"].si is None:
+            words = "Litres used of the second lining are not known: weigh its drums, on Drums."
+        rows.append(Missing("Second lining", words))
     over, share = values["volume_over_quote"], values["use_over_quote"]
     if over.si is not None and share.si is not None:
         more = "more" if over.si > 0 else "less"

@@ -82,13 +82,12 @@ READS = (
     ),
     *("quoted_film_build", "money_decimals"),
     *("measured_area_total", "billed_area_total", "measure_uncertainty", "read_area"),
-    *("accepted_billed_area_total", "accepted_measured_area_total", "accepted_loss_share"),
+    *("accepted_billed_area_total", "accepted_measured_area_total"),
     "loss_found",
 )
 MAY_LACK = (
     *("lost_volume", "measured_build", "build_uncertainty", "read_area", "loss_found"),
     *(f"{side}_uncertainty" for side in LINING),
-    "accepted_loss_share",
 )
 Found = dict[str, float]
 
@@ -255,10 +254,12 @@ def _words(name: str, values: dict[str, Value]) -> str:
             words += f", read on {rounded(si['read_area'], now)} of {said(now)}"
         return f"{words}."
     if name == "loss_part":
-        if si["loss_found"] is None or si["accepted_loss_share"] is None:
+        if si["loss_found"] is None:
             return ""
+        # Over all systems of the job; in a job of one it is the loss that was typed.
+        allowed = 1 - 1 / si["quoted_supply"]
         words = f"{in_percent(si['loss_found'])} were lost, "
-        words += f"{in_percent(si['accepted_loss_share'])} were allowed."
+        words += f"{in_percent(allowed)} were allowed."
         if si["loss_found"] < 0:
             words += " More lies on the surface than was used: the job is not finished, or film,"
             words += " area or litres are wrong."

@@ -505,6 +505,10 @@ class Contents:
             for header in contents.keys() & read.columns.keys():
                 content = contents[header]
                 cell = self.book.cell(read.area.sheet, row, read.columns[header])
+                named = self.model.today(cell.formula_text).removesuffix("_si")
+                if header == "If blank in SI" and named in self.values.names:
+                    # The default of an older version.
+                    content = si_content(self.values.names[named])
                 if cell.formula:
                     yield (cell.sheet, cell.row, cell.column), Write(content, True)
 

@@ -73,6 +73,8 @@ class Layout:
     field_rows: dict[str, int] = field(default_factory=dict)
     # Row of each line of a page; of a listing that of its heads.
     page_rows: dict[str, list[int]] = field(default_factory=dict)
+    # Last row of a sheet before blocks that are seldom used, which stand last on it.
+    often_to: dict[str, int] = field(default_factory=dict)
 
     def place(self, table: str, name: str, role: str) -> Place:
         for place in self.places[table]:
@@ -94,7 +96,9 @@ MOST_ROWS = 5_000
 # Sheets that are declared by themselves and stand on another, beside what is there.
 ON = {
     "Chances": "Film and loss",
-    **dict.fromkeys(("Shelf", "Accepted", "Record", "Units", "Lists", "Snapshot"), "Workings"),
+    **dict.fromkeys(
+        ("Shelf", "Accepted", "Sums", "Record", "Units", "Lists", "Snapshot"), "Workings"
+    ),
 }
 # What nobody types into, decides on or prints: Start lists it and says how to see it.
 HIDDEN = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
@@ -162,7 +166,7 @@ def has_field_row(item: Field | Cell | Column) -> bool:
 
 def unit_choices(item: Field | Cell | Column) -> bool:
     """Whether the office may pick the unit of an item."""
-    if isinstance(item, Column) and item.working:
+    if isinstance(item, (Cell, Column)) and item.working:
         return False
     return item.kind in KINDS and len(KINDS[item.kind].units) > 1
 
@@ -225,8 +229,13 @@ def _place_records(layout: Layout, free: dict[str, int]) -> None:
         rows[sheet] = layout.first_rows[sheet] = top + 2
     blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in layout.model.blocks]
     blocks += [(b.sheet, b.heading, [c.name for c in b.cells]) for b in layout.model.results]
+    seldom = {b.heading for b in layout.model.blocks if b.seldom}
     for sheet, heading, names in blocks:
         row = rows[sheet]
+        if heading in seldom:
+            layout.often_to.setdefault(sheet, row - 1)
+        else:
+            layout.often_to.pop(sheet, None)
         layout.headings.setdefault(sheet, []).append((row, heading))
         for name in names:
             row += 1

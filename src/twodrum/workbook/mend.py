@@ -433,7 +433,16 @@ class _Mender:
         today = template.tables["fields"]
         known = template_rows(self.model.name)
         changed: list[CellRead] = []
+        # The formulas of a table that was made otherwise rest on the defaults of then.
+        otherwise = {
+            name
+            for name, read in template.tables.items()
+            if name in self.book.tables
+            and not read.columns.keys() <= self.book.tables[name].columns.keys()
+        }
         for key, row in self.rows.items():
+            if key.partition(".")[0] in otherwise:
+                continue
             for head in ("If blank in SI", "Why that"):
                 if key not in known or head not in table.columns:
                     continue

@@ -186,12 +186,12 @@ class Native:
             named = table.used_by or table.name
             used, known = f"SUM({table.name}[{USED_HEADER}])", f'check_{named}_named="OK"'
             total = f"SUM({table.name}[{header}])"
-            if reference.where[0]:
+            if reference.where[0] and not reference.or_none:
                 return self._total_where(reference, known)
+            if reference.where[0]:
+                return f"{self._total_of_those(reference)}/({known})"
             if reference.typed or reference.blank:
-                field = self.model.column_item(table.name, reference.typed or reference.blank)
-                part = f'SUMIF({table.name}[{field.label}],">0",{table.name}[{header}])'
-                total = part if reference.typed else f"({total}-{part})"
+                total = self._total_of_those(reference)
             return f"{total}/AND({used}>0,{known})"
         return self._lookup(item, reference, row)
 
@@ -203,6 +203,26 @@ class Native:
         none = f'COUNTIF({says},"{word}")=0'
         lacks = f'SUMPRODUCT(({says}="{word}")*ISTEXT({amounts}))>0'
         return f'IF(OR({none},{lacks}),"",SUMIF({says},"{word}",{amounts})/({known}))'
+
+    def _total_of_those(self, reference: Agg) -> str:
+        """The sum over rows that say a word, in which a field was typed or is blank; else 0."""
+        table, (column, word) = reference.table, reference.where
+        kept, rows, known = f"{table}[{self._value_header(table, reference.column)}]", "", ""
+        for name, said in ((column, word), (reference.blank, "")):
+            if name:
+                item = self.model.column_item(table, name)
+                of = f"{table}[{item.label}]"
+                kept += f',{of},"{said}"'
+                rows += f'({of}="{said}")*'
+                # A row that may be meant or not is wanted mended first.
+                words = [f'COUNTIF({of},"{one}")' for one in self.model.choices.get(item.kind, ())]
+                known += f'/(SUMPRODUCT(--({of}<>""))={"+".join(words)})' if words else ""
+        if not reference.typed:
+            return f"SUMIFS({kept}){known}"
+        # A text where a number belongs is refused in its row, and here.
+        typed = f"{table}[{self.model.column_item(table, reference.typed).label}]"
+        texts = f'SUMPRODUCT({rows}ISTEXT({typed})*({typed}<>""))'
+        return f'SUMIFS({kept},{typed},">0")/({texts}=0){known}'
 
     def value_name(self, name: str) -> str:
         """The name of the cell that a formula reads for a single value."""

@@ -21,6 +21,7 @@ from ..xlsx.naming import Naming
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
 from .layout import slug, titles
+from .version import older_version
 
 Address = tuple[str, int, int]
 FORMULA = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*><f>(.*?)</f>', re.DOTALL)
@@ -229,7 +230,9 @@ class Pattern:
 
     @cached_property
     def units_are_older(self) -> bool:
-        """Whether Units has other columns than today, so that its formulas are others too."""
+        """Whether Units is of another version, so that its formulas are others too."""
+        if older_version(self.book):
+            return True
         return self.fields is None or self.fields[0].columns.keys() != self.fields[1].columns.keys()
 
     def expected(self) -> Iterator[tuple[Address, str]]:

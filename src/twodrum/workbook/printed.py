@@ -54,7 +54,7 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
     Of a table without a row the heads are printed and one row; what people set otherwise stays.
     """
     ours = our_sheets(model, book)
-    ends: dict[str, tuple[range, int]] = {}
+    ends: dict[str, tuple[range, int]] = _of_seldom(model, values, ours)
     for table in model.tables:
         read, blank = book.tables.get(table.name), template_book(model.name).tables[table.name]
         if table.keys or read is None or ours.get(table.sheet) != read.area.sheet:
@@ -101,6 +101,22 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
     return book
 
 
+def _of_seldom(
+    model: Model, values: Values, ours: Mapping[str, str]
+) -> dict[str, tuple[range, int]]:
+    """Sheets whose last blocks are printed where something is typed into one of them."""
+    found = {}
+    for sheet, often in _often_to(model).items():
+        blocks = [block for block in model.blocks if block.sheet == sheet]
+        names = [field.name for block in blocks if block.seldom for field in block.fields]
+        places = (template_book(model.name).area(name) for name in names)
+        last = max(place.first_row for place in places if place is not None)
+        used = any(not values.names[name].blank for name in names)
+        if sheet in ours:
+            found[ours[sheet]] = range(often, last + 1), last if used else often
+    return found
+
+
 def _without_empty(charts: Sequence[tuple[int, int, bool]], end: int) -> tuple[Rows, ...]:
     """The rows down to an end, without those of charts that draw nothing."""
     rows, top = [], 1
@@ -137,6 +153,11 @@ def _charts(
 @lru_cache(maxsize=8)
 def _chart_tops(model: Model) -> dict[str, int]:
     return make_layout(model).chart_tops
+
+
+@lru_cache(maxsize=8)
+def _often_to(model: Model) -> dict[str, int]:
+    return make_layout(model).often_to
 
 
 @lru_cache(maxsize=8)

@@ -132,14 +132,15 @@ class Inputs:
     def _result(self, item: Cell) -> Value:
         """Where a result stands; a lost name, or one typed over its formula, is told."""
         live = item.name not in filled(self.model)
-        for name in (item.name, f"{item.name}_si") if live else (item.name,):
+        shown = () if item.working else (item.name,)
+        for name in (*shown, f"{item.name}_si") if live else shown:
             self.formula_stands(self.book.named(name))
-        for name in (item.name, f"{item.name}_si"):
+        for name in (*shown, f"{item.name}_si"):
             if self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
                 self.lacks(item.label, item.label, text)
         base = unplaced(item, self.unit(item, item.name, self.book.named(f"{item.name}_unit")))
-        cell = self.book.named(item.name)
+        cell = self.book.named(f"{item.name}_si" if item.working else item.name)
         if cell is None:
             return base
         return base.but(where=cell.where, position=cell.position, placed=True)
@@ -482,6 +483,12 @@ class Inputs:
                 self.values.problems.append(found)
                 row[order.low] = self._refused(low.but(si=None), found)
                 continue
+            if low.blank and high.blank and "." not in high.name:
+                # What they are taken from is told already.
+                default = self.model.item(order.high).default  # type: ignore[union-attr]
+                told = row[getattr(default, "name", order.high)]
+                row[order.high] = high.but(si=None, why=told.why, roots=told.roots)
+                continue
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
                 f"it must not be below {low.label}, {shown(low.si, low.kind, low.unit)}",
@@ -685,6 +692,9 @@ class Inputs:
                 }
                 rows.append({table.key: Value(table.key, label, "text", "", key, where), **numbers})
                 sheet_rows.append(first + index)
+            elif self.older and read is not None and first + index > read.area.last_row:
+                # An older version had no such row, and nothing asks for it.
+                continue
             ours: dict[str, str | float] = {table.key_field.label: key}
             ours |= {item.label: table.fixed[item.name][index] for item in table.fields[1:]}
             for head, content in ours.items():

@@ -323,12 +323,19 @@ class Book:
         base, _, what = name.rpartition("_")
         columns = self._named_columns.get(what, ())
         one = self.area(base) if columns else None
-        for column in columns:
-            inside = one and column.first_row <= one.first_row <= column.last_row
-            if one and inside and column.sheet == one.sheet:
-                place = column.first_column
-                return Area(one.sheet, one.first_row, place, one.first_row, place)
-        return None
+        if one is None:
+            return None
+        # Where several blocks stand on a sheet it is the next one to the right.
+        places = [
+            column.first_column
+            for column in columns
+            if column.sheet == one.sheet and column.first_column > one.first_column
+            if column.first_row <= one.first_row <= column.last_row
+        ]
+        if not places:
+            return None
+        place = min(places)
+        return Area(one.sheet, one.first_row, place, one.first_row, place)
 
     @cached_property
     def _named_columns(self) -> dict[str, list[Area]]:
