@@ -101,6 +101,7 @@ LONGER = {
     "studies/readings.py": "one judgement of a reading, all that it is held against",
     "studies/warm_up.py": "one plan and its chart",
     "units.py": "one table of kinds and units, with what converts by it",
+    "xlsx/scan.py": "one scanner: what a sheet part holds, and what it asks of a cell",
     "workbook/contents.py": "one class: all cells that a fill writes, block by block",
     "workbook/layout.py": "one map of what stands where",
     "workbook/mend.py": "one class: what is put right, kind by kind",

@@ -19,7 +19,7 @@ PROVING = [
 # Steps of the job that refuse what arithmetic would take; jobs recomputed by hand hold them.
 STEPS = {
     *("lining_ratio", "mixed_volume_solids", "accounted_volume"),
-    *("coated_area", "volume_for_each_part"),
+    *("coat_is_there", "loss_over_all", "volume_for_each_part"),
     *("dew_point_at_vapour_pressure", "hose_heat_capacity", "friction_pressure"),
     *("margin_reached", "readings_judged", "allowed_low_by_basis"),
 }

@@ -12,7 +12,7 @@ from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import Cells, address, plain_cells, small_job, typed
 from twodrum.books.parts import PARTS, QUOTE
 from twodrum.commands.fill import Filled, fill_file
-from twodrum.engine.evaluate import Values
+from twodrum.engine.evaluate import Value, Values
 from twodrum.xlsx.book import Book
 
 # Name, length, width, own film in mm, system.
@@ -335,3 +335,89 @@ NAMES = (
         for name in ("film", "loss", "fixed", "lining", "primer", "top_coat", "words")
     ),
 )
+
+
+def grid(found: Filled) -> list[Value]:
+    return [row["scenario_price"] for row in found.values.tables["scenarios"].rows]
+
+
+@pytest.mark.parametrize(
+    "component", ["second iso", "second resin", "primer", "top coat", "second primer"]
+)
+def test_without_a_material_neither_the_price_nor_a_what_if_is_given(component: str) -> None:
+    book = job_template()
+    order = [row for pair in LININGS.values() for row, *_ in pair] + list(COATS)
+    place = order.index(component)
+    found = cells()
+    for column in ("component", "ratio_part", "volume_solids", "coat_film", "drum_volume"):
+        found[address(book, f"materials.{column}", place)] = None
+    for column in ("residue", "volume_price", "coat_loss", "coat_pace"):
+        found[address(book, f"materials.{column}", place)] = None
+    result = checked(found)
+    assert result.values.names["net_price"].refused
+    assert all(price.refused for price in grid(result))
+    told = [problem for problem in result.problems if problem.code == "lacks-material"]
+    assert told and all(component in str(problem) for problem in told)
+    # It is told where it is picked, and nowhere else.
+    assert {problem.where.split("!")[0] for problem in result.problems} == {"Job"}
+
+
+def test_panels_of_a_system_that_no_area_names_are_not_priced() -> None:
+    bare = {"areas__system_at_3": None, "areas__system_at_4": None}
+    with_panels = mistaken(**bare, system_3_fixed=100)
+    assert with_panels.values.names["net_price"].si == mistaken(**bare).values.names["net_price"].si
+    assert [p.code for p in with_panels.problems].count("unused-system") == 1
+
+
+def test_a_second_lining_that_no_system_picks_is_told() -> None:
+    found = mistaken(system_2_lining="iso and resin")
+    told = [str(p) for p in found.problems if p.code == "unused-material"]
+    assert len(told) == 2 and all("no area asks for the second" in text for text in told)
+
+
+def test_a_coat_that_was_left_blank_is_none_and_says_so() -> None:
+    found = mistaken(system_2_primer=None)
+    assert found.values.names["second_primer_area"].si == 0
+    texts = [str(p) for p in found.problems if p.code == "unusual"]
+    assert any("System 2: primer is blank: system 2 gets none" in text for text in texts)
+
+
+def test_a_top_coat_may_be_of_a_further_system_alone() -> None:
+    found = mistaken(system_1_top_coat="none")
+    hand = 80.0
+    assert found.values.names["top_coat_area"].si == pytest.approx(hand)
+
+
+def test_no_loss_and_panels_leave_the_chances_known() -> None:
+    book = job_template()
+    for length, width in ((5.0, 10.0), (3.3, 10.0), (7.7, 3.1), (0.1, 0.3)):
+        found = plain_cells(book)
+        names = {"loss_share": 0, "fixed_volume": 15}
+        names |= {"area_uncertainty": 3, "film_uncertainty": 8, "loss_uncertainty": 5}
+        for name, value in names.items():
+            found[address(book, name)] = value
+        for row in range(2):
+            found[address(book, "areas.length", row)] = length
+            found[address(book, "areas.width", row)] = width
+        result = checked(found)
+        assert [str(problem) for problem in result.problems] == []
+        assert result.values.names["first_loss"].si == pytest.approx(0, abs=1e-12)
+
+
+def test_a_limit_that_nobody_typed_is_told_where_the_film_stands() -> None:
+    found = mistaken(film_most=2.5, areas__film_override_at_1=2.4, areas__film_override_at_5=2.2)
+    told = [str(p) for p in found.problems if p.code == "wrong-order"]
+    assert len(told) == 1 and "System 2: dry film thickness is 3 mm" in told[0]
+    assert "is blank, and so 2.5 mm; type the one of its data sheet there" in told[0]
+
+
+def test_drums_of_one_side_of_a_second_lining_are_half_of_what_was_used() -> None:
+    half: dict[str, Any] = {
+        "iso_weighed": 300,
+        "resin_weighed": 300,
+        "drums__holds_at_0": "second iso",
+        "drums__drum_number_at_0": "1",
+        "drums__opening_level_at_0": 200,
+        "drums__closing_level_at_0": 70,
+    }
+    assert mistaken(**half).values.names["used_volume"].si is None

@@ -30,6 +30,9 @@ class TypedBook(Book):
             return self.typed[sheet, row, column] is None
         return super().is_blank(sheet, row, column)
 
+    def has_formula(self, sheet: str, row: int, column: int) -> bool:
+        return self.cell(sheet, row, column).formula
+
     def bottom(self, sheet: str, columns: Iterable[int]) -> int:
         wanted = set(columns)
         typed = [row for there, row, column in self.typed if there == sheet and column in wanted]

@@ -122,7 +122,9 @@ def nothing_is_hidden(template: Template) -> list[str]:
         hidden = sheet.sheet_state != "visible"
         if hidden != told.get(sheet.title, "").startswith("Hidden. "):
             breaches.append(f"{sheet.title} is {sheet.sheet_state}, and Start says otherwise")
-        breaches += [f"{sheet.title} row {n}" for n, d in sheet.row_dimensions.items() if d.hidden]
+        blank = _blank_rows(template, sheet.title) if HIDDEN_COLUMNS in told else set()
+        rows = {n for n, d in sheet.row_dimensions.items() if d.hidden}
+        breaches += [f"{sheet.title} row {n}" for n in sorted(rows - blank)]
         # Behind the notes of a table stand its workings; of single values, one column in SI.
         notes = [cell.column for row in sheet["5:7"] for cell in row if cell.value == "Note"]
         for letter, dimension in sheet.column_dimensions.items():
@@ -131,6 +133,15 @@ def nothing_is_hidden(template: Template) -> list[str]:
             if dimension.hidden and not (working and HIDDEN_COLUMNS in told):
                 breaches.append(f"{sheet.title} {letter}")
     return breaches
+
+
+def _blank_rows(template: Template, title: str) -> set[int]:
+    """Rows of the blocks of a sheet but the last that a fill has not yet written into."""
+    tables = Book.open(template.path).tables
+    named = [s.name for s in template.model.studies if s.columns and s.name in tables]
+    areas = [tables[name].area for name in named if tables[name].area.sheet == title]
+    blocks = sorted((area.first_row, area.last_row) for area in areas)
+    return {row for first, last in blocks[:-1] for row in range(first + 1, last + 1)}
 
 
 def no_cell_is_merged(template: Template) -> list[str]:

@@ -62,6 +62,8 @@ TYPED: dict[str, Any] = {
     "spraying_share": 45,
     "acceptance_share": 4,
     "tax_rule": "on each line",
+    "system_1_primer": "primer",
+    "system_1_top_coat": "top coat",
     "system_2_film": 2.6,
     "system_2_loss": 12,
     "system_2_fixed": 8,
@@ -79,7 +81,7 @@ TYPED: dict[str, Any] = {
 OTHER_WORDS = {
     **{"whole drums": "by volume", "on each line": "on the total"},
     **{"second iso and resin": "iso and resin", "iso and resin": "second iso and resin"},
-    **{"second primer": "primer", "top coat": "none", "none": "primer"},
+    **{"second primer": "primer", "primer": "none", "top coat": "none", "none": "primer"},
 }
 
 

@@ -215,7 +215,13 @@ ACCEPTED_VALUES = (
     *("lining_volume", "drum_sets", "material_cost_total", "labour_cost", "cost_total"),
     *LINES,
     *("net_price", "tax", "total_price"),
-    *("film_volume_total", "film_volume_aimed", "profile_volume_total", "fixed_volume"),
+    *(
+        "film_volume_total",
+        "film_volume_aimed",
+        "profile_volume_total",
+        "fixed_volume",
+        "further_fixed",
+    ),
     *("iso_price", "resin_price"),
 )
 

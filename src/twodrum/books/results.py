@@ -6,7 +6,7 @@ from ..core import air
 from ..engine.model import Cell, Column, Constant, Field, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name, Row
 from ..studies import drum_plan, groups, hints
-from .systems import FURTHER, PLACE, by_component, by_system
+from .systems import PLACE, by_component, by_system
 
 CONSTANTS = (
     Constant("ceiling_guard", 1e-9, "×", "our choice: an excess this small opens no drum"),
@@ -356,7 +356,7 @@ RESULTS = (
                 "lining_volume",
                 "Mixed lining to supply",
                 "volume",
-                " + ".join(f"system_{number}_volume" for number in (1, *FURTHER)),
+                "first_volume + second_there",
                 guide="Iso and resin together, at the temperature of their densities.",
             ),
             Cell(
@@ -446,7 +446,7 @@ RESULTS = (
                 "coats_time",
                 "Time for primers and top coat",
                 "time",
-                "sum(order.coat_time)",
+                "sum(order.coat_time) * primer_there * second_primer_there * top_coat_there",
                 guide="Where Materials says what is done in an hour.",
             ),
             Cell(

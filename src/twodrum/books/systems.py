@@ -6,6 +6,8 @@ resin; primers and top coat go where a system says so.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..core.mix import COATS, LINING, SECOND
 from ..engine.model import Block, Cell, Field, Order, ResultBlock, Study
 from ..engine.references import Lookup, Name, Reference
@@ -117,7 +119,29 @@ def _system(number: int) -> Block:
     )
 
 
-FURTHER_SYSTEMS = tuple(_system(number) for number in FURTHER)
+OF_JOB = Block(
+    "Coats of areas that name no system",
+    (
+        Field(
+            "system_1_primer",
+            "Primer of the job",
+            "primer_of",
+            default=PRIMERS[1],
+            reason="the primer of Materials, where there is one",
+            guide="Of areas that name no system.",
+        ),
+        Field(
+            "system_1_top_coat",
+            "Top coat of the job",
+            "top_coat_of",
+            default=TOP_COATS[1],
+            reason="the top coat of Materials, where there is one",
+            guide="Of areas that name no system.",
+        ),
+    ),
+    seldom=True,
+)
+FURTHER_SYSTEMS = (OF_JOB, *(_system(number) for number in FURTHER))
 
 
 FILMS_OF_SYSTEMS = tuple(Order(f"system_{n}_film", f"system_{n}_most") for n in FURTHER)
@@ -182,6 +206,15 @@ OWN_FILM = ', typed="film_override"'
 # What each system of the job takes; the job's own is of the areas that name none.
 OF_SYSTEMS = (
     *_sums("area", "area", "area", "measured_area"),
+    *(
+        _working(
+            f"system_{n}_named",
+            f"System {n}: 1 where an area names it",
+            "factor",
+            f"round_up(system_{n}_area / measured_area_total)",
+        )
+        for n in FURTHER
+    ),
     *_sums("film_volume", "in the film", "volume", "film_volume"),
     *_sums("own_film", "of it with films of their own", "volume", "film_volume", OWN_FILM),
     *_sums("profile", "in the profile", "volume", "profile_volume"),
@@ -205,7 +238,8 @@ OF_SYSTEMS = (
             f"system_{n}_volume",
             f"System {n}: mixed lining",
             "volume",
-            f"system_{n}_on_surface / (1 - system_{n}_loss) + system_{n}_fixed",
+            # Panels and purging count where an area names the system.
+            f"system_{n}_on_surface / (1 - system_{n}_loss) + system_{n}_fixed * system_{n}_named",
         )
         for n in FURTHER
     ),
@@ -239,9 +273,8 @@ OF_ROW = (
 
 
 def _coated(word: str) -> tuple[Cell, ...]:
-    """Areas that a coat goes on; those of the job's own system get the first ones."""
+    """Areas that a coat goes on; one that further systems ask for has to be on Materials."""
     coat, of = word.replace(" ", "_"), "top_coat" if word in TOP_COATS else "primer"
-    of_job = "" if word == PRIMERS[-1] else "system_1_area + "
     return (
         _may_lack(word, "coat_film", "own coat", "thickness", "coat_film"),
         _working(
@@ -250,11 +283,20 @@ def _coated(word: str) -> tuple[Cell, ...]:
             "area",
             _where(f"{of}={word}", "area"),
         ),
+        replace(
+            _working(
+                f"{coat}_there",
+                f"{word.capitalize()}: 1 where Materials has it",
+                "factor",
+                f"coat_is_there({coat}_asked, zero_if_blank({coat}_coat_film))",
+            ),
+            told_by="systems",
+        ),
         _working(
             f"{coat}_area",
             f"{word.capitalize()}: on areas",
             "area",
-            f"{of_job}coated_area({coat}_asked, zero_if_blank({coat}_coat_film))",
+            f'(system_1_area if system_1_{of} == "{word}" else 0) + {coat}_asked * {coat}_there',
         ),
     )
 
@@ -303,6 +345,21 @@ OF_LININGS = (
         "volume",
         _where(f"lining={SECOND_LINING}", "volume"),
     ),
+    *(
+        _working(
+            f"system_{n}_panels",
+            f"System {n}: panels, where it is named",
+            "volume",
+            f"system_{n}_fixed * system_{n}_named",
+        )
+        for n in FURTHER
+    ),
+    Cell(
+        "further_fixed",
+        "Panels, purging, hose fill of further systems",
+        "volume",
+        " + ".join(f"system_{n}_panels" for n in FURTHER),
+    ),
     _working(
         "first_volume",
         "First lining: mixed",
@@ -319,13 +376,13 @@ OF_LININGS = (
         "first_fixed",
         "First lining: panels, purging, hose fill",
         "volume",
-        f"fixed_volume + {_where(f'lining={FIRST_LINING}', 'fixed')}",
+        f"fixed_volume + {_where(f'lining={FIRST_LINING}', 'panels')}",
     ),
     _working(
         "first_loss",
         "First lining: loss, over all its systems",
         "share",
-        "1 - first_on_surface / (first_volume - first_fixed)",
+        "loss_over_all(first_on_surface, max(0, first_volume - first_fixed))",
     ),
     _working(
         "first_sets",
@@ -334,12 +391,21 @@ OF_LININGS = (
         'max(order["iso"].drums_opened, order["resin"].drums_opened)',
     ),
     _working("first_per_part", "First lining: each part", "volume", "first_volume / ratio_total"),
+    replace(
+        _working(
+            "second_per_part",
+            "Second lining: each part",
+            "volume",
+            "volume_for_each_part(second_volume, zero_if_blank(second_both))",
+            guide="Needs second iso and second resin on Materials.",
+        ),
+        told_by="systems",
+    ),
     _working(
-        "second_per_part",
-        "Second lining: each part",
+        "second_there",
+        "Second lining: both sides together",
         "volume",
-        "volume_for_each_part(second_volume, zero_if_blank(second_both))",
-        guide="Needs second iso and second resin on Materials.",
+        "second_per_part * zero_if_blank(second_both)",
     ),
     *(cell for coat in COATS for cell in _coated(coat)),
 )

@@ -164,8 +164,8 @@ USE = (
                 "sprayed_volume",
                 "Of it sprayed at the surface",
                 "volume",
-                "matched_volume - fixed_volume + second_used",
-                guide="Without panels, purge and hose fill.",
+                "matched_volume - fixed_volume - further_fixed + second_used",
+                guide="Without panels, purge and hose fill; all linings together.",
             ),
         ),
         "Reconcile",
@@ -303,7 +303,8 @@ USE = (
                 "quoted_sprayed",
                 "To be sprayed, quoted",
                 "volume",
-                "accepted_lining_volume - accepted_fixed_volume",
+                "accepted_lining_volume - accepted_fixed_volume"
+                " - zero_if_blank(accepted_further_fixed)",
             ),
             _cell(
                 "accounted",
@@ -431,7 +432,8 @@ USE = (
                 "fixed_part",
                 LABELS["fixed_part"],
                 "volume",
-                "fixed_volume - accepted_fixed_volume",
+                "fixed_volume + further_fixed - accepted_fixed_volume"
+                " - zero_if_blank(accepted_further_fixed)",
                 guide=GUIDES["fixed_part"],
             ),
             _cell(

@@ -70,9 +70,10 @@ if TYPE_CHECKING:
 # So many are told in a workbook; CHANGELOG.md has all.
 VERSIONS = 3
 FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
-HIDDEN_COLUMNS = "Hidden columns"
+HIDDEN_COLUMNS = "Hidden columns and rows"
 TO_SEE_COLUMNS = (
-    "Hold the same in SI units, for formulas. Mark the columns beside them, right-click: Show."
+    "Columns in SI units, for formulas; blank rows between results, until a fill needs them. "
+    "Mark what stands beside them, right-click: Show."
 )
 TO_SEE = "Right-click the name of any sheet: Unhide; in LibreOffice: Show Sheet."
 LEGEND = (

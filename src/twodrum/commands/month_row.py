@@ -57,6 +57,10 @@ def job_row(filled: Filled, name: str) -> dict[str, Any]:
         value = known(names.get(own))
         if value is not None:
             row[key] = float(value) if key in MONEY else value
+    supply = known(names.get("quoted_supply"))
+    if supply:
+        # Over all systems of the job.
+        row["quoted_loss"] = 1 - 1 / supply
     materials = filled.values.tables["materials"].rows
     used = [known(item["material"]) for item in materials if known(item["component"]) in LINING]
     material = " + ".join(dict.fromkeys(str(word) for word in used if word))
@@ -71,7 +75,7 @@ def job_row(filled: Filled, name: str) -> dict[str, Any]:
     build, aimed = known(names.get("measured_build")), known(names.get("quoted_film_build"))
     if build is not None:
         row["build"] = build / (aimed or 1.0)
-    if row.get("loss", 0.0) < 0:
+    if row.get("loss", 0.0) < 0 or known(names.get("second_volume")):
         for key in ("loss", *OF_MONEY):
             row.pop(key, None)
     why = _not_told(filled)
@@ -101,6 +105,8 @@ def _not_told(filled: Filled) -> str:
     loss = known(names.get("loss_found"))
     if loss is not None and loss < 0:
         found.append("more lies on the surface than was used: unfinished or wrong, so no money")
+    if known(names.get("second_volume")):
+        found.append("two linings, so no loss and no money")
     if filled.problem_count:
         where = filled.first_problem.where
         found.append(f"{filled.problem_count} problems, the first at {where}")

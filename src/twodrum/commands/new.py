@@ -12,7 +12,7 @@ from ..books.job import JOB
 from ..books.office import OFFICE
 from ..books.parts import PARTS, job_of
 from ..books.systems import LININGS
-from ..core.mix import COATS, LINING, SECOND
+from ..core.mix import LINING, SECOND
 from ..core.reconcile import combined
 from ..engine.evaluate import Value, Values
 from ..engine.model import Cell, Column, Field, Model
@@ -184,6 +184,8 @@ def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
     second = picks.get("second", "")
     if second:
         second = _picked(materials, "system", second, "system")
+        if second == system:
+            raise PickError(f"'{second}' is the system of the job already; --second wants another")
         _second(typed, second, [row for row in materials if row["system"].si == second])
 
 
@@ -191,24 +193,27 @@ def _second(typed: Typed, system: str, rows: Sequence[Mapping[str, Value]]) -> N
     """Another system of the office as system 2: its lining and its coats beside the first ones."""
     fields = JOB.table("materials").fields
     first = {row.get("component") for row in typed.rows.get("materials", [])}
-    called = {"iso": SECOND[0], "resin": SECOND[1], "primer": "second primer"}
+    called = dict(zip((*LINING, "primer", "top coat"), (*SECOND, "second primer", "top coat")))
     typed.problems += _twice(list(rows), "component")
     for row in rows:
         component = str(row["component"].si)
-        if component == "top coat" and component in first:
-            told = sentence(
-                f"system '{system}' has a top coat of its own", "a job has one: it is left out"
-            )
+        if component not in called or (component == "top coat" and component in first):
+            left = f"system '{system}' has {component}, and a job has room for one: it is left out"
+            told = sentence(left, "type it by hand where it is needed")
             where = row["component"]
             problem = Problem("left-out", where.where, told, WARNING, where.position)
             typed.problems.append(problem)
             continue
-        kept = {**_kept(row, fields), "component": called.get(component, component)}
+        kept = {**_kept(row, fields), "component": called[component]}
         typed.rows.setdefault("materials", []).append(kept)
-        if component in COATS:
-            name = "system_2_primer" if component == "primer" else "system_2_top_coat"
-            typed.names[name] = kept["component"]
-    typed.names |= {"system_2_words": system, "system_2_lining": LININGS[1]}
+        if component == "primer":
+            typed.names["system_2_primer"] = kept["component"]
+        elif component == "top coat":
+            # It is of the second system alone.
+            typed.names |= {"system_2_top_coat": component, "system_1_top_coat": "none"}
+        else:
+            typed.names["system_2_lining"] = LININGS[1]
+    typed.names["system_2_words"] = system
     typed.picked.append(f"system 2 {system}, for the areas that name it")
 
 

@@ -80,10 +80,10 @@ def own_coat_film(component: str, coat_film: float) -> float:
     return coat_film
 
 
-def coated_area(area: float, coat_film: float) -> float:
-    """Area that gets a coat of its own; refused where there is none that it could get.
+def coat_is_there(area: float, coat_film: float) -> float:
+    """1; refused where an area asks for a coat that there is none of.
 
-        A, where its film is above 0
+        1, where the film of the coat is above 0 or no area asks for it
 
     Parameters
     ----------
@@ -95,7 +95,7 @@ def coated_area(area: float, coat_film: float) -> float:
     Returns
     -------
     float
-        The area. [m²]
+        1. [1]
 
     Source
     ------
@@ -103,13 +103,44 @@ def coated_area(area: float, coat_film: float) -> float:
 
     Example
     -------
-    >>> coated_area(40.0, 75e-6)
-    40.0
+    >>> coat_is_there(40.0, 75e-6)
+    1.0
     """
     require("area", area, at_least=0)
     if area > 0:
         require("coat_film", coat_film, above=0)
-    return area
+    return 1.0
+
+
+def loss_over_all(on_surface: float, supplied: float) -> float:
+    """Share of what is supplied that is lost, where it was supplied at several losses.
+
+        L = 1 - V / S, 0 where nothing is supplied
+
+    Parameters
+    ----------
+    on_surface : float
+        Volume on the surface, 0 or more. [m³]
+    supplied : float
+        Volume supplied for it, not below it but for noise. [m³]
+
+    Returns
+    -------
+    float
+        Loss as a share of what is supplied. [1]
+
+    Source
+    ------
+    Definition.
+
+    Example
+    -------
+    >>> loss_over_all(0.3, 0.4)
+    0.25
+    """
+    require("on_surface", on_surface, at_least=0)
+    require("supplied", supplied, at_least=0)
+    return max(0.0, 1.0 - on_surface / supplied) if supplied > 0 else 0.0
 
 
 def volume_for_each_part(volume: float, parts: float) -> float:

@@ -330,7 +330,9 @@ class _Walk:
         if not at.table and at.name in self.shown:
             asked = self.shown[at.name]
             name, label, working = asked.name, asked.label, False
-        return Column(self.table, name, label, item.kind, function, args, width=12, working=working)
+        told_by = "" if isinstance(item, Field) else item.told_by
+        made = Column(self.table, name, label, item.kind, function, args, width=12)
+        return replace(made, working=working, told_by=told_by)
 
 
 def _written(reference: Reference) -> ast.expr:

@@ -337,7 +337,7 @@ def _run(
         return _given(given[index] if isinstance(given, list) else given, target)
     args = [resolve(model, values, reference, row) for reference in item.args]
     result, problem = run_function(function_of(item), args, target)
-    if problem is not None:
+    if problem is not None and not item.told_by:
         values.problems.append(problem)
     return result
 

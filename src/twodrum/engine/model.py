@@ -85,6 +85,8 @@ class Cell:
     study: str = ""
     # An intermediate value: it stands in SI among the workings only.
     working: bool = False
+    # The study that tells, in words of its own, why it is refused.
+    told_by: str = ""
 
     def __post_init__(self) -> None:
         _read_expression(self)
@@ -112,6 +114,8 @@ class Column:
     study: str = ""
     # An intermediate value: it stands in SI among the workings only.
     working: bool = False
+    # The study that tells, in words of its own, why it is refused.
+    told_by: str = ""
 
     def __post_init__(self) -> None:
         _read_expression(self)

@@ -62,6 +62,10 @@ class OpenBook(Book):
         self._known(sheet)
         return (row, column) not in self._grids[sheet]
 
+    def has_formula(self, sheet: str, row: int, column: int) -> bool:
+        """Whether a live formula stands there."""
+        return self.cell(sheet, row, column).formula
+
     def _known(self, sheet: str) -> None:
         if sheet not in self._grids:
             self._grids[sheet] = self._grid(sheet)

@@ -61,7 +61,7 @@ def drum_plan(reader: Reader) -> list[Opened]:
         names: list[str | None] = [f"system {n}" for n in mine]
         losses: dict[str | None, float]
         losses = {f"system {n}": own[f"system_{n}_loss"] for n in mine}
-        fixed = sum(own[f"system_{n}_fixed"] for n in mine)
+        fixed = sum(own[f"system_{n}_fixed"] for n in mine if f"system {n}" in systems)
         if not is_second:
             names.append(None)
             losses, fixed = {**losses, None: own["loss_share"]}, fixed + own["fixed_volume"]

@@ -111,15 +111,14 @@ def _of_second(reader: Reader) -> Any:
     asked = reader.cell("second_volume")
     if asked.si == 0:
         return 0.0
-    own = [
-        drawn
-        for holds, drawn in zip(reader.column("drums", "holds"), reader.cells("drums", "drawn"))
-        if holds in SECOND
-    ]
+    holds = reader.column("drums", "holds")
+    drawn = zip(holds, reader.cells("drums", "drawn"))
+    own = [cell for held, cell in drawn if held in SECOND]
     waiting = waits_for(asked, *own)
-    if waiting or not own or any(drawn.si is None for drawn in own):
+    # Drums of one side alone tell half of it.
+    if waiting or not set(SECOND) <= set(holds) or any(cell.si is None for cell in own):
         return waiting
-    return math.fsum(drawn.si for drawn in own)
+    return math.fsum(cell.si for cell in own)
 
 
 def _more_came_back(reader: Reader, side: str, values: dict[str, Value]) -> Refused | None:

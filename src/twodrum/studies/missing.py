@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from ..core.mix import LINING
 from ..engine.evaluate import Reader
 from .words import rounded
 
@@ -11,7 +12,7 @@ SOURCE = "Accepted quote, litres used, billed area"
 CAPACITY = 5
 READS = (
     *("accepted_lining_volume", "accepted_billed_area_total", "used_volume"),
-    *("second_volume", "second_used"),
+    *("second_volume", "second_used", "iso_used", "resin_used"),
     *("volume_over_quote", "use_over_quote"),
 )
 
@@ -30,7 +31,8 @@ def missing(reader: Reader) -> list[Missing]:
     if values["accepted_lining_volume"].si is None:
         words = "No quote was accepted: run twodrum fill --accept-quote when the customer says yes."
         rows.append(Missing("Accepted quote", words))
-    if values["used_volume"].si is None:
+    first = [values[f"{side}_used"].si for side in LINING]
+    if values["used_volume"].si is None and None in first:
         words = "Nothing is known of the litres used: type levels on Readings, or weights on Job."
         rows.append(Missing("Litres used", words))
     second = values["second_volume"]

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ..core.mix import SECOND
-from ..engine.evaluate import Reader
+from ..core.mix import COATS, SECOND
+from ..engine.evaluate import Reader, Value
 from ..problems import sentence
 
 SOURCE = "Sums over Areas by the system that stands beside each surface"
 NUMBERS = (1, 2, 3)
 CAPACITY = len(NUMBERS)
+FIELDS = ("words", "lining", "film", "most", "pass", "loss", "fixed", "primer", "top_coat")
+# What a material has only where it is a coat of its own.
+OF_COATS = ("coat_loss", "coat_pace")
 READS = (
-    *("areas.system", "materials.component", "quote_system"),
+    *("areas.system", "quote_system", "pump_output", "spraying_share"),
+    *(f"materials.{name}" for name in ("component", *OF_COATS)),
+    *("order.component", "order.needed_volume"),
     *(f"system_{number}_{name}" for number in NUMBERS for name in ("area", "volume")),
-    *(f"system_{number}_{name}" for number in NUMBERS[1:] for name in ("words", "lining")),
-    *(f"system_{number}_{name}" for number in NUMBERS[1:] for name in ("primer", "top_coat")),
-    *("pump_output", "spraying_share"),
+    *(f"system_{number}_{name}" for number in NUMBERS[1:] for name in FIELDS),
 )
 
 
@@ -34,7 +37,8 @@ class OneSystem(NamedTuple):
 def systems(reader: Reader) -> list[OneSystem]:
     """A row for each system that areas name; none where no further one is named."""
     named = [cell.si for cell in reader.cells("areas", "system")]
-    components = reader.column("materials", "component")
+    components = reader.cells("materials", "component")
+    there = [cell.si for cell in components]
     output, share = reader.value("pump_output"), reader.value("spraying_share")
     rows = []
     for number in NUMBERS:
@@ -42,36 +46,64 @@ def systems(reader: Reader) -> list[OneSystem]:
         words = reader.value(f"system_{number}_words" if name else "quote_system")
         area, mixed = (reader.value(f"system_{number}_{what}") for what in ("area", "volume"))
         if name:
-            _look_at(reader, number, name in named, components)
+            cells = {one: reader.cell(f"system_{number}_{one}") for one in FIELDS}
+            if name in named:
+                _look_at(reader, name, cells, there)
+            else:
+                _unused(reader, name, cells)
         if named.count(name):
             known = None not in (mixed, output, share)
             at_gun = mixed / (output * share) if known else None
             label = name or "of the job"
             rows.append(OneSystem(label, words, named.count(name), area, mixed, at_gun))
+    _idle(reader, components)
     return rows if any(named) else []
 
 
-def _look_at(reader: Reader, number: int, used: bool, components: list[Any]) -> None:
-    """Tell what a system asks of Materials and is not there, or that no area names it."""
-    lining = reader.cell(f"system_{number}_lining")
-    coats = [reader.cell(f"system_{number}_{what}") for what in ("primer", "top_coat")]
-    words = reader.cell(f"system_{number}_words")
-    if not used:
-        typed = [cell for cell in (words, lining, *coats) if not cell.blank and cell.si is not None]
-        if typed:
-            found = f"system {number} is described"
-            told = sentence(found, "no area names it", "name it on Areas, or clear what is typed")
-            reader.warn("unused-system", typed[0], told)
-        return
-    if lining.si is not None and lining.si.startswith("second"):
-        for word in (word for word in SECOND if word not in components):
-            found = f"system {number} is sprayed with '{lining.si}'"
-            told = sentence(found, f"Materials has no row of {word}", "add it there")
-            reader.refuse("lacks-material", lining, told)
-    for coat in coats:
-        if coat.si not in (None, "none", *components):
-            found = f"system {number} has '{coat.si}'"
-            told = sentence(
-                found, f"Materials has no row of {coat.si}", "add it there, or pick none"
-            )
+def _unused(reader: Reader, name: str, cells: dict[str, Value]) -> None:
+    typed = [cell for cell in cells.values() if not cell.blank and cell.si is not None]
+    if typed:
+        told = sentence(
+            f"{name} is described", "no area names it", "name it on Areas, or clear what is typed"
+        )
+        reader.warn("unused-system", typed[0], told)
+
+
+def _look_at(reader: Reader, name: str, cells: dict[str, Value], there: list[Any]) -> None:
+    """Tell what a system asks of Materials and is not there, and what it leaves unsaid."""
+    lining = cells["lining"]
+    lost = [word for word in SECOND if word not in there]
+    if lining.si is not None and lining.si.startswith("second") and lost:
+        lacks = f"Materials has no row of {' and '.join(lost)}"
+        told = sentence(f"{name} is sprayed with '{lining.si}'", lacks, "add what lacks there")
+        reader.refuse("lacks-material", lining, told)
+    for what in ("primer", "top_coat"):
+        coat = cells[what]
+        if coat.si not in (None, "none", *there):
+            lacks = f"Materials has no row of {coat.si}"
+            told = sentence(f"{name} has '{coat.si}'", lacks, "add it there, or pick none")
             reader.refuse("lacks-material", coat, told)
+        listed = any(str(word).endswith(what.replace("_", " ")) for word in there)
+        if coat.blank and listed:
+            left = f"{coat.label} is blank: {name} gets none"
+            reader.warn("unusual", coat, sentence(left, "pick one, or none"))
+    if cells["words"].blank:
+        left = f"{name} has no words: the quote does not tell it"
+        reader.warn("unusual", cells["words"], sentence(left, "type what the customer is to read"))
+
+
+def _idle(reader: Reader, components: list[Value]) -> None:
+    """Materials that no area asks for, and what only a coat of its own may have."""
+    order = zip(reader.column("order", "component"), reader.column("order", "needed_volume"))
+    needed = dict(order)
+    for cell in components:
+        if cell.si in (*SECOND, *COATS) and needed.get(cell.si) == 0:
+            told = sentence(f"no area asks for the {cell.si}", "a system on Job picks it")
+            reader.warn("unused-material", cell, told)
+    for name in OF_COATS:
+        for cell, of in zip(reader.cells("materials", name), components):
+            if of.si is not None and of.si not in COATS and not cell.blank and cell.si is not None:
+                told = sentence(
+                    f"{cell.label} is given", f"{of.si} is no coat of its own: clear it"
+                )
+                reader.warn("unused-size", cell, told)

@@ -127,7 +127,7 @@ class Contents:
         area = self.book.area(name)
         if area is not None:
             address = area.first
-            if not cached or self.book.cell(*address).formula:
+            if not cached or self.book.has_formula(*address):
                 yield address, Write(value, cached)
 
     def _inputs(self) -> Iterator[tuple[Address, Write]]:
@@ -217,7 +217,7 @@ class Contents:
                     continue
                 plain = header in written
                 kept = None if plain and content == "" else content
-                formula = self.book.cell(read.area.sheet, row, column).formula
+                formula = self.book.has_formula(read.area.sheet, row, column)
                 # A formula that was typed over is told as a problem, never papered over.
                 if plain or formula:
                     yield (read.area.sheet, row, column), Write(kept, not plain)
@@ -325,13 +325,18 @@ class Contents:
                     if item.name in study.units and content is not None:
                         add, times = UNIT_TABLE[item.kind][units[item.name]]
                         plain = content / times - add
-                    yield (*address, read.columns[item.label]), Write(plain)
+                    at = (*address, read.columns[item.label])
+                    # Most of a block is blank and stays so.
+                    if plain is not None or not self.book.is_blank(*at):
+                        yield at, Write(plain)
                     continue
                 add, times = UNIT_TABLE[item.kind][units[item.name]]
                 text: Content = "" if content is None else content / times - add
                 if f"{study.name}.{item.name}" in self.inputs.bad_units and text != "":
                     text = NOT_AVAILABLE
-                yield (*address, read.columns[value_header(item)]), Write(content)
+                at = (*address, read.columns[value_header(item)])
+                if content is not None or not self.book.is_blank(*at):
+                    yield at, Write(content)
                 yield (*address, read.columns[item.label]), Write(text, True)
 
     def _has_columns(self, study: Study, read: TableRead) -> bool:
@@ -448,7 +453,7 @@ class Contents:
                 for place in range(area.first_column, area.last_column + 1)
             ]
             for address, key in zip(cells, places):
-                if self.book.cell(*address).formula:
+                if self.book.has_formula(*address):
                     content = self._shown(f"{grid.table}.{column}", rows[key][column])
                     yield address, Write(content, True)
         for letter, column in (("a", grid.down), ("b", grid.across), ("c", grid.column)):
@@ -485,7 +490,7 @@ class Contents:
                         typed = self.book.cell(read.area.sheet, at, read.columns[item.label])
                         content = self._raw(typed)
                 address = (area.sheet, area.first_row + offset, area.first_column + index)
-                if self.book.cell(*address).formula:
+                if self.book.has_formula(*address):
                     yield address, Write(content, True)
         rows = [n - read.area.first_row for n, row in used.items() if row[key].si is not None]
         more = sum(offset < area.last_row - area.first_row + 1 for offset in rows) < len(used)

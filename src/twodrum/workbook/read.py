@@ -489,6 +489,15 @@ class Inputs:
                 told = row[getattr(default, "name", order.high)]
                 row[order.high] = high.but(si=None, why=told.why, roots=told.roots)
                 continue
+            if high.blank and "." not in high.name:
+                # The bound is one that nobody typed here.
+                now = f"{low.label} is {shown(low.si, low.kind, low.unit)}"
+                bound = f"{high.label} is blank, and so {shown(high.si, high.kind, low.unit)}"
+                text = sentence(now, bound, "type the one of its data sheet there")
+                problem = Problem("wrong-order", low.where, text, PROBLEM, low.position)
+                self.values.problems.append(problem)
+                row[order.high] = self._refused(high.but(si=None), problem)
+                continue
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
                 f"it must not be below {low.label}, {shown(low.si, low.kind, low.unit)}",
@@ -610,8 +619,9 @@ class Inputs:
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
         run: list[list[CellRead]] = []
         for row in range(read.area.first_row, read.area.last_row + 1):
-            cells = [self.book.cell(read.area.sheet, row, column) for column in columns]
-            gone = [cell for cell in cells if not cell.formula]
+            at = read.area.sheet, row
+            lost = [column for column in columns if not self.book.has_formula(*at, column)]
+            gone = [self.book.cell(*at, column) for column in lost]
             if run and len(gone) != len(run[-1]):
                 self._gone(table, run)
                 run = []

@@ -258,8 +258,12 @@ class Book:
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""
-        seen = self.scan(sheet).glance((row, column))
-        return seen is None or (seen[2] is None and seen[3] is None)
+        return self.scan(sheet).is_blank((row, column))
+
+    def has_formula(self, sheet: str, row: int, column: int) -> bool:
+        """Whether a live formula stands there."""
+        known = self.scan(sheet).has_formula((row, column))
+        return self.cell(sheet, row, column).formula if known is None else known
 
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         """One cell; blank where the sheet holds nothing."""

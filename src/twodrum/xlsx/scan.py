@@ -74,6 +74,19 @@ class Scan:
                 found[column] = row
         return found
 
+    def is_blank(self, place: tuple[int, int]) -> bool:
+        """Whether the part holds neither value nor formula there."""
+        seen = self.glance(place)
+        return seen is None or (seen[2] is None and seen[3] is None)
+
+    def has_formula(self, place: tuple[int, int]) -> bool | None:
+        """Whether a formula stands there; None where only reading the cell tells."""
+        return None
+
+    def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
+        """Whether its bytes say at once that a formula there has this result; else it is read."""
+        return False
+
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
         raw = self.cells.get(place)

@@ -41,6 +41,7 @@ GLANCE = re.compile(
     rb"(?:<v>([^<]*)</v>|<v/>()"
     rb'|<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
 )
+SLASH = ord("/")
 ATTRIBUTE = re.compile(r'([\w:.-]+)="([^"]*)"')
 ENTITY = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|(?:amp|lt|gt|quot|apos));")
 # The sign that begins them all comes last.
@@ -87,6 +88,44 @@ def _split(data: bytes) -> Scan:
 
 class SplitScan(Scan):
     """What a sheet part holds, found where its bytes stand."""
+
+    def is_blank(self, place: tuple[int, int]) -> bool:
+        """Whether the part holds neither value nor formula there."""
+        assert isinstance(self.cells, Cells)
+        start = self.cells.starts.get(_reference(place))
+        if start is None or self.data[self.data.index(b">", start) - 1] == SLASH:
+            return True
+        return super().is_blank(place)
+
+    def has_formula(self, place: tuple[int, int]) -> bool | None:
+        """Whether a formula stands there; None where only reading the cell tells."""
+        assert isinstance(self.cells, Cells)
+        start = self.cells.starts.get(_reference(place))
+        if start is None:
+            return False
+        opened = self.data.index(b">", start)
+        if self.data[opened - 1] == SLASH or not self.data.startswith(b"<f", opened + 1):
+            return False
+        # One that begins so may be a constant that was saved as a formula.
+        told = self.data.index(b">", opened + 1) + 1
+        return None if self.data.startswith((b"#", b"=", b" "), told) else True
+
+    def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
+        """Whether its bytes say at once that a formula there has this result; else it is read.
+
+        ``kind`` is what the cell says of its type, b"" for a number.
+        """
+        assert isinstance(self.cells, Cells)
+        start = self.cells.starts.get(_reference(place))
+        if start is None:
+            return False
+        opened = self.data.index(b">", start)
+        if self.data[opened - 1] == SLASH:
+            return False
+        head = self.data[start:opened]
+        alike = kind in head if kind else b' t="' not in head
+        closed = self.data.index(b"</c>", opened)
+        return alike and self.data.endswith(b"<v>%b</v>" % value, opened, closed)
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""

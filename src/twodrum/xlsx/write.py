@@ -68,8 +68,10 @@ def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Addres
     """The same where it is known already which cells may not be written."""
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
     for (sheet, row, column), write in writes.items():
-        cell = book.cell(sheet, row, column)
-        if (sheet, row, column) not in barred and not same(cell, write):
+        address = sheet, row, column
+        if address in barred or _stands(book, address, write):
+            continue
+        if not same(book.cell(*address), write):
             by_sheet.setdefault(sheet, {})[row, column] = write
     for sheet, cells in by_sheet.items():
         part = book.sheets[sheet]
@@ -132,6 +134,9 @@ def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Probl
     """Cells that may not be written, and why."""
     found = {}
     for address, write in writes.items():
+        if write.cached and not book.scan(address[0]).merges:
+            # A formula that is there keeps its place.
+            continue
         cell = book.cell(*address)
         if not cell.formula and not book.scan(cell.sheet).merges:
             continue
@@ -164,6 +169,27 @@ def is_ours(cell: CellRead, write: Write) -> bool:
         for text in (cell.formula_text, write.formula)
     )
     return bool(ours) and there == ours
+
+
+RESULTS = {str: b' t="str"', Error: b' t="e"'}
+
+
+def _stands(book: Book, address: Address, write: Write) -> bool:
+    """Whether the bytes of a cell say at once that it holds what is to be written."""
+    if write.formula or write.live or write.keep or write.style:
+        return False
+    value, place = write.value, address[1:]
+    if value is None:
+        return not write.cached and book.is_blank(*address)
+    if not write.cached:
+        return False
+    text = number_text(value) if isinstance(value, (int, float, Decimal)) else _written(value)
+    kind = RESULTS.get(type(value), b"")
+    return book.scan(address[0]).shows(place, kind, text.encode("ascii", "xmlcharrefreplace"))
+
+
+def _written(value: str | Error) -> str:
+    return escape(value.text) if isinstance(value, Error) else _escaped(value)
 
 
 def same(cell: CellRead, write: Write) -> bool:
