@@ -12,6 +12,7 @@ from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import Cells, address, plain_cells, small_job, typed
 from twodrum.books.parts import PARTS, QUOTE
 from twodrum.commands.fill import Filled, fill_file
+from twodrum.commands.month_stock import DrumStock
 from twodrum.engine.evaluate import Value, Values
 from twodrum.xlsx.book import Book
 
@@ -421,3 +422,21 @@ def test_drums_of_one_side_of_a_second_lining_are_half_of_what_was_used() -> Non
         "drums__closing_level_at_0": 70,
     }
     assert mistaken(**half).values.names["used_volume"].si is None
+
+
+def test_a_month_counts_drums_of_a_second_lining_like_those_of_the_first() -> None:
+    typed_drums: dict[str, Any] = {}
+    for row, (holds, full) in enumerate((("iso", 205), ("second iso", 200))):
+        typed_drums |= {
+            f"drums__holds_at_{row}": holds,
+            f"drums__drum_number_at_{row}": str(row),
+            f"drums__opening_level_at_{row}": full,
+            f"drums__closing_level_at_{row}": 60,
+        }
+    values, stock = mistaken(**typed_drums).values, DrumStock()
+    for row_read in values.tables["drums"].rows:
+        stock.take(row_read, values, {"file": "job.xlsx"})
+    found = {row["holds"]: row for row in stock.rows()}
+    assert found["iso"]["left"] == pytest.approx(0.055)
+    assert found["second iso"]["left"] == pytest.approx(0.056)
+    assert found["second iso"]["held"] == pytest.approx(0.2)

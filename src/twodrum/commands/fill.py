@@ -274,9 +274,11 @@ def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None)
     names = ["accepted_date", *(f"{ACCEPTED}{name}_si" for name in model.accepted)]
     lost = [name for name in names if book.area(name) is None]
     if lost:
+        mend = "start a new job with twodrum new"
+        if older_version(book):
+            mend = "run twodrum upgrade on it first"
         raise PackageError(
-            f"its sheet Accepted lacks {', '.join(lost[:3])}; nothing was written; "
-            "start a new job with twodrum new"
+            f"its sheet Accepted lacks {', '.join(lost[:3])}; nothing was written; {mend}"
         )
     if any(cell is not None and cell.kind != "blank" for cell in map(book.named, names)):
         raise PackageError(

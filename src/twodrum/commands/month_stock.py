@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..core.ledger import drum_content
-from ..core.mix import LINING
+from ..core.mix import LINING, SECOND
 from ..engine.evaluate import Value, Values
 from ..studies.month_findings import NO_BATCH
 from .month_row import known, rounded
@@ -32,6 +32,16 @@ class Drum:
     first_day: float = math.inf
 
 
+def _of_component(values: Values, holds: str, name: str) -> float | None:
+    """What a job says of the drums of either lining; None for a coat of its own."""
+    if holds in LINING:
+        return known(values.names[f"{holds}_{name}"])  # type: ignore[no-any-return]
+    for row in values.tables["order"].rows if holds in SECOND else ():
+        if row["component"].si == holds:
+            return known(row[name])  # type: ignore[no-any-return]
+    return None
+
+
 @dataclass
 class DrumStock:
     """Every drum that the jobs had, by component, batch and number."""
@@ -54,14 +64,13 @@ class DrumStock:
         if day < drum.first_day or drum.held is None:
             drum.first_day = min(day, drum.first_day)
             content = _opening(row, values)
-            full = known(values.names[f"{holds}_drum_volume"]) if holds in LINING else None
+            full = _of_component(values, str(holds), "drum_volume")
             if content is not None and full:
                 drum.held, drum.printed = content, full
         if day >= drum.last_day:
             drum.last_day, drum.last_job = day, job.get("job") or job["file"]
-            left, residue = known(row["drum_left"]), None
-            if holds in LINING:
-                residue = known(values.names[f"{holds}_residue"])
+            left = known(row["drum_left"])
+            residue = _of_component(values, str(holds), "residue")
             drum.left = None if left is None else max(0.0, left - (residue or 0.0))
 
     def rows(self) -> list[dict[str, Any]]:
