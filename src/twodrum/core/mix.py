@@ -135,7 +135,7 @@ def loss_over_all(on_surface: float, supplied: float) -> float:
 
     Example
     -------
-    >>> loss_over_all(0.3, 0.4)
+    >>> loss_over_all(0.375, 0.5)
     0.25
     """
     require("on_surface", on_surface, at_least=0)
