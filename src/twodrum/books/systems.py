@@ -14,7 +14,7 @@ from ..engine.references import Lookup, Name, Reference
 from ..studies import systems
 
 # Systems of a job beside its own, by their numbers; what is left blank is as on Job.
-FURTHER = (2, 3)
+FURTHER = systems.NUMBERS[1:]
 SYSTEMS = tuple(f"system {number}" for number in FURTHER)
 FIRST_LINING, SECOND_LINING = LININGS = ("iso and resin", "second iso and resin")
 NO_COAT = "none"

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from ..engine.evaluate import Values
 from ..engine.model import Model
-from ..xlsx.book import Area, Book, TableRead
+from ..xlsx.book import Book, TableRead
 from .layout import hosts
 from .pattern import our_sheets
 
@@ -53,18 +53,14 @@ def _theirs(book: Book, read: TableRead) -> set[int]:
     inside = range(area.first_column, area.last_column + 1)
     cells = book.scan(area.sheet).cells
     # What shows a value in another unit is a formula of ours, in each row.
-    shown = {c for c in inside if (area.first_row, c) in cells and _formula(book, area, c)}
+    shown = {c for c in inside if book.has_formula(area.sheet, area.first_row, c)}
     found = set()
     for row, column in cells:
-        if area.first_row <= row <= read.end_row and not book.is_blank(area.sheet, row, column):
-            ours = column in shown if _formula(book, area, column, row) else column in inside
+        at = area.sheet, row, column
+        if area.first_row <= row <= read.end_row and not book.is_blank(*at):
+            ours = column in shown if book.has_formula(*at) else column in inside
             found |= set() if ours else {row}
     return found
-
-
-def _formula(book: Book, area: Area, column: int, row: int = 0) -> bool:
-    seen = book.scan(area.sheet).glance((row or area.first_row, column))
-    return seen is not None and seen[2] is not None
 
 
 def _hidden(data: bytes, unused: Mapping[int, bool]) -> bytes:
