@@ -6,14 +6,12 @@ resin; primers and top coat go where a system says so.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from ..core.mix import COATS, LINING, SECOND
 from ..engine.model import Block, Cell, Field, Order, ResultBlock, Study
 from ..engine.references import Lookup, Name, Reference
 from ..studies import systems
 
-# Systems of a job beside its own, by their numbers; what is left blank is as on Job.
+# Systems of a job beside its own, by their numbers.
 FURTHER = systems.NUMBERS[1:]
 SYSTEMS = tuple(f"system {number}" for number in FURTHER)
 FIRST_LINING, SECOND_LINING = LININGS = ("iso and resin", "second iso and resin")
@@ -168,9 +166,15 @@ def by_component(first: str, second: str, coat: str, coats: str = "") -> str:
 
 
 def _working(
-    name: str, label: str, kind: str, line: str, args: tuple[Reference, ...] = (), guide: str = ""
+    name: str,
+    label: str,
+    kind: str,
+    line: str,
+    args: tuple[Reference, ...] = (),
+    guide: str = "",
+    told_by: str = "",
 ) -> Cell:
-    return Cell(name, label, kind, line, args, guide, working=True)
+    return Cell(name, label, kind, line, args, guide, working=True, told_by=told_by)
 
 
 def _may_lack(component: str, name: str, label: str, kind: str, column: str) -> Cell:
@@ -239,7 +243,7 @@ OF_SYSTEMS = (
             f"System {n}: mixed lining",
             "volume",
             # Panels and purging count where an area names the system.
-            f"system_{n}_on_surface / (1 - system_{n}_loss) + system_{n}_fixed * system_{n}_named",
+            f"system_{n}_on_surface / (1 - system_{n}_loss) + system_{n}_panels",
         )
         for n in FURTHER
     ),
@@ -283,13 +287,11 @@ def _coated(word: str) -> tuple[Cell, ...]:
             "area",
             _where(f"{of}={word}", "area"),
         ),
-        replace(
-            _working(
-                f"{coat}_there",
-                f"{word.capitalize()}: 1 where Materials has it",
-                "factor",
-                f"coat_is_there({coat}_asked, zero_if_blank({coat}_coat_film))",
-            ),
+        _working(
+            f"{coat}_there",
+            f"{word.capitalize()}: 1 where Materials has it",
+            "factor",
+            f"coat_is_there({coat}_asked, zero_if_blank({coat}_coat_film))",
             told_by="systems",
         ),
         _working(
@@ -391,14 +393,12 @@ OF_LININGS = (
         'max(order["iso"].drums_opened, order["resin"].drums_opened)',
     ),
     _working("first_per_part", "First lining: each part", "volume", "first_volume / ratio_total"),
-    replace(
-        _working(
-            "second_per_part",
-            "Second lining: each part",
-            "volume",
-            "volume_for_each_part(second_volume, zero_if_blank(second_both))",
-            guide="Needs second iso and second resin on Materials.",
-        ),
+    _working(
+        "second_per_part",
+        "Second lining: each part",
+        "volume",
+        "volume_for_each_part(second_volume, zero_if_blank(second_both))",
+        guide="Needs second iso and second resin on Materials.",
         told_by="systems",
     ),
     _working(

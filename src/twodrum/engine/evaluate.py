@@ -186,11 +186,12 @@ def _aggregate(model: Model, values: Values, reference: Agg) -> Value:
     column, word = reference.where
     if column:
         rows = [row for row in rows if row[column].si == word]
-    # A row that may be meant or not is wanted mended first.
-    doubtful = [row[n] for row in every for n in (column, reference.blank) if n and row[n].refused]
-    if doubtful and (reference.or_none or reference.blank):
-        roots = tuple(dict.fromkeys(root for cell in doubtful for root in cell.roots))
-        return base.but(why=not_computed(roots), roots=roots)
+    if reference.or_none or reference.blank:
+        # A row that may be meant or not is wanted mended first.
+        asked = [row[n] for row in every for n in (column, reference.blank) if n]
+        roots = tuple(dict.fromkeys(root for cell in asked if cell.refused for root in cell.roots))
+        if roots:
+            return base.but(why=not_computed(roots), roots=roots)
     kept = rows
     if reference.typed:
         kept = [row for row in kept if not row[reference.typed].blank]

@@ -510,10 +510,11 @@ class Contents:
             for header in contents.keys() & read.columns.keys():
                 content = contents[header]
                 cell = self.book.cell(read.area.sheet, row, read.columns[header])
-                named = self.model.today(cell.formula_text).removesuffix("_si")
-                if header == "If blank in SI" and named in self.values.names:
-                    # The default of an older version.
-                    content = si_content(self.values.names[named])
+                if header == "If blank in SI":
+                    # An older version may have another default.
+                    named = self.model.today(cell.formula_text).removesuffix("_si")
+                    default = self.values.names.get(named)
+                    content = content if default is None else si_content(default)
                 if cell.formula:
                     yield (cell.sheet, cell.row, cell.column), Write(content, True)
 

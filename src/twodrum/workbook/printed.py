@@ -12,8 +12,9 @@ from xml.sax.saxutils import escape
 from ..engine.evaluate import Values
 from ..engine.model import Cell, Field, Model
 from ..xlsx.book import Book, TableRead, quoted, unquoted
-from .layout import CHART_ROWS, UNIT_ROW, hosts, make_layout
+from .layout import CHART_ROWS, UNIT_ROW, Layout, hosts, make_layout
 from .pattern import our_sheets, template_book
+from .unused_rows import study_blocks
 
 PRINTED = re.compile(
     rb"(<(?:[\w.-]+:)?definedName\b[^>]*\bname=[\"']_xlnm\.Print_Area[\"'][^>]*>)([^<]*)(?=</)"
@@ -63,21 +64,14 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         end = max(read.area.first_row, _last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
     apart = {table.sheet for table in model.tables if not table.keys} | hosts(model).keys()
-    blocks: dict[str, list[tuple[int, int, int]]] = {}
-    for study in model.studies:
-        read = book.tables.get(study.name)
-        if not study.columns or read is None or ours.get(study.sheet) != read.area.sheet:
-            continue
-        if study.sheet not in apart:
-            found = (read.area.first_row, read.end_row, len(values.studies.get(study.name, ())))
-            blocks.setdefault(read.area.sheet, []).append(found)
     lowest = _last_results(model)
-    for sheet, places in blocks.items():
+    for sheet, places in study_blocks(book, model, values, apart).items():
         # To the last row of the lowest that has one, of those below whatever else is there.
-        below = sorted(place for place in places if place[0] > lowest.get(sheet, 0))
+        below = [block for block in places if block[0].area.first_row > lowest.get(sheet, 0)]
         if below:
-            first, _, count = next((p for p in reversed(below) if p[2]), below[0])
-            ends[sheet] = range(below[0][0], below[-1][1] + 1), first - 1 + max(1, count)
+            read, count = next((block for block in reversed(below) if block[1]), below[0])
+            bottoms = range(below[0][0].area.first_row, below[-1][0].end_row + 1)
+            ends[sheet] = bottoms, read.area.first_row - 1 + max(1, count)
     usual = {ours[title]: printed for title, printed in _usual(model).items() if title in ours}
     charts = _charts(model, book, ours, values)
     data = book.package.read(book.workbook_part)
@@ -106,7 +100,7 @@ def _of_seldom(
 ) -> dict[str, tuple[range, int]]:
     """Sheets whose last blocks are printed where something is typed into one of them."""
     found = {}
-    for sheet, often in _often_to(model).items():
+    for sheet, often in _layout(model).often_to.items():
         blocks = [block for block in model.blocks if block.sheet == sheet]
         names = [field.name for block in blocks if block.seldom for field in block.fields]
         places = (template_book(model.name).area(name) for name in names)
@@ -136,7 +130,7 @@ def _charts(
     Where rows were inserted their places are not known, and all are printed.
     """
     found: dict[str, list[tuple[int, int, bool]]] = {}
-    tops = _chart_tops(model)
+    tops = _layout(model).chart_tops
     for study in model.studies:
         read, blank = book.tables.get(study.name), template_book(model.name).tables.get(study.name)
         if study.name not in tops or study.sheet in hosts(model) or read is None or blank is None:
@@ -151,13 +145,8 @@ def _charts(
 
 
 @lru_cache(maxsize=8)
-def _chart_tops(model: Model) -> dict[str, int]:
-    return make_layout(model).chart_tops
-
-
-@lru_cache(maxsize=8)
-def _often_to(model: Model) -> dict[str, int]:
-    return make_layout(model).often_to
+def _layout(model: Model) -> Layout:
+    return make_layout(model)
 
 
 @lru_cache(maxsize=8)

@@ -483,26 +483,26 @@ class Inputs:
                 self.values.problems.append(found)
                 row[order.low] = self._refused(low.but(si=None), found)
                 continue
-            if low.blank and high.blank and "." not in high.name:
+            if low.blank and high.blank:
                 # What they are taken from is told already.
                 default = self.model.item(order.high).default  # type: ignore[union-attr]
                 told = row[getattr(default, "name", order.high)]
                 row[order.high] = high.but(si=None, why=told.why, roots=told.roots)
                 continue
-            if high.blank and "." not in high.name:
-                # The bound is one that nobody typed here.
-                now = f"{low.label} is {shown(low.si, low.kind, low.unit)}"
-                bound = f"{high.label} is blank, and so {shown(high.si, high.kind, low.unit)}"
-                text = sentence(now, bound, "type the one of its data sheet there")
-                problem = Problem("wrong-order", low.where, text, PROBLEM, low.position)
-                self.values.problems.append(problem)
-                row[order.high] = self._refused(high.but(si=None), problem)
-                continue
+            at = high
             text = sentence(
                 f"{high.label} is {shown(high.si, high.kind, high.unit)}",
                 f"it must not be below {low.label}, {shown(low.si, low.kind, low.unit)}",
             )
-            found = Problem("wrong-order", high.where, text, PROBLEM, high.position)
+            if high.blank:
+                # The bound is one that nobody typed here.
+                at = low
+                text = sentence(
+                    f"{low.label} is {shown(low.si, low.kind, low.unit)}",
+                    f"{high.label} is blank, and so {shown(high.si, high.kind, low.unit)}",
+                    "type the one of its data sheet there",
+                )
+            found = Problem("wrong-order", at.where, text, PROBLEM, at.position)
             self.values.problems.append(found)
             row[order.high] = self._refused(high.but(si=None), found)
 

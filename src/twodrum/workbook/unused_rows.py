@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from ..engine.evaluate import Values
 from ..engine.model import Model
@@ -16,14 +16,11 @@ NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
 HIDDEN = re.compile(rb"\shidden=[\"'][^\"']*[\"']")
 
 
-def with_unused_rows_hidden(book: Book, model: Model, values: Values) -> Book:
-    """A filled book whose blocks follow each other without rows that hold nothing.
-
-    Of an empty block the heads and one row are seen. A row in which people keep something of
-    their own stays in sight.
-    """
+def study_blocks(
+    book: Book, model: Model, values: Values, apart: Collection[str]
+) -> dict[str, list[tuple[TableRead, int]]]:
+    """The blocks of studies on sheets of ours that do not stand apart, and the rows of each."""
     ours = our_sheets(model, book)
-    apart = hosts(model).keys()
     blocks: dict[str, list[tuple[TableRead, int]]] = {}
     for study in model.studies:
         read = book.tables.get(study.name)
@@ -32,8 +29,18 @@ def with_unused_rows_hidden(book: Book, model: Model, values: Values) -> Book:
         if study.sheet not in apart:
             block = read, len(values.studies.get(study.name, ()))
             blocks.setdefault(read.area.sheet, []).append(block)
-    for sheet, places in blocks.items():
+    for places in blocks.values():
         places.sort(key=lambda block: block[0].area.first_row)
+    return blocks
+
+
+def with_unused_rows_hidden(book: Book, model: Model, values: Values) -> Book:
+    """A filled book whose blocks follow each other without rows that hold nothing.
+
+    Of an empty block the heads and one row are seen. A row in which people keep something of
+    their own stays in sight.
+    """
+    for sheet, places in study_blocks(book, model, values, hosts(model).keys()).items():
         unused: dict[int, bool] = {}
         for read, count in places[:-1]:
             seen = _theirs(book, read)

@@ -89,25 +89,26 @@ def _split(data: bytes) -> Scan:
 class SplitScan(Scan):
     """What a sheet part holds, found where its bytes stand."""
 
-    def is_blank(self, place: tuple[int, int]) -> bool:
-        """Whether the part holds neither value nor formula there."""
-        assert isinstance(self.cells, Cells)
-        start = self.cells.starts.get(_reference(place))
-        if start is None or self.data[self.data.index(b">", start) - 1] == SLASH:
-            return True
-        return super().is_blank(place)
-
-    def has_formula(self, place: tuple[int, int]) -> bool | None:
-        """Whether a formula stands there; None where only reading the cell tells."""
+    def _opened(self, place: tuple[int, int]) -> tuple[int, int] | None:
+        """Where the tag of a cell begins and ends; None where it holds nothing."""
         assert isinstance(self.cells, Cells)
         start = self.cells.starts.get(_reference(place))
         if start is None:
-            return False
-        opened = self.data.index(b">", start)
-        if self.data[opened - 1] == SLASH or not self.data.startswith(b"<f", opened + 1):
+            return None
+        end = self.data.index(b">", start)
+        return None if self.data[end - 1] == SLASH else (start, end)
+
+    def is_blank(self, place: tuple[int, int]) -> bool:
+        """Whether the part holds neither value nor formula there."""
+        return self._opened(place) is None or super().is_blank(place)
+
+    def has_formula(self, place: tuple[int, int]) -> bool | None:
+        """Whether a formula stands there; None where only reading the cell tells."""
+        tag = self._opened(place)
+        if tag is None or not self.data.startswith(b"<f", tag[1] + 1):
             return False
         # One that begins so may be a constant that was saved as a formula.
-        told = self.data.index(b">", opened + 1) + 1
+        told = self.data.index(b">", tag[1] + 1) + 1
         return None if self.data.startswith((b"#", b"=", b" "), told) else True
 
     def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
@@ -115,17 +116,13 @@ class SplitScan(Scan):
 
         ``kind`` is what the cell says of its type, b"" for a number.
         """
-        assert isinstance(self.cells, Cells)
-        start = self.cells.starts.get(_reference(place))
-        if start is None:
+        tag = self._opened(place)
+        if tag is None:
             return False
-        opened = self.data.index(b">", start)
-        if self.data[opened - 1] == SLASH:
-            return False
-        head = self.data[start:opened]
+        head = self.data[slice(*tag)]
         alike = kind in head if kind else b' t="' not in head
-        closed = self.data.index(b"</c>", opened)
-        return alike and self.data.endswith(b"<v>%b</v>" % value, opened, closed)
+        closed = self.data.index(b"</c>", tag[1])
+        return alike and self.data.endswith(b"<v>%b</v>" % value, tag[1], closed)
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
