@@ -193,8 +193,12 @@ class Window:
             if title:
                 break
         if title:
-            self.key("Escape")
-            time.sleep(0.2)
+            # On a busy machine a dialog stands a while after its key; it is not the next one's.
+            for _ in range(50):
+                self.key("Escape")
+                time.sleep(0.2)
+                if not self.dialog():
+                    break
             self.key("Escape")
         return title
 
