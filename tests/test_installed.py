@@ -44,6 +44,11 @@ def test_a_good_machine_has_nothing_to_mend() -> None:
             MEND,
             "pint: it is not installed; it is wanted for checking units;",
         ),
+        (
+            {"packages": {**PACKAGES, "xlwings": "0.36.1"}},
+            HINT,
+            "xlwings: it is 0.36.1; the add-in for Excel is made for 0.37.8;",
+        ),
         ({"templates": False}, MEND, "twodrum: a template is missing;"),
         ({"encoding": "cp1252"}, HINT, "terminal: it shows cp1252; UTF-8 is wanted"),
         ({"office": ""}, HINT, "LibreOffice: it was not found;"),

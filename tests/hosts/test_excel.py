@@ -1,19 +1,34 @@
 """Excel as far as it goes without Excel: xlwings' own conversion, wrappers, VBA compiled."""
 
+import ast
 import json
+import os
+import re
+import shutil
 import subprocess
 import sys
+import xml.etree.ElementTree as ET
+import zipfile
 from pathlib import Path
 from typing import Any
 
 import pytest
+import xlwings
+from oletools.olevba import VBA_Parser
 
 from tests.catalogue.test_functions import example
 from tests.hosts.test_calc_addin import plain_calls
 from tests.libreoffice import calc
+from tests.workbook.typing import plain_cells, typed
+from twodrum.books.job import JOB
 from twodrum.catalogue import BY_CALL, FUNCTIONS
 from twodrum.cli import main
-from twodrum.hosts import excel_link
+from twodrum.commands.already import already
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.commands.installed import XLWINGS
+from twodrum.commands.new import template
+from twodrum.hosts import LinkError, excel_link
+from twodrum.hosts.excel_macro import FILLER
 from twodrum.hosts.excel_wrapper import (
     LONGEST_HELP,
     RESERVED,
@@ -26,9 +41,19 @@ from twodrum.hosts.excel_wrapper import (
 )
 from twodrum.units import KINDS, parse
 from twodrum.worksheet.call import Refused, answer
+from twodrum.xlsx.book import Book
 
 HERE = Path(__file__).parent
 MISSING = {"missing": True}
+MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+
+
+def macros(path: Path) -> str:
+    """The VBA of a workbook, read by a parser that knows nothing of us."""
+    parser = VBA_Parser(str(path))
+    found = "\n".join(code for *_, code in parser.extract_macros())
+    parser.close()
+    return found.replace("\r\n", "\n")
 
 
 def value(raw: Any) -> dict[str, Any]:
@@ -192,19 +217,75 @@ def test_units_are_understood_as_the_wizard_spells_them_in_plain_letters() -> No
                 assert parse(f"1 {plain(unit.text)}", kind.name) == expected, unit.text
 
 
-def test_module__compiles_and_turns_marks_into_errors(tmp_path: Path) -> None:
-    # LibreOffice's Basic in its VBA mode; Excel's own VBA was not at hand.
-    python = calc.require()
-    path = tmp_path / "module.bas"
-    path.write_text(module_text(), encoding="ascii")
+CASES_OF_A_FILL = ("", "no", "read only", "disk full", "not run", "no python")
+
+
+@pytest.fixture(scope="module")
+def in_basic(tmp_path_factory: pytest.TempPathFactory) -> tuple[list[str], dict[str, Path]]:
+    """What the module does in LibreOffice's Basic, in its VBA mode: Excel's own was not at hand.
+
+    The answer to marked texts; then of each case of a fill what was said, which workbook was
+    asked for, and which workbook, sheet and cell are shown in the end.
+    """
+    python, folder = calc.require(), tmp_path_factory.mktemp("basic")
+    module = folder / "module.bas"
+    module.write_text(module_text(), encoding="ascii")
+    jobs = {case: folder / f"J\u00fcrgen {case or 'plain'}.xlsx" for case in CASES_OF_A_FILL}
+    made = typed(plain_cells(template(JOB)), folder / "made.xlsx")
+    fill_file(made)
+    for path in jobs.values():
+        shutil.copy(made, path)
+    given = [word for case, path in jobs.items() for word in (str(path), case)]
+    environment = {
+        **os.environ,
+        "TEMP": str(folder),
+        "TWODRUM_PYTHON": sys.executable,
+        "TWODRUM_FILL": f"-X utf8 -m {FILLER}",
+        "PYTHONPATH": str(HERE.parents[1] / "src"),
+    }
     done = subprocess.run(
-        [python, str(HERE / "vba_driver.py"), str(path), str(tmp_path / "profile")],
+        [python, str(HERE / "vba_driver.py"), str(module), str(folder / "profile"), *given],
+        env=environment,
         capture_output=True,
         text=True,
-        timeout=120,
+        timeout=240,
         check=False,
     )
-    assert done.stdout.strip() == "1.5 True a text True True plain 2", done.stderr
+    assert done.returncode == 0, done.stderr
+    return done.stdout.splitlines(), jobs
+
+
+Basic = tuple[list[str], dict[str, Path]]
+
+
+def test_module__compiles_and_turns_marks_into_errors(in_basic: Basic) -> None:
+    assert in_basic[0][0] == "1.5 True a text True True plain 2"
+
+
+@pytest.mark.parametrize(
+    ("case", "said", "film"),
+    [
+        ("", " bytes were said.", 0.0025),
+        ("no", "", 0.002),
+        ("read only", ": it is open for reading only, perhaps because somebody else has", 0.002),
+        ("disk full", ": it could not be saved, so it was not filled: ", 0.002),
+        ("not run", "Python could not be called: ", 0.0025),
+        ("no python", "no interpreter is named in this add-in. Run twodrum addin excel", 0.002),
+    ],
+)
+def test_macro__saves_closes_fills_and_opens_again_or_says_why_not(
+    in_basic: Basic, case: str, said: str, film: float
+) -> None:
+    lines, jobs = in_basic
+    found = lines[1 + CASES_OF_A_FILL.index(case)].split("|")
+    assert said in found[0] and bool(said) == bool(found[0])
+    # Asked before anything is saved; the same sheet and cell are shown in the end.
+    asked = jobs[case].name if case not in ("read only", "no python") else ""
+    assert found[1:] == [asked, jobs[case].name, "Reconcile", "$C$3"]
+    # A file that a fill left is known by its bytes; one saved since is not.
+    assert (already(jobs[case]) is None) == (case == "not run")
+    read = check_file(jobs[case])
+    assert read.values.names["film_thickness"].si == pytest.approx(film, abs=1e-12)
 
 
 def test_link_excel__makes_the_folder_once_and_says_what_to_click(
@@ -213,18 +294,110 @@ def test_link_excel__makes_the_folder_once_and_says_what_to_click(
     folder = tmp_path / "excel"
     assert main(["addin", "excel", "--build", str(folder)]) == 0
     said = capsys.readouterr().out
-    assert "Press Alt+F11, choose File, Import File" in said
+    assert "choose File, Import File" in said
     assert sorted(path.name for path in folder.iterdir()) == [
-        "twodrum.xlsm",
+        "twodrum.xlam",
         "twodrum_functions.bas",
-        "xlwings.conf",
     ]
-    source = excel_link.xlwings_folder() / excel_link.BOOK
-    assert (folder / "twodrum.xlsm").read_bytes() == source.read_bytes()
-    assert f'"INTERPRETER_WIN","{sys.executable}"' in (folder / "xlwings.conf").read_text()
     assert b"\r\n" in (folder / "twodrum_functions.bas").read_bytes()
     assert main(["addin", "excel", "--build", str(folder)]) == 2
     assert "is there already; a new folder is wanted" in capsys.readouterr().err
+
+
+def test_addin__its_settings_stand_on_the_sheet_that_its_macros_read(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # A path that no file in the machine's own small character set can hold.
+    python = "C:\\Users\\J\u00fcrgen & S\u00f8n\\python.exe"
+    monkeypatch.setattr(sys, "executable", python)
+    source = excel_link.xlwings_folder() / excel_link.BOOK
+    parts = excel_link.addin(source)
+    code = macros(source)
+    project = re.search(r'PROJECT_NAME As String = "(\w+)"', code)
+    assert project is not None
+    book = ET.fromstring(parts["xl/workbook.xml"])
+    assert [sheet.get("name") for sheet in book.iter(f"{MAIN}sheet")] == [f"{project[1]}.conf"]
+    sheet = ET.fromstring(parts["xl/worksheets/sheet1.xml"])
+    texts = {c.get("r"): "".join(c.itertext()) for c in sheet.iter(f"{MAIN}c")}
+    rows = {texts[f"A{row}"]: texts[f"B{row}"] for row in range(1, len(texts) // 2 + 1)}
+    assert rows == excel_link.settings()
+    assert rows["INTERPRETER_WIN"] == python
+    # What is asked of the sheet stands on it as it is asked, in capitals.
+    assert "d.Add UCase(cell.Value), cell.Offset(0, 1).Value" in code
+    for key in rows:
+        assert f'GetConfig("{key}"' in code
+    with zipfile.ZipFile(source) as before:
+        changed = {name for name in before.namelist() if before.read(name) != parts[name]}
+    assert changed == {"xl/workbook.xml", "xl/worksheets/sheet1.xml"}
+
+
+def test_addin__is_that_of_the_version_it_was_read_against() -> None:
+    code = macros(excel_link.xlwings_folder() / excel_link.BOOK)
+    assert f'XLWINGS_VERSION As String = "{XLWINGS}"' in code
+    assert xlwings.__version__ == XLWINGS
+    pins = re.findall(r"xlwings==([\d.]+)", (HERE.parents[1] / "pyproject.toml").read_text())
+    assert pins == [XLWINGS] * 2
+
+
+def test_addin__another_library_is_refused_in_a_sentence(tmp_path: Path) -> None:
+    other = tmp_path / "other.xlam"
+    with zipfile.ZipFile(other, "w") as book:
+        book.writestr("xl/workbook.xml", "<workbook/>")
+        book.writestr("xl/worksheets/sheet1.xml", "<worksheet/>")
+    with pytest.raises(LinkError, match=r"is another one than that of 0\.37\.8; install that one"):
+        excel_link.addin(other)
+
+
+def test_module__what_it_calls_is_there_with_these_arguments() -> None:
+    code, ours = macros(excel_link.xlwings_folder() / excel_link.BOOK), module_text()
+    assert "\nFunction XLPy()\n" in code
+    assert re.search(
+        r"^Function GetConfig\(configKey As String, Optional default", code, re.MULTILINE
+    )
+    server = (excel_link.xlwings_folder() / "com_server.py").read_text()
+    called = next(
+        node
+        for node in ast.walk(ast.parse(server))
+        if isinstance(node, ast.FunctionDef) and node.name == "CallUDF"
+    )
+    assert [one.arg for one in called.args.args] == [
+        "self",
+        "script",
+        "fname",
+        "args",
+        "this_workbook",
+        "caller",
+    ]
+    # Nothing else of it is used, and no name of ours is one of its own.
+    theirs = set(re.findall(r"(?:Sub|Function) (\w+)\(", code))
+    assert not theirs & set(re.findall(r"(?:Sub|Function) (\w+)\(", ours))
+    bare = re.sub(r'"[^"\n]*"', "", ours)
+    used = {name for name in theirs if re.search(rf"\b{name}\b", bare)}
+    assert used == {"XLPy", "GetConfig"}
+
+
+def test_module__a_missing_python_is_told_where_one_asks_why() -> None:
+    text = module_text()
+    why = text[text.index("Public Function TD_WHY(") :]
+    assert "    TD_WHY = TDTrouble(Err.Description)\nEnd Function" in why
+    assert text.count("TDTrouble(Err.Description)") == 2
+
+
+def test_fill_for_excel__leaves_its_words_for_the_macro(tmp_path: Path) -> None:
+    job, answer = tmp_path / "J\u00fcrgen 100 %.xlsx", tmp_path / "answer.txt"
+    typed(plain_cells(template(JOB)), job)
+    command = [sys.executable, "-X", "utf8", "-m", FILLER, str(job), str(answer)]
+    environment = {**os.environ, "PYTHONPATH": str(HERE.parents[1] / "src")}
+    done = subprocess.run(command, env=environment, capture_output=True, timeout=120, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, b"", b"")
+    said = answer.read_bytes().decode("utf-16")
+    assert said.startswith(f"{job}: filled")
+    assert said.endswith("No problem in what was typed.")
+    assert Book.open(job).named("state_start") is not None
+    gone = [*command[:5], str(tmp_path / "none.xlsx"), str(answer)]
+    done = subprocess.run(gone, env=environment, capture_output=True, timeout=120, check=False)
+    assert done.returncode == 2
+    assert "none.xlsx" in answer.read_bytes().decode("utf-16")
 
 
 def test_link_calc__builds_the_same_bytes_twice(tmp_path: Path) -> None:

@@ -1,9 +1,12 @@
 """Compile a VBA module in LibreOffice's Basic and call a function of it; prints its answer.
 
-Run by the Python that has the uno module: ``vba_driver.py MODULE.bas PROFILE``.
+Run by the Python that has the uno module: ``vba_driver.py MODULE.bas PROFILE [JOB.xlsx CASE]...``.
+Each workbook is opened, another film typed, the cell C3 of its last sheet chosen, and filled by
+the macro, as far as a machine without Windows goes: what stands alone there is done by others.
 """
 
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -29,11 +32,101 @@ Public Function TDTry() As String
 End Function
 """
 
+# In the place of what only Windows has: the program by a shell, its words, boxes to click.
+INSTEAD = {
+    "TDPython": """
+Private Function TDPython() As String
+    If TDCase <> "no python" Then TDPython = Environ("TWODRUM_PYTHON")
+End Function
+""",
+    "TDReadOnly": """
+Private Function TDReadOnly(ByVal book As Variant) As Boolean
+    TDReadOnly = TDCase = "read only"
+End Function
+""",
+    "TDSaveAndClose": """
+Private Sub TDSaveAndClose(ByVal book As Variant)
+    If TDCase = "disk full" Then Kill "/nowhere/at/all"
+    StarDesktop.CurrentComponent.store
+    StarDesktop.CurrentComponent.close True
+End Sub
+""",
+    "TDRun": """
+Private Sub TDRun(ByVal python As String, ByVal path As String, ByVal answer As String)
+    Dim quote As String
+    If TDCase = "not run" Then Kill "/nowhere/at/all"
+    quote = Chr$(34)
+    Shell python, 0, Environ("TWODRUM_FILL") & " " & quote & path & quote & " " _
+        & quote & answer & quote, True
+End Sub
+""",
+    "TDAnswer": """
+Private Function TDAnswer(ByVal answer As String) As String
+    TDAnswer = FileLen(answer) & " bytes were said."
+End Function
+""",
+    "TDSay": """
+Private Sub TDSay(ByVal words As String)
+    TDSaid = words
+End Sub
+""",
+    "TDMaySave": """
+Private Function TDMaySave(ByVal file As String) As Boolean
+    TDAsked = file
+    TDMaySave = TDCase <> "no"
+End Function
+""",
+}
+FILLED = """
+Public Function TDFilled(ByVal wanted As String) As String
+    On Error GoTo failed
+    TDSaid = ""
+    TDAsked = ""
+    TDCase = wanted
+    TwodrumFill
+    TDFilled = TDSaid & "|" & TDAsked & "|" & ActiveWorkbook.Name & "|" & ActiveSheet.Name
+    TDFilled = TDFilled & "|" & ActiveCell.Address
+    Exit Function
+failed:
+    TDFilled = "failed: " & Err.Description
+End Function
+"""
+
 
 def prop(name, value):  # type: ignore[no-untyped-def]
     result = PropertyValue()
     result.Name, result.Value = name, value
     return result
+
+
+def stood_in(code):  # type: ignore[no-untyped-def]
+    """The module with what only Windows has done by others."""
+    for name, text in INSTEAD.items():
+        found = re.findall(rf"\nPrivate (?:Sub|Function) {name}\(.*?\nEnd \w+\n", code, re.DOTALL)
+        assert len(found) == 1, name
+        code = code.replace(found[0], text)
+    return code.replace(
+        "Option Explicit\n",
+        "Option Explicit\n"
+        "Public TDSaid As String\nPublic TDAsked As String\nPublic TDCase As String\n",
+    )
+
+
+def filled(desktop, macros, path, case):  # type: ignore[no-untyped-def]
+    """What the macro does to a workbook that is open and changed."""
+    job = desktop.loadComponentFromURL(uno.systemPathToFileUrl(path), "_blank", 0, ())
+    controller = job.CurrentController
+    last = job.Sheets.getByIndex(job.Sheets.Count - 1)
+    controller.setActiveSheet(last)
+    controller.select(last.getCellRangeByName("C3"))
+    place = job.NamedRanges.getByName("film_thickness").getReferredCells()
+    place.getCellByPosition(0, 0).setValue(2.5)
+    script = macros.getScriptProvider().getScript(
+        "vnd.sun.star.script:Standard.Module1.TDFilled?language=Basic&location=document"
+    )
+    said = script.invoke((case,), (), ())[0]
+    desktop.CurrentComponent.close(True)
+    return said
 
 
 def main():  # type: ignore[no-untyped-def]
@@ -79,12 +172,14 @@ def main():  # type: ignore[no-untyped-def]
         if not libraries.hasByName("Standard"):
             libraries.createLibrary("Standard")
         libraries.getByName("Standard").insertByName(
-            "Module1", f"Option VBASupport 1\n{code}\n{TRY}"
+            "Module1", f"Option VBASupport 1\n{stood_in(code)}\n{TRY}\n{FILLED}"
         )
         script = book.getScriptProvider().getScript(
             "vnd.sun.star.script:Standard.Module1.TDTry?language=Basic&location=document"
         )
         print(script.invoke((), (), ())[0])
+        for path, case in zip(sys.argv[3::2], sys.argv[4::2]):
+            print(filled(desktop, book, path, case))
     finally:
         with suppress(ProcessLookupError):
             os.killpg(office.pid, signal.SIGKILL)

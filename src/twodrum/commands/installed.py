@@ -23,6 +23,8 @@ PACKAGES = (
     ("rich", "tables at the terminal", True),
     ("xlwings", "worksheet functions in Excel", False),
 )
+# The version whose add-in ours was made against; its library names its file by it too.
+XLWINGS = "0.37.8"
 OLDEST_OFFICE = (25, 2)
 TRUST_KEY = r"Software\Microsoft\Office\16.0\Excel\Security"
 
@@ -109,6 +111,14 @@ def _terminal(machine: Machine) -> Finding:
 
 def _package(machine: Machine, name: str, purpose: str, needed: bool) -> Finding:
     found = machine.packages.get(name, "")
+    if found and name == "xlwings" and found != XLWINGS:
+        text = sentence(
+            f"it is {found}",
+            f"the add-in for Excel is made for {XLWINGS}",
+            f"{Path(machine.executable).name} -m pip install xlwings=={XLWINGS}, then "
+            "twodrum addin excel again",
+        )
+        return Finding(name, HINT, text)
     if found:
         return Finding(name, GOOD, f"{found}, for {purpose}")
     mend = f"{Path(machine.executable).name} -m pip install {name}"

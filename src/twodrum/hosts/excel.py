@@ -103,15 +103,6 @@ def _convert(value: Any, unit: Any, wanted: Any) -> list[list[Any]]:
     return [[f"{MARK}{error}"]] if error else returned(in_unit(*arguments))
 
 
-def fill_open_book() -> None:
-    """Fill the workbook from which Excel called this; RunPython's entry on Windows and Mac."""
-    from .excel_book import fill_open
-
-    book = xlwings.Book.caller()
-    _, text = fill_open(book)
-    book.app.alert(text, title="twodrum")
-
-
 CALLS: dict[str, Callable[..., Any]] = {
     **{function.name: _called(function) for function in FUNCTIONS},
     "TD_WHY": _why,

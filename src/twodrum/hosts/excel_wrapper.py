@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ..catalogue import FUNCTIONS
 from ..worksheet.help import SPECIALS, argument_help, result_help
+from .excel_macro import FILL
 
 # What a marked text begins with, and Excel's number of each error.
 MARK = "#ERR:"
@@ -28,6 +29,7 @@ CALLED = "twodrum.hosts.excel"
 # Excel cuts what it shows in its wizard there; VBA takes lines and procedures of some size.
 LONGEST_HELP = 255
 IN_ONE_PROCEDURE = 25
+WHY = SPECIALS[0].name
 UNIT = "result_unit"
 MOST_ARGUMENTS = max(len(function.arguments) for function in FUNCTIONS) + 1
 # Words that VBA keeps for itself.
@@ -139,14 +141,6 @@ End Function
 """
 
 
-FILL = f"""
-Public Sub TwodrumFill()
-    RunPython "from {CALLED} import fill_open_book; fill_open_book()"
-End Sub
-
-"""
-
-
 def head() -> str:
     """The part that all functions share."""
     cases = "\n".join(
@@ -156,10 +150,11 @@ def head() -> str:
 
 
 def wrapper(function: Declared) -> str:
-    """One function as Excel calls it."""
+    """One function as Excel calls it; TD_WHY also says why Python could not be called at all."""
     name = function.name
     signature = ", ".join(f"Optional {key}" if may else key for key, _, may in function.arguments)
     array = ", ".join(key for key, _, _ in function.arguments)
+    failed = "TDTrouble(Err.Description)" if name == WHY else "CVErr(2015)"
     return f"""
 Public Function {name}({_broken(signature)}) As Variant
     On Error GoTo failed
@@ -167,7 +162,7 @@ Public Function {name}({_broken(signature)}) As Variant
         Array({_broken(array)}), ThisWorkbook, Application.Caller))
     Exit Function
 failed:
-    {name} = CVErr(2015)
+    {name} = {failed}
 End Function
 """
 
@@ -203,7 +198,23 @@ def described(functions: list[Declared]) -> str:
             ]
         parts.append("\n".join([*lines, "End Sub", ""]))
         calls.append(f"    TDDescribe{number}")
-    opening = "\n".join(["Public Sub Auto_Open()", *calls, "End Sub", ""])
+    # Excel describes no macro of a hidden workbook, which an add-in is.
+    opening = "\n".join(
+        [
+            "Public Sub Auto_Open()",
+            "    Dim hidden As Boolean",
+            "    On Error Resume Next",
+            "    hidden = ThisWorkbook.IsAddin",
+            "    Application.ScreenUpdating = False",
+            "    ThisWorkbook.IsAddin = False",
+            *calls,
+            "    ThisWorkbook.IsAddin = hidden",
+            "    ThisWorkbook.Saved = True",
+            "    Application.ScreenUpdating = True",
+            "End Sub",
+            "",
+        ]
+    )
     return "\n".join([*parts, opening])
 
 
