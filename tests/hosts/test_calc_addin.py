@@ -1,15 +1,23 @@
 """The add-in in a real LibreOffice: every function to the last bit, errors, arrays, wizard."""
 
+import os
+import re
 import shutil
+import tempfile
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.catalogue.test_functions import example
-from tests.hosts.linked_office import linked_office
+from tests.hosts.linked_office import as_nobody, linked_office
+from tests.libreoffice import calc
 from twodrum.build.gallery import FIRST, lines
 from twodrum.catalogue import FUNCTIONS
+from twodrum.commands.installed import OLDEST_OFFICE
+from twodrum.hosts import LinkError
+from twodrum.hosts import calc as addin
 from twodrum.resources import resource
 from twodrum.units import from_si
 from twodrum.worksheet.call import Refused, answer
@@ -217,3 +225,26 @@ def test_speed__20000_cells_agree_with_the_native_formula_and_the_times_are_told
         record_property(f"seconds of 20000 cells, {name}", seconds)
         print(f"20000 cells, {name}: {seconds:.3f} s")
     assert answers["last add-in"] == pytest.approx(answers["last native"], rel=1e-9)
+
+
+def test_an_office_that_is_too_old_does_not_take_the_addin(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calc.require()
+    text = addin.DESCRIPTION
+    assert ".".join(map(str, OLDEST_OFFICE)) == addin.OLDEST
+    assert f'minimal-version value="{addin.OLDEST}"' in text
+    later = text.replace(f'value="{addin.OLDEST}"', 'value="99.2"')
+    monkeypatch.setattr(addin, "DESCRIPTION", later)
+    with tempfile.TemporaryDirectory() as folder:
+        addin.build(Path(folder) / "later.oxt")
+        os.chmod(folder, 0o777)
+        command = ["unopkg", "add", "--suppress-license", f"{folder}/later.oxt"]
+        done = as_nobody([*command, f"-env:UserInstallation=file://{folder}/profile"], folder)
+    assert done.returncode != 0
+    assert "unsatisfied dependencies" in done.stderr
+    # What is said of it in our words.
+    monkeypatch.setattr(addin.subprocess, "run", lambda *_, **__: done)
+    monkeypatch.setattr(addin.os, "geteuid", lambda: 1000)
+    with pytest.raises(LinkError, match=f"it is older than {re.escape(addin.OLDEST)}; "):
+        addin.install()

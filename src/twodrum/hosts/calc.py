@@ -118,11 +118,16 @@ MANIFEST = """<?xml version="1.0" encoding="UTF-8"?>
 </manifest:manifest>
 """
 
+# Older ones do not know our functions in an .xlsx.
+OLDEST = "25.2"
 DESCRIPTION = f"""<?xml version="1.0" encoding="UTF-8"?>
 <description xmlns="http://openoffice.org/extensions/description/2006"
  xmlns:xlink="http://www.w3.org/1999/xlink">
 <identifier value="{IDENTIFIER}"/><version value="{__version__}"/>
 <display-name><name lang="en">twodrum worksheet functions</name></display-name>
+<dependencies><l:LibreOffice-minimal-version value="{OLDEST}" d:name="LibreOffice {OLDEST}"
+ xmlns:l="http://libreoffice.org/extensions/description/2011"
+ xmlns:d="http://openoffice.org/extensions/description/2006"/></dependencies>
 </description>
 """
 
@@ -206,6 +211,11 @@ def _run(arguments: list[str]) -> None:
         said = [line for line in lines if line and "unopkg failed" not in line]
         if any("no such extension" in line.lower() for line in said):
             raise LinkError("the add-in is not in LibreOffice; there is nothing to take out")
+        if any("unsatisfied dependencies" in line for line in said):
+            raise LinkError(
+                f"LibreOffice does not take the add-in: it is older than {OLDEST}; that one"
+                " does not know these functions in an .xlsx; install a newer LibreOffice"
+            )
         raise LinkError(
             f"LibreOffice said: {said[-1] if said else 'nothing'};"
             " it has to be closed while an add-in is installed; close it and try again"

@@ -78,13 +78,17 @@ class Native:
         return takes_turns(function) and result_key(item) in self.absent
 
     def by_function(self, item: Cell) -> str:
-        """The same as a call of its worksheet function; "" where it has none."""
+        """The same as a call of its worksheet function; "" where it has none.
+
+        A refused call is #N/A by itself. Where the functions are not installed a cell keeps the
+        value of the last fill until it is calculated anew, and then says so by #NAME?.
+        """
         function = function_of(item)
         if not isinstance(function, Function) or not item.args:
             return ""
         args, blanks = self._arguments(item, None)
         args += [""] * (len(function.arguments) - len(args))
-        text = f'IFERROR({function.name}({",".join(args)},"{SI}"),NA())'
+        text = f'{function.name}({",".join(args)},"{SI}")'
         return f'IF({_count_blank(blanks)}>0,"",{text})' if blanks else text
 
     def column(self, item: Column, row: int) -> str:
