@@ -30,6 +30,7 @@ ALONE = {"starter", "__main__", "__init__"}
 MAY_IMPORT = {
     "pint": {"units.py"},
     "openpyxl": {
+        "build/accepted.py",
         "build/builder.py",
         "build/charts.py",
         "build/control.py",

@@ -21,7 +21,7 @@ from tests.office import MACHINE, an_office
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
 from tests.workbook.test_write import FILES, parts, spans, with_corpus
-from tests.workbook.typing import PLAIN, ROWS, address, small_job
+from tests.workbook.typing import PLAIN, ROWS, accept_on, address, small_job
 from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
 from twodrum.cli import main
 from twodrum.commands.beside import Known, called, our_names, put_in, taken_out
@@ -604,9 +604,9 @@ def test_a_part_alone_takes_as_inputs_what_the_quote_would_say(tmp_path: Path) -
 def test_what_rests_on_a_quote_says_so_without_one(tmp_path: Path) -> None:
     book = beside_their_quote(tmp_path / "plant.xlsx")
     before = book.read_bytes()
-    accepted = fill_file(book, accepted_on=date(2026, 11, 29))
+    accepted = fill_file(book, deal=accept_on(date(2026, 11, 29)))
     assert accepted.refused.endswith(
-        "it has no quote that could be accepted; nothing was written; twodrum add gives it one"
+        "it has no quote; nothing was written; twodrum add gives it one"
     )
     assert book.read_bytes() == before
     rolled = roll_up(tmp_path, tmp_path / "month.xlsx")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.office import an_office
-from tests.workbook.typing import address, plain_cells, small_job, typed
+from tests.workbook.typing import QUOTED, address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
 from twodrum.cli import main
 from twodrum.commands import demo
@@ -179,29 +179,8 @@ def test_fill_of_a_folder_fills_every_book_and_tells_each(
 @pytest.fixture
 def quote(tmp_path: Path) -> Path:
     book = template(JOB)
-    told = {"customer": "Example Waterworks (invented)", "quote_date": 46351}
-    cells = {address(book, name): value for name, value in told.items()}
+    cells = {address(book, name): value for name, value in QUOTED.items()}
     return typed({**plain_cells(book), **cells}, tmp_path / "quote.xlsx")
-
-
-def test_accept_quote_says_what_it_kept_and_a_second_time_writes_nothing(
-    quote: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    assert main(["fill", "--accept-quote", str(quote)]) == 0
-    assert f"{quote}: filled; the quote is kept on Accepted" in capsys.readouterr().out
-    before = quote.read_bytes()
-    assert main(["fill", "--accept-quote", str(quote)]) == 2
-    assert "a quote of it was accepted already; nothing was written" in capsys.readouterr().out
-    assert quote.read_bytes() == before
-
-
-def test_accept_quote_takes_one_file_at_a_time(
-    quote: Path, job: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    before = quote.read_bytes(), job.read_bytes()
-    assert main(["fill", "--accept-quote", str(quote.parent)]) == 2
-    assert "name one file" in capsys.readouterr().err
-    assert (quote.read_bytes(), job.read_bytes()) == before
 
 
 def test_fill_live_puts_calls_and_a_plain_fill_takes_them_out(quote: Path) -> None:

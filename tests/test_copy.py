@@ -8,11 +8,12 @@ import pytest
 from openpyxl import load_workbook
 
 from tests.office import an_office
-from tests.workbook.typing import address, small_job
+from tests.workbook.typing import QUOTED, accept_on, address, small_job
 from twodrum.books.office import OFFICE
 from twodrum.books.parts import DAY, QUOTE
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
+from twodrum.workbook.issued import revisions
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.write import Write, write_cells
 
@@ -30,24 +31,24 @@ def test_the_quote_goes_along_and_the_day_and_the_yes_do_not(
 ) -> None:
     first = typed(
         small_job(tmp_path / "a.xlsx", (QUOTE, DAY)),
-        customer="Example Works (invented)",
-        quote_date=46351.0,
+        **QUOTED,
         readings__time=0.4,
         readings__phase="spraying",
     )
-    accepted = fill_file(first, accepted_on=date(2026, 11, 29))
+    accepted = fill_file(first, deal=accept_on(date(2026, 11, 29)))
     before = first.read_bytes()
     assert main(["new", str(tmp_path / "b.xlsx"), "--from", str(first)]) == 0
     assert capsys.readouterr().out.splitlines() == [
         f"{tmp_path}/b.xlsx: made from {tmp_path}/a.xlsx",
-        "note: left out: the date of the quote, its acceptance, areas measured after the job, what "
-        "was typed for day",
+        "note: left out: date, number, revisions and acceptance of the quote, areas measured after "
+        "the job, what was typed for day",
     ]
     assert first.read_bytes() == before
     copy = check_file(tmp_path / "b.xlsx")
     assert copy.model.parts == (QUOTE,)
     assert copy.values.names["customer"].si == "Example Works (invented)"
-    assert copy.values.names["quote_date"].blank
+    assert copy.values.names["quote_date"].blank and copy.values.names["quote_number"].blank
+    assert revisions(Book.open(first)) and not revisions(Book.open(tmp_path / "b.xlsx"))
     assert copy.values.names["net_price"].si == accepted.values.names["net_price"].si
     kept = Book.open(tmp_path / "b.xlsx").named("accepted_date")
     assert kept is not None and kept.kind == "blank"

@@ -12,7 +12,7 @@ import pytest
 
 from tests.workbook.day import day_cells
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import typed
+from tests.workbook.typing import QUOTED, accept_on, typed
 from twodrum.books.month import MONTH
 from twodrum.cli import main
 from twodrum.commands import demo_month
@@ -236,9 +236,8 @@ def test_a_copy_is_counted_once_and_what_cannot_be_opened_is_listed(tmp_path: Pa
 
 
 def test_a_job_on_which_more_lies_than_was_used_tells_no_money(tmp_path: Path) -> None:
-    names = {"customer": "Example Works (invented)", "quote_date": 46300}
-    path = small(tmp_path / "a.xlsx", **names, iso_weighed=50, resin_weighed=50)
-    fill_file(path, accepted_on=date(2026, 11, 25))
+    path = small(tmp_path / "a.xlsx", **QUOTED, iso_weighed=50, resin_weighed=50)
+    fill_file(path, deal=accept_on(date(2026, 11, 25)))
     rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
     assert "over_money" not in rolled.jobs[0] and "loss" not in rolled.jobs[0]
     assert "more lies on the surface than was used" in rolled.jobs[0]["not_told"]

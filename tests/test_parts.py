@@ -16,7 +16,7 @@ from tests.office import an_office
 from tests.workbook.job_values import evaluated
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
-from tests.workbook.typing import ROWS, address, small_job
+from tests.workbook.typing import ROWS, accept_on, address, small_job
 from twodrum import __version__
 from twodrum.books.job import JOB
 from twodrum.books.parts import (
@@ -193,7 +193,7 @@ def test_a_part_is_added_with_all_that_was_typed(
 
 def test_an_accepted_quote_and_what_came_from_the_office_go_along(tmp_path: Path) -> None:
     job = made.demo(tmp_path) / "job-metric.xlsx"
-    assert not fill_file(job, accepted_on=date(2026, 11, 28)).refused
+    assert not fill_file(job, deal=accept_on(date(2026, 11, 28))).refused
     old = Book.open(job)
     fresh, notes = carried(old, JOB, JOB)
     assert notes == []
@@ -267,7 +267,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.16.0: " in said
+    assert "What changed since 0.10.0:\n  0.17.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -432,7 +432,7 @@ def test_a_new_quote_shows_eight_sheets_and_says_of_the_others_how_to_see_them()
     assert len(shown) == 8 and shown[0] == "Start"
     told = {row[0].value: str(row[1].value) for row in book["Start"].iter_rows(max_col=2)}
     for sheet in book.worksheets:
-        assert told[sheet.title].startswith("Hidden. ") == (sheet.title not in shown)
+        assert told[sheet.title].startswith("Hidden") == (sheet.title not in shown)
     assert "Unhide" in told["To see a hidden sheet"]
 
 

@@ -10,7 +10,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-__version__ = "0.16.0"
+__version__ = "0.17.0"
 __all__ = ["call", "check", "fill", "functions", "month", "new"]
 
 

@@ -106,14 +106,10 @@ def make_parser() -> argparse.ArgumentParser:
         action="store_true",
         help="warm-up and balance as TD_ functions, for offices that installed them with addin",
     )
-    fill.add_argument(
-        "--accept-quote",
-        action="store_true",
-        help="keep the quote as it stands now, dated; later fills leave it",
-    )
     fill.add_argument("--json", action="store_true", help="answer for a program")
     _jobs_of(fill)
 
+    _parser_of_quotes(commands)
     keep = commands.add_parser(
         "keep",
         help="keep what a job taught of its machine in the office workbook",
@@ -199,6 +195,34 @@ def _count(text: str) -> int:
     return int(text)
 
 
+def _parser_of_quotes(commands: Any) -> None:
+    issue = commands.add_parser(
+        "issue",
+        help="issue the quote as a revision that is kept, and print its page",
+        description="Keeps what the customer is sent, as a revision, and writes its page as a PDF "
+        "where LibreOffice is installed. Refuses with everything that is missing.",
+    )
+    issue.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    issue.add_argument(
+        "--office", type=_path, help="number it by this office workbook, and enter it there"
+    )
+    issue.add_argument("--out", type=_path, metavar="FOLDER", help="put the PDF there")
+    issue.add_argument("--json", action="store_true", help="answer for a program")
+    _jobs_of(issue)
+    accept = commands.add_parser(
+        "accept",
+        help="the customer accepted the quote as it was issued",
+        description="What was issued counts, whatever the workbook says now; later fills hold "
+        "the job against it.",
+    )
+    accept.add_argument("file", type=_path, help="the job")
+    accept.add_argument(
+        "revision", type=_count, nargs="?", default=0, metavar="REVISION", help="which: the last"
+    )
+    accept.add_argument("--withdraw", action="store_true", help="take the acceptance back")
+    accept.add_argument("--json", action="store_true", help="answer for a program")
+
+
 def _parser_of_parts(commands: Any) -> None:
     add = commands.add_parser(
         "add",
@@ -278,6 +302,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _keep(options)
         if options.command == "month":
             return _month(options)
+        if options.command == "accept":
+            return _accept(options)
         return _check_or_fill(options)
     except PackageError as error:
         print(f"{getattr(options, 'file', options.command)}: {error}", file=sys.stderr)
@@ -482,7 +508,7 @@ def _already(options: argparse.Namespace) -> str | None:
         return None
     from .commands.already import already, asks_more
 
-    if asks_more(options.command, options.out, options.accept_quote, options.json):
+    if asks_more(options.command, options.out, options.json):
         return None
     return already(options.files[0], options.live)
 
@@ -502,24 +528,28 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if not files:
         print(f"{options.files[0]}: no workbook in that folder", file=sys.stderr)
         return COULD_NOT
-    if getattr(options, "accept_quote", False) and len(files) > 1:
-        print("--accept-quote keeps one quote; name one file", file=sys.stderr)
-        return COULD_NOT
     out = getattr(options, "out", None)
-    if out is not None and len(files) > 1 and not out.is_dir():
-        print(f"{out}: not a folder; several workbooks need one", file=sys.stderr)
+    several = len(files) > 1 or options.command == "issue"
+    if out is not None and several and not out.is_dir():
+        need = (
+            "the page is put into one"
+            if options.command == "issue"
+            else "several workbooks need one"
+        )
+        print(f"{out}: not a folder; {need}", file=sys.stderr)
         return COULD_NOT
     task = Task(
         options.command,
         out,
         getattr(options, "live", False),
-        getattr(options, "accept_quote", False),
-        options.json,
-        frozenset(options.files),
+        office=getattr(options, "office", None),
+        as_json=options.json,
+        named=frozenset(options.files),
     )
     many = any(path.is_dir() for path in options.files)
     began, done = monotonic(), []
-    jobs = processes(options.jobs, len(files))
+    # Numbers are counted one by one.
+    jobs = 1 if task.office is not None else processes(options.jobs, len(files))
     found = (
         watched(each(task, files, jobs, died), len(files), options.command)
         if many
@@ -533,6 +563,26 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     if any(refused for _, _, refused in done):
         return COULD_NOT
     return PROBLEMS if any(problems for _, problems, _ in done) else DONE
+
+
+def _accept(options: argparse.Namespace) -> int:
+    from .commands.one_of_many import Task
+
+    if options.withdraw and options.revision:
+        print("--withdraw takes back whatever is accepted; name no revision", file=sys.stderr)
+        return COULD_NOT
+    task = Task(
+        options.command,
+        revision=options.revision,
+        withdraw=options.withdraw,
+        as_json=options.json,
+        named=frozenset([options.file]),
+    )
+    one = task(options.file)
+    print(one.data or one.text, end="" if one.text else "\n")
+    if one.refused:
+        return COULD_NOT
+    return PROBLEMS if one.problems else DONE
 
 
 def _told(found: Iterator[Done], many: bool, as_json: bool) -> Iterator[Done]:

@@ -25,6 +25,7 @@ CODES: Mapping[str, str] = {
     "repeated": "a name that may stand in one row only stands in two",
     "no-row": "a row that is needed is not there",
     "below-table": "rows stand below their table and are not read",
+    "quote-lacks": "what a quote needs before it is issued is blank or not worked out",
     "accepted-damaged": "a part of the accepted quote is gone or is no number",
     # What belongs to the workbook.
     "lost": "a name, table or column of the workbook is lost",

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.workbook.day import day_cells
-from tests.workbook.typing import address, typed
+from tests.workbook.typing import QUOTED, accept_on, address, typed
 from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
@@ -17,9 +17,8 @@ from twodrum.xlsx.write import Write, write_cells
 
 
 def accepted(folder: Path, **names: Any) -> Path:
-    quoted = {"customer": "Example Waterworks (invented)", "quote_date": 46351}
-    path = typed(day_cells({**quoted, **names}), folder / "job.xlsx")
-    fill_file(path, accepted_on=date(2026, 11, 25))
+    path = typed(day_cells({**QUOTED, **names}), folder / "job.xlsx")
+    fill_file(path, deal=accept_on(date(2026, 11, 25)))
     return path
 
 

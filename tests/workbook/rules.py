@@ -23,8 +23,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from twodrum.build.control import HIDDEN_COLUMNS
 from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
-from twodrum.engine.model import Cell, Model
+from twodrum.engine.model import Cell, Listing, Model
 from twodrum.units import KINDS
+from twodrum.workbook.issued import EXPIRED, FORMULAS
 from twodrum.workbook.layout import (
     HEADER_ROW,
     ON,
@@ -120,7 +121,7 @@ def nothing_is_hidden(template: Template) -> list[str]:
     told = {row[0].value: str(row[1].value) for row in start.iter_rows(max_col=2)}
     for sheet in template.book.worksheets:
         hidden = sheet.sheet_state != "visible"
-        if hidden != told.get(sheet.title, "").startswith("Hidden. "):
+        if hidden != told.get(sheet.title, "").startswith("Hidden"):
             breaches.append(f"{sheet.title} is {sheet.sheet_state}, and Start says otherwise")
         blank = _blank_rows(template, sheet.title) if HIDDEN_COLUMNS in told else set()
         rows = {n for n, d in sheet.row_dimensions.items() if d.hidden}
@@ -254,7 +255,9 @@ def a_column_has_the_same_formula_all_the_way_down(template: Template) -> list[s
 
 
 def nothing_volatile_and_nothing_from_outside(template: Template) -> list[str]:
-    breaches = [f"{where}: {f}" for where, f in template.formulas() if FORBIDDEN.search(f)]
+    found = [(where, f) for where, f in template.formulas() if FORBIDDEN.search(f)]
+    # One cell alone looks at the day: whether the last day of a quote is past.
+    breaches = [f"{where}: {f}" for where, f in found if f != FORMULAS[EXPIRED]]
     with zipfile.ZipFile(template.path) as package:
         for name in package.namelist():
             if re.search("vbaProject|externalLinks|connections.xml", name):
@@ -356,7 +359,13 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
         if sheet.title in {page.sheet for page in template.model.pages if page.handed}:
             # What is handed over is one page, and says nothing of the workbook that it is from.
             fit = (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 1)
-            said = not footer.replace("None", "")
+            letters = {
+                page.sheet
+                for page in template.model.pages
+                if page.letter and isinstance(page.lines[-1], Listing)
+            }
+            pages = "Page &P of &N" if sheet.title in letters else ""
+            said = footer.replace("None", "") == pages
             starts = str(sheet.print_area).split("!")[-1].startswith("$A$5:")
             if not (fit and said and starts):
                 breaches.append(f"{sheet.title}: not one page of its own")

@@ -8,7 +8,7 @@ from openxml_audit import OpenXmlValidator, ValidationSeverity
 
 from tests import made
 from tests.workbook.day import day_cells
-from tests.workbook.typing import typed
+from tests.workbook.typing import accept_on, typed
 from twodrum.commands.fill import fill_file
 from twodrum.commands.month import roll_up
 from twodrum.resources import resource
@@ -51,7 +51,7 @@ def test_a_month_with_an_accepted_quote_is_valid__openxml_audit(tmp_path: Path) 
     made.demo(tmp_path)
     (tmp_path / "job-to-mend.xlsx").unlink()
     job = tmp_path / "job-us.xlsx"
-    assert not fill_file(job, accepted_on=date(2026, 11, 28)).refused
+    assert not fill_file(job, deal=accept_on(date(2026, 11, 28))).refused
     target = tmp_path / "month.xlsx"
     roll_up(tmp_path, target)
     assert errors(target) == []

@@ -13,13 +13,12 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import told
 from tests.workbook.job_values import checked, model_template
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import Cells, address, plain_cells, typed
+from tests.workbook.typing import Cells, accept_on, address, plain_cells, typed
 from twodrum.books import parts
 from twodrum.books.parts import job_of
-from twodrum.books.quote import ACCEPTED_VALUES, LINES, QUOTE
+from twodrum.books.quote import LINES, QUOTE
 from twodrum.books.whatif import KEYS, SWUNG
 from twodrum.commands.fill import Filled, check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import column_letters
 
@@ -256,77 +255,6 @@ def test_chances__the_quoted_sets_are_named_and_the_chance_rises() -> None:
 ON = date(2026, 11, 25)
 
 
-def accepted(path: Path) -> dict[str, Any]:
-    book = Book.open(path)
-    cells = {name: book.named(f"accepted_{name}_si") for name in ACCEPTED_VALUES}
-    when = book.named("accepted_date")
-    assert when is not None
-    return {"date": when.value, **{n: c.value for n, c in cells.items() if c is not None}}
-
-
-def test_accepted__kept_as_it_was_through_later_fills(tmp_path: Path) -> None:
-    path = made_job(tmp_path / "job.xlsx")
-    filled = fill_file(path, accepted_on=ON)
-    kept = accepted(path)
-    assert kept["date"] == 46351
-    for name in ACCEPTED_VALUES:
-        assert kept[name] == float(si(filled, name)), name
-    book = template(MODEL)
-    dearer = typed({address(book, "labour_rate"): 80}, path, source=path)
-    changed = fill_file(dearer)
-    assert changed.problem_count == 0
-    assert accepted(path) == kept
-    assert float(si(changed, "net_price")) > kept["net_price"]
-    shown = Book.open(path).named("accepted_net_price")
-    now = Book.open(path).named("accepted_net_price_now")
-    assert shown is not None and now is not None
-    assert (shown.value, now.value) == (kept["net_price"], float(si(changed, "net_price")))
-
-
-def test_accepted__a_second_time_is_refused_and_writes_nothing(tmp_path: Path) -> None:
-    path = made_job(tmp_path / "job.xlsx")
-    fill_file(path, accepted_on=ON)
-    typed({address(template(MODEL), "labour_rate"): 80}, path, source=path)
-    before = path.read_bytes()
-    again = fill_file(path, accepted_on=date(2027, 1, 1))
-    assert again.refused.endswith(
-        "a quote of it was accepted already; nothing was written, what was accepted stays; start "
-        "a new job for another quote"
-    )
-    assert path.read_bytes() == before
-
-
-@pytest.mark.parametrize("hole", [{"crew_size": "three"}, {"customer": None}, {"quote_date": None}])
-def test_accepted__a_quote_with_a_hole_is_refused(tmp_path: Path, hole: dict[str, Any]) -> None:
-    path = made_job(tmp_path / "job.xlsx", **hole)
-    before = path.read_bytes()
-    filled = fill_file(path, accepted_on=ON)
-    assert "its quote is not complete: see Job!" in filled.refused
-    assert path.read_bytes() == before
-
-
-def test_accepted__money_stays_in_its_currency(tmp_path: Path) -> None:
-    path = made_job(tmp_path / "job.xlsx")
-    fill_file(path, accepted_on=ON)
-    fill_file(typed({address(template(MODEL), "currency"): "USD"}, path, source=path))
-    book = Book.open(path)
-    then, now = book.named("accepted_net_price_unit"), book.named("net_price_unit")
-    assert then is not None and now is not None
-    assert (then.value, now.value) == ("EUR", "USD")
-
-
-def test_accepted__a_name_that_is_gone_is_told_before_anything_is_kept(tmp_path: Path) -> None:
-    path = made_job(tmp_path / "job.xlsx")
-    book = Book.open(path)
-    data = book.package.read(book.workbook_part)
-    start = data.index(b'<definedName name="accepted_tax_si"')
-    end = data.index(b"</definedName>", start) + len(b"</definedName>")
-    book.package.replace(book.workbook_part, data[:start] + data[end:])
-    path.write_bytes(book.package.to_bytes())
-    filled = fill_file(path, accepted_on=ON)
-    assert "its sheet Accepted lacks accepted_tax_si; nothing was written" in filled.refused
-
-
 @pytest.mark.parametrize("name", ["margin_share_si", "quote_net_price_said", "masking_cost_unit"])
 def test_what_was_typed_over_a_live_formula_is_told(tmp_path: Path, name: str) -> None:
     path = made_job(tmp_path / "job.xlsx")
@@ -367,7 +295,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_every_cached_value_is_what_a_recalculation_gives(demo: Path, name: str) -> None:
     """Pages, grids, state, every live formula: nothing changes when the book is opened."""
     path = demo / f"{name}.xlsx"
-    fill_file(path, accepted_on=ON)
+    fill_file(path, deal=accept_on(ON))
     fill_file(path)
     wrong, count = live_cells_that_change(path)
     assert not wrong, (len(wrong), wrong[:20])

@@ -478,7 +478,7 @@ def test_a_row_that_lost_some_of_its_formulas_is_told_and_refuses_the_totals(
     without_formulas(path, 8, 1)
     filled = fill_file(path)
     assert [str(problem) for problem in filled.problems] == [
-        "Areas!T8: 32 live formulas are missing in this row; the formula must stand; copy the "
+        "Areas!U8: 32 live formulas are missing in this row; the formula must stand; copy the "
         "cells of another row over it"
     ]
     assert filled.values.names["total_price"].refused
@@ -502,17 +502,17 @@ def test_a_row_without_any_formula_as_one_that_was_inserted_gets_them(tmp_path: 
 def test_a_number_typed_over_a_live_formula_is_told_and_kept(tmp_path: Path) -> None:
     path = small_job(tmp_path / "job.xlsx")
     book = Book.open(path)
-    cell = book.scan("Areas").cells[8, 20]
+    cell = book.scan("Areas").cells[8, 21]
     data = book.scan("Areas").data
-    number = b'<c r="T8"><v>500</v></c>'
+    number = b'<c r="U8"><v>500</v></c>'
     book.package.replace(book.sheets["Areas"], data[: cell.start] + number + data[cell.end :])
     path.write_bytes(book.package.to_bytes())
     told = [str(problem) for problem in fill_file(path).problems]
     assert told == [
-        "Areas!T8: '500' stands where a live formula belongs; the formula must stand; copy the "
+        "Areas!U8: '500' stands where a live formula belongs; the formula must stand; copy the "
         "cells of another row over it"
     ]
-    assert Book.open(path).cell("Areas", 8, 20).value == 500
+    assert Book.open(path).cell("Areas", 8, 21).value == 500
 
 
 def raw(path: Path, old: bytes, new: bytes) -> None:

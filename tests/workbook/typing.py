@@ -1,5 +1,6 @@
 """Type values into a job as a person would: cell by cell, in the units on the sheet."""
 
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -9,6 +10,7 @@ from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.books.parts import ALONE, PROOF, QUOTE, SETS, job_of
+from twodrum.commands.deal import LATEST, Deal
 from twodrum.commands.fill import fill_file, with_cached_values
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
@@ -61,6 +63,21 @@ PLAIN: dict[str, Any] = {
     "labour_rate": 40,
     "margin_share": 30,
 }
+# What a quote needs before it is issued, in the units of the sheet.
+QUOTED: dict[str, Any] = {
+    "contractor": "Example Linings (invented)",
+    "customer": "Example Works (invented)",
+    "quote_number": "2026-014 (invented)",
+    "quote_date": 46351,
+    "tax_share": 0,
+}
+
+
+def accept_on(day: date) -> Deal:
+    """A quote issued and accepted on one day."""
+    return Deal(day, issue=True, accept=LATEST)
+
+
 LINING = {
     "ratio_part": 1,
     "volume_solids": 100,

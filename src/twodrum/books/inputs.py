@@ -9,6 +9,11 @@ EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
 
+
+def _words(name: str, label: str, guide: str) -> Field:
+    return Field(name, label, "text", guide=guide)
+
+
 BLOCKS = (
     Block(
         "The job",
@@ -438,13 +443,24 @@ PRICING = (
                 "contractor",
                 "Your company",
                 "text",
-                guide="As it is to stand on the quote, with its address if you like.",
+                guide="As it is to stand on the quote.",
             ),
+            _words("contractor_address", "Your address", "Street, place; in one line."),
+            _words("contractor_contact", "Your contact", "Name, telephone, mail; in one line."),
+            _words("tax_number", "Your tax number", "Where the law asks for one on a quote."),
+            _words("customer_address", "Address of the customer", "In one line."),
             Field(
                 "quote_system",
                 "The lining in words",
                 "text",
                 guide="As the customer is to read it, such as a sprayed polyurea lining.",
+            ),
+            _words("quote_scope", "Scope of the work", "In the customer's words."),
+            Field(
+                "quote_number",
+                "Number of the quote",
+                "text",
+                guide="As your office counts them; its revisions are counted by twodrum issue.",
             ),
             Field(
                 "valid_days",
@@ -456,6 +472,10 @@ PRICING = (
                 reason="our choice",
                 guide="Days after the date of the quote.",
             ),
+            _words("payment_terms", "Terms of payment", "Such as when it is due."),
+            _words("warranty_words", "Warranty", "As you give it; local law decides."),
+            _words("change_words", "Change in words", "What is other than accepted; for its page."),
+            _words("quote_notes", "Notes on the quote", "Whatever else the customer is to read."),
             *(
                 Field(
                     f"exclusion_{number}",

@@ -39,7 +39,7 @@ from .process import (
     WINDOWS,
     YES_NO,
 )
-from .quote import ACCEPTED_VALUES, COST, MISSING, QUOTE, RECONCILE
+from .quote import ACCEPTED_VALUES, CHANGE_ORDER, CHANGES, COST, MISSING, QUOTE, RECONCILE
 from .readings import DRIFT, EVENTS, JUDGE, PHASES_OF_DAY, READING_COLUMNS, READINGS
 from .results import (
     AREA_COLUMNS,
@@ -120,6 +120,10 @@ JOB = Model(
         ("Order", "Litres and drums of each component, and where each drum set opens"),
         ("Cost", "Areas, litres and time, what they cost, and the price; not for the customer"),
         ("Quote", "One page for the customer"),
+        (
+            "Change order",
+            "Hidden until a quote is accepted: what changed since, a page for the customer",
+        ),
         ("Accepted", "The quote as the customer accepted it, beside what holds now"),
         ("Film and loss", "Price, drum sets and margin for other films and losses"),
         ("Chances", "How sure the litres are, what moves the price most"),
@@ -154,6 +158,7 @@ JOB = Model(
     results=(
         *RESULTS,
         SYSTEMS_HERE,
+        CHANGES,
         USED,
         WORKED,
         *COST,
@@ -206,7 +211,7 @@ JOB = Model(
     },
     orders=(*FILMS, *FILMS_OF_SYSTEMS, *WINDOWS, *HEAT_LIMITS),
     accepted=ACCEPTED_VALUES,
-    pages=(QUOTE, DAY_SHEET, WHATIF_PAGE),
+    pages=(QUOTE, CHANGE_ORDER, DAY_SHEET, WHATIF_PAGE),
     studies=(
         *(
             DRUM_PLAN,

@@ -225,18 +225,52 @@ ACCEPTED_VALUES = (
     *("iso_price", "resin_price"),
 )
 
+
+def _was(name: str, label: str, of: str, kind: str = "money") -> Cell:
+    return Cell(f"was_{name}", f"{label}, as accepted", kind, f"{of} - change_{name}")
+
+
+def _change(name: str, label: str, of: str, kind: str = "money") -> Cell:
+    return Cell(f"change_{name}", label, kind, f"{of} - accepted_{of}")
+
+
+# What the job is now against what was accepted, as the customer is told it.
+CHANGES = ResultBlock(
+    "Change of what was accepted",
+    (
+        _was("area", "Billed area", "billed_area_total", "area"),
+        _change("area", "Billed area, change", "billed_area_total", "area"),
+        *(_change(line, f"Price of {words}, change", line) for line, words in zip(LINES, TAXED)),
+        _was("net", "Price before tax", "net_price"),
+        _change("net", "Price before tax, change", "net_price"),
+        _change("tax", "Tax, change", "tax"),
+        _change("total", "Price with tax, change", "total_price"),
+    ),
+    "Sums",
+)
+
 TAX = ("tax_share",)
+SENDER = (
+    Line("From", "contractor", needs=("contractor",)),
+    Line("Address", "contractor_address", needs=("contractor_address",)),
+    Line("Contact", "contractor_contact", needs=("contractor_contact",)),
+    Line("Tax number", "tax_number", needs=("tax_number",)),
+)
 QUOTE = Page(
     "Quote",
     (
-        Line("Quote", look="title"),
-        Line("From", "contractor", needs=("contractor",)),
+        Line("Quote", "quote_word", look="title"),
+        Line("Number", "quote_number", needs=("quote_number",)),
+        Line("Revision", "quote_revision"),
+        *SENDER,
         Line("For", "customer"),
+        Line("Address", "customer_address", needs=("customer_address",)),
         Line("Site", "site"),
         Line("Job", "job_title"),
         Line("Date", "quote_date"),
         Line("Holds until", "valid_until"),
         Line("What is offered", look="heading"),
+        Line("Scope", "quote_scope", needs=("quote_scope",)),
         Line("Lining", "quote_system"),
         Line("Dry film, unless a surface below says another", "film_thickness"),
         Line("The film is meant as", "film_basis"),
@@ -274,22 +308,66 @@ QUOTE = Page(
             )
             for n in ALTERNATES
         ),
-        Line("Exclusions", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)),
+        Line(
+            "Not in the price", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)
+        ),
         *(Line(f"=exclusion_{n}") for n in EXCLUSIONS),
+        Line("Terms", look="heading", any_of=("payment_terms", "warranty_words", "quote_notes")),
+        Line("Payment", "payment_terms", needs=("payment_terms",)),
+        Line("Warranty", "warranty_words", needs=("warranty_words",)),
+        Line("Notes", "quote_notes", needs=("quote_notes",)),
+        Line("Accepted: date, name, signature", look="sign"),
+        Line(
+            "The data sheet of the material, local code and licensed practice come before anything "
+            "written here.",
+            look="small",
+        ),
         Line("Surfaces", look="heading"),
         Listing(
             "areas",
-            ("surface", "shape", "film_here", "billed_area"),
+            ("surface", "description", "film_here", "billed_area"),
             16,
-            "The area above holds further surfaces; ask for the whole list.",
+            "More surfaces than stand here: twodrum fill lists all.",
         ),
-        Line("Accepted: date, name, signature"),
+    ),
+    letter=True,
+)
+
+CHANGE_ORDER = Page(
+    "Change order",
+    (
+        Line("Change order", look="title"),
+        Line("To quote", "accepted_number"),
+        Line("Revision", "accepted_revision"),
+        Line("Accepted on", "accepted_date"),
+        *SENDER,
+        Line("For", "customer"),
+        Line("Site", "site"),
+        Line("Job", "job_title"),
+        Line("What changes", look="heading"),
+        Line("In words", "change_words", needs=("change_words",)),
+        Line("Area that was accepted", "was_area"),
+        Line("More area, or less below 0", "change_area"),
+        Line("Price, more or less below 0", look="heading"),
+        Line("Lining, supplied and sprayed", "change_lining_price"),
+        Line("Surface preparation", "change_preparation_price"),
+        Line("Masking", "change_masking_price"),
+        Line("Mobilisation, access, travel, disposal, other", "change_site_price"),
+        Line("Minimum charge", "change_minimum_top_up"),
+        Line("Change before tax", "change_net", look="sum"),
+        Line("Tax of the change", "change_tax"),
+        Line("Change with tax", "change_total", look="total"),
+        Line("Price before tax that was accepted", "was_net"),
+        Line("Price before tax with the change", "net_price"),
+        Line("Price with tax with the change", "total_price"),
+        Line("Accepted: date, name, signature", look="sign"),
         Line(
             "The data sheet of the material, local code and licensed practice come before anything "
             "written here.",
             look="small",
         ),
     ),
+    letter=True,
 )
 
 RECONCILE = (

@@ -70,6 +70,13 @@ AREAS = Table(
             1e7,
             guide="The whole row, measured when the job was done.",
         ),
+        Field(
+            "description",
+            "Description",
+            "text",
+            guide="In the customer's words; it stands on the quote.",
+            width=26,
+        ),
     ),
     at_least_one=True,
 )

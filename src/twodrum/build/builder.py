@@ -22,7 +22,7 @@ from openpyxl.worksheet.table import TableColumn, TableFormula, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..engine.expressions import Expression
-from ..engine.model import Cell, Column, Field, Model, Study, Table
+from ..engine.model import Cell, Column, Field, Listing, Model, Study, Table
 from ..engine.order import function_of
 from ..engine.references import (
     Agg,
@@ -47,6 +47,7 @@ from ..workbook.layout import (
     HEADER_ROW,
     HIDDEN,
     LABEL,
+    LATER,
     MOST_ROWS,
     NOTE,
     SI,
@@ -69,6 +70,7 @@ from ..workbook.validations import mark_condition
 from ..xlsx.book import COLUMN, quoted
 from ..xlsx.marked import FILLED_MARK
 from . import charts, control, pages
+from .accepted import ACCEPTED, add_accepted
 from .fold import fold
 from .names import drop_spare_names
 from .save import save_book
@@ -164,7 +166,7 @@ class Builder:
         for page in self.model.pages:
             pages.add_page(self, page)
         if self.model.accepted:
-            pages.add_accepted(self)
+            add_accepted(self)
         control.add_start(self)
         control.add_record(self)
         control.add_units(self)
@@ -535,12 +537,12 @@ class Builder:
         pages_kept = {page.sheet for page in self.model.pages} - handed
         for name, worksheet in self.sheets.items():
             worksheet.sheet_view.showGridLines = False
-            worksheet.sheet_state = "hidden" if name in HIDDEN else "visible"
+            worksheet.sheet_state = "hidden" if name in (*HIDDEN, *LATER) else "visible"
             with_blocks = {study.sheet for study in self.model.studies if study.columns}
             if name in handed:
                 worksheet.freeze_panes = "A5"
             elif (
-                name in ("Start", "Record", "Snapshot", pages.ACCEPTED)
+                name in ("Start", "Record", "Snapshot", ACCEPTED)
                 or name in with_blocks | pages_kept
             ):
                 worksheet.freeze_panes = "A5"
@@ -577,6 +579,10 @@ class Builder:
             # What is handed over says nothing of a workbook or its state, and is one page.
             worksheet.page_setup.fitToHeight = 1
             worksheet.print_area = f"A{UNIT_ROW}:D{worksheet.max_row}"
+            if page.letter and isinstance(page.lines[-1], Listing):
+                footer.right.text = "Page &P of &N"
+                heads = self.layout.page_rows[name][-1]
+                worksheet.print_title_rows = f"{heads}:{heads + 1}"
             return
         footer.left.text = "&F"
         footer.center.text = f"&A, template {self.version}"

@@ -14,13 +14,11 @@ from ..engine.model import (
     Page,
 )
 from ..units import KINDS
+from ..workbook.issued import ACCEPTANCE, SHOWN, WORD
 from ..workbook.layout import (
     FIRST_ROW,
     GRID_HEADS,
-    HEADER_ROW,
-    UNIT_ROW,
     USED_HEADER,
-    accepted_name,
     grid_name,
     has_field_row,
     listing_name,
@@ -36,6 +34,7 @@ if TYPE_CHECKING:
     from .builder import Builder
 
 WIDTHS = {"A": 42, "B": 24, "C": 16, "D": 14}
+LETTER_WIDTHS = {"A": 24, "B": 44, "C": 16, "D": 13}
 OFFICE_WIDTHS = {"A": 34, **dict.fromkeys("BCDEF", 18)}
 # Looks of the words, the value and its unit.
 LOOKS = {
@@ -47,66 +46,34 @@ LOOKS = {
     "small": ("td_page_small", "td_page_small", "td_page_small"),
     "box": ("td_page_words", "td_page_value", "td_page_unit"),
 }
-# The one value of a page that is no result.
-STATE = "overall_state"
+# The same of a letter, whose lines have no rules: those that say nothing are out of sight.
+LETTER_LOOKS = {
+    **dict.fromkeys(("plain", "box"), ("td_page_typed", "td_page_amount", "td_page_typed")),
+    "sum": LOOKS["sum"],
+    "total": LOOKS["total"],
+    "title": LOOKS["title"],
+    "heading": LOOKS["heading"],
+    "small": LOOKS["small"],
+    "sign": ("td_page_sign",) * 3,
+}
+# Values of a page that are no results.
+STATES = ("overall_state", WORD, SHOWN, *ACCEPTANCE)
 BOX = "\u2610  "
 
 
 def add_page(builder: Builder, page: Page) -> None:
     """Lay out one page and name what the filler has to keep up to date."""
     worksheet = builder.sheets[page.sheet]
-    for letter, width in (WIDTHS if page.handed else OFFICE_WIDTHS).items():
+    widths = WIDTHS if page.handed else OFFICE_WIDTHS
+    for letter, width in (LETTER_WIDTHS if page.letter else widths).items():
         worksheet.column_dimensions[letter].width = width
     for row, line in zip(builder.layout.page_rows[page.sheet], page.lines):
         if isinstance(line, Line):
-            _line(builder, page.sheet, row, line)
+            _line(builder, page, row, line)
         elif isinstance(line, Grid):
             _grid(builder, page.sheet, row, line)
         else:
             _listing(builder, page.sheet, row, line)
-
-
-ACCEPTED = "Accepted"
-ACCEPTED_HOW = "Written once by twodrum fill --accept-quote; later fills leave it as it is."
-
-
-def add_accepted(builder: Builder) -> None:
-    """What was quoted when the customer said yes, beside what the workbook says now."""
-    worksheet = builder.sheets[ACCEPTED]
-    for letter, width in zip("ABCDE", (40, 20, 14, 18, 20)):
-        worksheet.column_dimensions[letter].width = width
-    builder.put(ACCEPTED, f"A{UNIT_ROW}", ACCEPTED_HOW, "td_guide")
-    for letter, text in zip("ABCDE", ("What", "Accepted", "Unit", "In SI", "Now")):
-        builder.put(ACCEPTED, f"{letter}{HEADER_ROW}", text, "td_header")
-    builder.put(ACCEPTED, f"A{FIRST_ROW}", "Accepted on", "td_label")
-    builder.put(ACCEPTED, f"B{FIRST_ROW}", None, "td_filled")
-    worksheet[f"B{FIRST_ROW}"].number_format = number_format("date")
-    builder.name("accepted_date", ACCEPTED, f"B{FIRST_ROW}")
-    last = FIRST_ROW + len(builder.model.accepted)
-    for what, letter in (("unit", "C"), ("now", "E")):
-        builder.column(ACCEPTED, what, f"{letter}{FIRST_ROW}:{letter}{last}")
-    for row, name in enumerate(builder.model.accepted, FIRST_ROW + 1):
-        item, own = builder.model.item(name), accepted_name(name)
-        builder.put(ACCEPTED, f"A{row}", item.label, "td_label")
-        builder.put(ACCEPTED, f"D{row}", None, "td_filled")
-        builder.name(f"{own}_si", ACCEPTED, f"D{row}")
-        shown = builder.native.carried(f"D{row}")
-        if unit_choices(item):
-            shown = builder.native.shown(name, f"D{row}")
-        unit = f"={name}_unit" if unit_choices(item) else KINDS[item.kind].metric
-        # Money stays in the currency in which it was accepted.
-        money = item.kind == "money"
-        builder.put(
-            ACCEPTED, f"C{row}", None if money else unit, "td_filled" if money else "td_unit"
-        )
-        builder.name(f"{own}_unit", ACCEPTED, f"C{row}")
-        for letter, text in (("B", shown), ("E", _value(builder, name))):
-            builder.put(ACCEPTED, f"{letter}{row}", text, "td_output")
-            worksheet[f"{letter}{row}"].number_format = page_format(item)
-        rule = mark_rule(f'AND(B{row}<>"",ROUND(B{row}-E{row},1)<>0)')
-        worksheet.conditional_formatting.add(f"E{row}", rule)
-        builder.name(own, ACCEPTED, f"B{row}")
-        builder.name(f"{own}_now", ACCEPTED, f"E{row}")
 
 
 def words_of(name: str) -> str:
@@ -123,21 +90,23 @@ def condition(line: Line) -> str:
     return f"AND({','.join(parts)})"
 
 
-def _line(builder: Builder, sheet: str, row: int, line: Line) -> None:
-    words, value, unit = _looks(line)
-    text = line.words
+def _line(builder: Builder, page: Page, row: int, line: Line) -> None:
+    words, value, unit = LETTER_LOOKS[line.look] if page.letter else _looks(line)
+    text, sheet, typed = line.words, page.sheet, line.words.startswith("=")
     if line.look == "box":
         text = BOX + text
-    if text.startswith("=") or line.conditional:
-        said = text[1:] if text.startswith("=") else f'"{text}"'
-        told = f'=IF({condition(line)},{said},"")' if line.conditional else words_of(text[1:])
-        text = told
-        builder.name(words_name(sheet, line.key), sheet, f"A{row}")
-    builder.put(sheet, f"A{row}", text, words)
-    for letter, style in (("B", value), ("C", unit)):
+    # Words of a letter that somebody typed may be long.
+    at = "B" if page.letter and typed else "A"
+    if typed or line.conditional:
+        said = text[1:] if typed else f'"{text}"'
+        text = f'=IF({condition(line)},{said},"")' if line.conditional else words_of(text[1:])
+        builder.name(words_name(sheet, line.key), sheet, f"{at}{row}")
+    styles = (words, words, value, unit) if page.letter else (words, value, unit)
+    for letter, style in zip("ABCD", styles):
         builder.put(sheet, f"{letter}{row}", None, style)
+    builder.put(sheet, f"{at}{row}", text, "td_page_line" if at == "B" else words)
     if line.name:
-        _said(builder, sheet, row, line, (value, unit))
+        _said(builder, page, row, line, (value, unit))
 
 
 def _looks(line: Line) -> tuple[str, str, str]:
@@ -153,30 +122,39 @@ def _looks(line: Line) -> tuple[str, str, str]:
     return words, value, unit
 
 
-def _said(builder: Builder, sheet: str, row: int, line: Line, looks: tuple[str, str]) -> None:
-    said, (value, unit) = said_name(sheet, line.name), looks
-    builder.name(said, sheet, f"B{row}")
-    if line.name == STATE:
-        builder.put(sheet, f"B{row}", f"={STATE}", "td_page_text")
+def _said(builder: Builder, page: Page, row: int, line: Line, looks: tuple[str, str]) -> None:
+    sheet, (value, unit) = page.sheet, looks
+    said, state = said_name(sheet, line.name), line.name in STATES
+    number = not state and builder.model.item(line.name).kind in KINDS
+    at, beside = ("C", "D") if page.letter and number else ("B", "C")
+    builder.name(said, sheet, f"{at}{row}")
+    if state:
+        words = "td_page_line" if page.letter else "td_page_text"
+        style = value if line.look == "title" else words
+        text = words_of(line.name) if line.name in ACCEPTANCE else f"={line.name}"
+        builder.put(sheet, f"B{row}", text, style)
+        if line.name == ACCEPTANCE[0]:
+            builder.sheets[sheet][f"B{row}"].number_format = number_format("date")
         return
     item = builder.model.item(line.name)
-    formula = _value(builder, line.name)
+    formula = value_said(builder, line.name)
     if line.conditional:
         formula = f'=IF({condition(line)},{_bare(builder, line.name)},"")'
     # Words run on into the column of the units.
-    builder.put(sheet, f"B{row}", formula, value if item.kind in KINDS else "td_page_text")
-    builder.sheets[sheet][f"B{row}"].number_format = page_format(item)
-    if item.kind not in KINDS:
+    words = "td_page_line" if page.letter else "td_page_text"
+    builder.put(sheet, f"{at}{row}", formula, value if number else words)
+    builder.sheets[sheet][f"{at}{row}"].number_format = page_format(item)
+    if not number:
         return
     known = item.kind == "money" or unit_choices(item)
     source = "currency_si" if item.kind == "money" else f"{line.name}_unit"
     if not known:
         source = f'"{KINDS[item.kind].metric}"'
-    builder.put(sheet, f"C{row}", f'=IF(COUNTBLANK(B{row})>0,"",{source})', unit)
-    builder.name(f"{said}_unit", sheet, f"C{row}")
+    builder.put(sheet, f"{beside}{row}", f'=IF(COUNTBLANK({at}{row})>0,"",{source})', unit)
+    builder.name(f"{said}_unit", sheet, f"{beside}{row}")
 
 
-def _value(builder: Builder, name: str) -> str:
+def value_said(builder: Builder, name: str) -> str:
     item = builder.model.item(name)
     if not isinstance(item, Field):
         return f"={name}"
@@ -251,13 +229,16 @@ def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
         builder.put(sheet, f"{letter}{row + 1}", item.label, "td_header")
         for at in range(first, last + 1):
             place = f"INDEX({table.name}[{item.label}],ROWS(A${first}:A{at}))"
-            text = f'=IFERROR({place}&"","")' if index == 1 else f'=IF($A{at}="","",{place})'
-            style = "td_page_amount" if item.kind in KINDS else "td_page_typed"
+            # A blank cell is no 0.
+            place += "" if item.kind in KINDS else '&""'
+            text = f'=IFERROR({place},"")' if index == 1 else f'=IF($A{at}="","",{place})'
+            style = "td_page_amount" if item.kind in KINDS else "td_page_line"
             builder.put(sheet, f"{letter}{at}", text, style)
             builder.sheets[sheet][f"{letter}{at}"].number_format = page_format(item)
     letter = get_column_letter(len(listing.columns))
     builder.name(listing_name(sheet, table.name), sheet, f"A{first}:{letter}{last}")
-    shown = f'COUNTIF(A{first}:A{last},"?*")'
+    shown = f'SUMPRODUCT(--(INDEX({listing_name(sheet, table.name)},0,1)<>""))'
     more = f'=IF(SUM({table.name}[{USED_HEADER}])>{shown},"{listing.more}","")'
-    builder.put(sheet, f"A{last + 1}", more, "td_page_small")
-    builder.name(more_name(sheet, table.name), sheet, f"A{last + 1}")
+    # Above the heads: below the last row a fill adds those that have no room.
+    builder.put(sheet, f"A{row}", more, "td_page_small")
+    builder.name(more_name(sheet, table.name), sheet, f"A{row}")

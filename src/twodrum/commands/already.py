@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 UNCHANGED = "already filled, nothing changed"
 
 
-def asks_more(command: str, out: object, accept: bool, as_json: bool) -> bool:
+def asks_more(command: str, out: object, as_json: bool) -> bool:
     """Whether more is wanted of a workbook than that it is filled."""
-    return command != "fill" or out is not None or accept or as_json
+    return command != "fill" or out is not None or as_json
 
 
 def already(file: Path, live: bool = False) -> str | None:

@@ -11,6 +11,7 @@ from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
+from ..workbook.issued import revision_writes, revisions
 from ..workbook.layout import FORMER_SHEETS, HIDDEN, ON, hosts, units_picked
 from ..workbook.pattern import our_sheets
 from ..workbook.version import know_former, made_by
@@ -179,6 +180,8 @@ def _for_new(
                     yield at, Write(in_unit(typed, record[typed.name], system))
     new = [one for one in picked.brought if one.key not in known]
     yield from brought_writes(fresh, [*brought(book, after.today), *new])
+    if after.accepted:
+        yield from revision_writes(fresh, revisions(book, after.today))
 
 
 def _system(book: Book, model: Model) -> str:

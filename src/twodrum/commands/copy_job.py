@@ -26,7 +26,7 @@ from .fill import with_cached_values
 from .new import Typed, in_chosen_unit, pick
 
 # What belongs to the quote that was made, not to the next one.
-OF_THAT_QUOTE = "quote_date"
+OF_THAT_QUOTE = ("quote_date", "quote_number")
 PRICE, RATES, AFTER = "volume_price", "rates", "area_after"
 
 
@@ -53,8 +53,8 @@ def copied(
     before, after = model_of(book), job_of((QUOTE,))
     fresh, said = carried(book, before, replace(after, accepted=()), alone=True)
     said.append(_left_out(before))
-    area = fresh.area(OF_THAT_QUOTE)
-    writes: dict[Address, Write] = {area.first: Write(None)} if area else {}
+    areas = [area for area in map(fresh.area, OF_THAT_QUOTE) if area is not None]
+    writes: dict[Address, Write] = {area.first: Write(None) for area in areas}
     writes.update((at, Write(None)) for at in _of_that_job(fresh, after))
     typed = Typed()
     if office is not None:
@@ -92,7 +92,8 @@ def _of_that_job(book: Book, model: Model) -> Iterator[Address]:
 def _left_out(before: Model) -> str:
     others = [part for part in before.parts if part != QUOTE]
     more = f", what was typed for {', '.join(others)}" if others else ""
-    return f"left out: the date of the quote, its acceptance, areas measured after the job{more}"
+    left = "date, number, revisions and acceptance of the quote, areas measured after the job"
+    return f"left out: {left}{more}"
 
 
 def _of_today(office: Path, picks: Mapping[str, str], book: Book, after: Model) -> Typed:

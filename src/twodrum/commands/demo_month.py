@@ -14,6 +14,7 @@ from ..xlsx.book import Book
 from ..xlsx.files import write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import write_cells
+from .deal import LATEST, Deal
 from .demo import MARK, MARKED
 from .fill import fill_file
 from .new import Typed, made_job, typed_writes
@@ -72,7 +73,8 @@ def _make(path: Path, number: int, draw: random.Random, blank: Book) -> None:
     write_cells(blank, dict(typed_writes(blank, JOB, quoted, "metric")))
     write_whole(path, blank.package.to_bytes())
     if number != WITHOUT_QUOTE:
-        fill_file(path, accepted_on=date.fromordinal(EPOCH.toordinal() + day - 20))
+        on = date.fromordinal(EPOCH.toordinal() + day - 20)
+        fill_file(path, deal=Deal(on, issue=True, accept=LATEST))
     book = Book.open(path)
     done = _done(number, crew, machine, surface, sizes, day, draw)
     write_cells(book, dict(typed_writes(book, JOB, done, "metric")))
@@ -86,6 +88,9 @@ def _quoted(
     names: dict[str, Any] = {
         "job_title": f"Basin {number} (invented)",
         "customer": "Example Works (invented)",
+        "contractor": "Example Linings (invented)",
+        "quote_number": f"B-{number:02d} (invented)",
+        "tax_share": 0.2,
         "quote_date": day - 30,
         "currency": "EUR",
         "substrate": surface,

@@ -3,33 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence, Set
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from ..books.job import JOB
 from ..books.parts import model_of
 from ..engine.evaluate import Values, evaluate
-from ..engine.model import ACCEPTED, Model
+from ..engine.model import Model
 from ..engine.order import filled
 from ..problems import PROBLEM, Problem, count_problems, in_order, sentence
 from ..workbook.brought import still_of_another
-from ..workbook.contents import Contents
+from ..workbook.contents import Contents, Kept
 from ..workbook.grow import grown
+from ..workbook.issued import Revision
 from ..workbook.layout import MOST_ROWS
+from ..workbook.listed import with_listings
 from ..workbook.mend import put_right
 from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..workbook.unused_rows import with_unused_rows_hidden
 from ..workbook.version import is_job, is_month, is_office, know_former, older_version
-from ..worksheet.cells import serial
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
 from ..xlsx.marked import marked
 from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Write, splice_cells, troubles
 from .already import mark_of
+from .deal import Deal, NotIssuedError, issued_as, settled, with_change_order
 
 MONTHLY, OF_OFFICE = "a month workbook", "an office workbook"
 # A book that lacks so many inputs is one of another version, not one to mend cell by cell.
@@ -60,6 +61,14 @@ class Filled:
     left_alone: str = ""
     # Of what it is made.
     model: Model = JOB
+    # Rows of letters that say nothing, and those that do, by sheet.
+    unseen: Mapping[str, Mapping[int, bool]] = field(default_factory=dict)
+    # What was done with its quote, in words.
+    said: str = ""
+    # The revision that it is; 0: none that was issued.
+    revision: int = 0
+    # The one that was issued now.
+    new: Revision | None = None
 
     @property
     def assumed(self) -> int:
@@ -109,6 +118,7 @@ def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]
     know_former(book, model)
     _refuse_unlike(model, book)
     book, taken = grown(book, model)
+    book = with_listings(book, model)
     book, put = put_right(book, model)
     return book, [*taken, *put], model
 
@@ -128,11 +138,11 @@ def fill_file(
     out: Path | None = None,
     model: Model | None = None,
     by_functions: bool = False,
-    accepted_on: date | None = None,
+    deal: Deal | None = None,
 ) -> Filled:
     """Fill a workbook in place or into another file; it is replaced whole or not at all.
 
-    ``accepted_on`` keeps the quote as it stands, once.
+    ``deal`` is what is to be done with its quote.
     With ``by_functions`` the results that no live formula gives become calls of worksheet
     functions, with the values of this fill as their cached results.
     """
@@ -143,14 +153,15 @@ def fill_file(
         refuse_open_file(target)
         with at_work(target) as removed:
             book, put, model = opened(path, model)
-            filled = fill_book(
-                book, model, by_functions=by_functions, accepted_on=accepted_on, put=put
-            )
+            book = deal.numbered(book) if deal is not None else book
+            filled = fill_book(book, model, by_functions=by_functions, deal=deal, put=put)
             filled.leftovers = removed
-            book = with_unused_rows_hidden(book, model, filled.values)
+            book = with_unused_rows_hidden(book, model, filled.values, filled.unseen)
             package = with_print_areas(book, model, filled.values).package
             data, read = package.to_bytes(), package.data
             if data != read or target != path:
+                if filled.new is not None and deal is not None and deal.enter is not None:
+                    deal.enter(filled.new, filled.values)
                 # What was put right now is told no more the next time.
                 data = marked(package, data, None if put else mark_of(filled, by_functions))
                 write_whole(target, data, read if target == path else None)
@@ -163,7 +174,8 @@ def fill_file(
 
 def _refused(path: Path, error: PackageError) -> Filled:
     kind = error.kind if isinstance(error, OtherBookError) else ""
-    return Filled(path, Values(), [], "REFUSED", refused=f"{path}: {error}", left_alone=kind)
+    lacks = error.problems if isinstance(error, NotIssuedError) else []
+    return Filled(path, Values(), lacks, "REFUSED", refused=f"{path}: {error}", left_alone=kind)
 
 
 def _refuse_others(book: Book) -> None:
@@ -207,7 +219,7 @@ def _refuse_unlike(model: Model, book: Book) -> None:
 def _evaluated(
     model: Model,
     book: Book,
-    accepted: Mapping[str, float] | None = None,
+    accepted: Mapping[str, float | None] | None = None,
     blank: Set[str] = frozenset(),
 ) -> tuple[Inputs, Values]:
     _refuse_unlike(model, book)
@@ -225,7 +237,7 @@ def fill_book(
     model: Model | None = None,
     write: Writer = splice_cells,
     by_functions: bool = False,
-    accepted_on: date | None = None,
+    deal: Deal | None = None,
     put: Sequence[Problem] = (),
 ) -> Filled:
     """Write results, cached values and Record into a book; it need not be a file.
@@ -234,14 +246,15 @@ def fill_book(
     """
     model = model or _job_model(book)
     inputs, values = _evaluated(model, book)
-    kept = _to_keep(book, model, values, accepted_on)
-    if kept is not None:
+    done = settled(deal, book, model, values)
+    if done.accepted is not None:
         # What is held against the quote follows at once.
-        quote = {name: float(values.names[name].si) for name in model.accepted}
-        inputs, values = _evaluated(model, book, quote)
+        inputs, values = _evaluated(model, book, done.accepted)
     values.problems += [*put, *still_of_another(model, book, values)]
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
+    revision = issued_as(model, values, done.kept)
+    kept = Kept(revision, done.writes)
     contents = Contents(model, book, inputs, values, problems, by_functions, kept)
     writes = contents.writes()
     barred = troubles(book, writes)
@@ -253,7 +266,11 @@ def fill_book(
         contents = Contents(model, book, inputs, values, problems, by_functions, kept)
         writes = contents.writes()
     write(book, writes, {*typed, *barred})
-    return Filled(None, values, problems, contents.state, model=model)
+    if done.accepted is not None:
+        with_change_order(book, model, any(si is not None for si in done.accepted.values()))
+    filled = Filled(None, values, problems, contents.state, model=model, said=done.said)
+    filled.revision, filled.new, filled.unseen = revision, done.new, contents.unseen
+    return filled
 
 
 def with_cached_values(book: Book, model: Model) -> None:
@@ -261,37 +278,6 @@ def with_cached_values(book: Book, model: Model) -> None:
     inputs, values = _evaluated(model, book, blank=filled(model))
     contents = Contents(model, book, inputs, values, [], never_filled=True)
     splice_cells(book, {at: w for at, w in contents.writes().items() if w.cached}, set())
-
-
-def _to_keep(book: Book, model: Model, values: Values, accepted_on: date | None) -> float | None:
-    """The day number under which the quote is kept; PackageError where it cannot be."""
-    if accepted_on is None:
-        return None
-    if not model.accepted:
-        raise PackageError(
-            "it has no quote that could be accepted; nothing was written; twodrum add gives it one"
-        )
-    names = ["accepted_date", *(f"{ACCEPTED}{name}_si" for name in model.accepted)]
-    lost = [name for name in names if book.area(name) is None]
-    if lost:
-        mend = "start a new job with twodrum new"
-        if older_version(book):
-            mend = "run twodrum upgrade on it first"
-        raise PackageError(
-            f"its sheet Accepted lacks {', '.join(lost[:3])}; nothing was written; {mend}"
-        )
-    if any(cell is not None and cell.kind != "blank" for cell in map(book.named, names)):
-        raise PackageError(
-            "a quote of it was accepted already; nothing was written, what was accepted stays; "
-            "start a new job for another quote"
-        )
-    needed = [values.names[name] for name in ("customer", "quote_date")]
-    wrong = [value.where for value in needed if value.si is None]
-    wrong += [root for name in model.accepted for root in values.names[name].roots]
-    if wrong:
-        where = ", ".join(list(dict.fromkeys(wrong))[:4])
-        raise PackageError(f"its quote is not complete: see {where}; nothing was written")
-    return serial(accepted_on)
 
 
 def _overlap(cell: CellRead) -> Problem:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from io import StringIO
 from pathlib import Path
@@ -12,12 +12,19 @@ from typing import NamedTuple
 
 from ..books.month import MONTH
 from ..books.office import OFFICE
+from ..engine.evaluate import Values
 from ..plainly import plain
+from ..xlsx.files import at_work, refuse_open_file
+from ..xlsx.package import PackageError
 from .already import UNCHANGED, already, asks_more
-from .fill import MONTHLY, OF_OFFICE, check_file, fill_file
+from .deal import LATEST, Deal
+from .fill import MONTHLY, OF_OFFICE, Filled, check_file, fill_file
+from .paper import printed
+from .register import Register
 from .report import as_json, print_filled
 
 CHECKED, FILLED = "checked, nothing written", "filled"
+ISSUE, ACCEPT = "issue", "accept"
 
 
 class Done(NamedTuple):
@@ -50,7 +57,11 @@ class Task:
     command: str
     out: Path | None = None
     live: bool = False
-    accept: bool = False
+    # Of accept: which revision, or that it is withdrawn.
+    revision: int = LATEST
+    withdraw: bool = False
+    # Of issue: the office workbook that counts the numbers of quotes.
+    office: Path | None = None
     as_json: bool = False
     # Workbooks that were named themselves; others come from a folder.
     named: frozenset[Path] = frozenset()
@@ -58,7 +69,7 @@ class Task:
     def __call__(self, file: Path) -> Done:
         """Check or fill one workbook."""
         did = CHECKED
-        more = asks_more(self.command, self.out, self.accept, self.as_json)
+        more = asks_more(self.command, self.out, self.as_json)
         known = None if more else already(file, self.live)
         if known is not None:
             return Done(file, UNCHANGED, f"{known}\n")
@@ -66,19 +77,20 @@ class Task:
             filled = check_file(file)
             if filled.left_alone == OF_OFFICE and file in self.named:
                 filled = check_file(file, OFFICE)
+        elif self.command in (ISSUE, ACCEPT):
+            filled = self._dealt(file)
+            did = filled.said
         else:
             target = self.out
             if target is not None and target.is_dir():
                 target /= file.name
-            accepted_on = date.today() if self.accept else None
-            filled = fill_file(file, target, by_functions=self.live, accepted_on=accepted_on)
+            filled = fill_file(file, target, by_functions=self.live)
             if filled.left_alone == MONTHLY and file in self.named:
                 filled = fill_file(file, target, model=MONTH)
                 data = json.dumps(as_json(filled), indent=2) if self.as_json else ""
                 text = f"{plain(file)}: filled, state {filled.state}\n"
                 return Done(file, FILLED, text, data, problems=filled.problem_count)
             did = FILLED if filled.changed else UNCHANGED
-            did += "; the quote is kept on Accepted" if self.accept else ""
         if filled.left_alone and file not in self.named:
             return Done(file, "", left_alone=filled.left_alone)
         said, data = StringIO(), ""
@@ -90,6 +102,30 @@ class Task:
         first = plain(filled.refused) if filled.refused else next(iter(wrong), "")
         refused = bool(filled.refused)
         return Done(file, did, said.getvalue(), data, first, len(wrong), refused)
+
+    def _dealt(self, file: Path) -> Filled:
+        """Issue or accept the quote of one workbook."""
+        today = date.today()
+        if self.command == ISSUE:
+            filled = self._issued(file, Deal(today, issue=True))
+            if not filled.refused:
+                filled.said += f"; {printed(file, filled.revision, self.out or file.parent)}"
+            return filled
+        accept = None if self.withdraw else self.revision
+        return fill_file(file, deal=Deal(today, accept=accept, withdraw=self.withdraw))
+
+    def _issued(self, file: Path, deal: Deal) -> Filled:
+        """Issue the quote of one workbook, numbered by the office where it is named."""
+        if self.office is None:
+            return fill_file(file, deal=deal)
+        try:
+            refuse_open_file(self.office)
+            with at_work(self.office):
+                quotes = Register(self.office)
+                number = quotes.next(deal.on)
+                return fill_file(file, deal=replace(deal, number=number, enter=quotes.enter))
+        except PackageError as error:
+            return Filled(file, Values(), [], "REFUSED", refused=f"{self.office}: {error}")
 
 
 def died(file: Path) -> Done:
@@ -103,6 +139,7 @@ def summary(done: Sequence[tuple[str, int, bool]], seconds: float) -> str:
     well = [did for did, _, refused in done if not refused]
     counts = {
         "filled": sum(did.startswith(FILLED) for did in well),
+        "issued": sum(did.startswith(("quote ", "revision ")) for did in well),
         "already filled": sum(did.startswith(UNCHANGED) for did in well),
         "checked": well.count(CHECKED),
         "with problems": sum(problems > 0 for _, problems, _ in done),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..books.job import JOB
 from ..engine.model import Model
+from ..workbook.issued import ACCEPTANCE
 from ..workbook.layout import accepted_name, units_picked
 from ..xlsx.book import Book
 from ..xlsx.write import Address
@@ -22,7 +23,7 @@ def places(
     names = [item.name for item in after.fields()]
     names += [f"{name}_unit" for name, _ in units_picked(after)]
     if after.accepted:
-        names += ["accepted_date", *(f"{accepted_name(name)}_si" for name in after.accepted)]
+        names += [*ACCEPTANCE, *(f"{accepted_name(name)}_si" for name in after.accepted)]
     for name in names:
         old, new = book.area(name), fresh.area(name)
         if old is not None and new is not None:

@@ -99,7 +99,8 @@ def print_filled(filled: Filled, did: str, file: TextIO | None = None) -> None:
 
     console = Console(highlight=False, soft_wrap=True, file=file)
     if filled.refused:
-        console.print(plain(filled.refused), markup=False)
+        for line in (filled.refused, *filled.problems):
+            console.print(plain(line), markup=False)
         return
     console.print(f"{plain(filled.path)}: {did}", markup=False)
     table = Table(box=box.SIMPLE, show_header=False, pad_edge=False)

@@ -260,9 +260,9 @@ class Line:
     """One line of a page to print: words, and a named value beside them.
 
     Words that begin with "=" are those of a text that the office typed. ``look`` is "plain",
-    "title", "heading", "sum", "total", "small" or "box" (to be ticked). A line is there when
-    all that it ``needs`` is typed, one of ``any_of``, nothing that it ``lacks``, and its value
-    is above 0 where it says ``unless_zero``.
+    "title", "heading", "sum", "total", "small", "box" (to be ticked) or "sign". A line is there
+    when all that it ``needs`` is typed, one of ``any_of``, nothing that it ``lacks``, and its
+    value is above 0 where it says ``unless_zero``.
     """
 
     words: str
@@ -322,6 +322,8 @@ class Page:
     lines: tuple[Union[Line, Listing, Grid], ...]
     # Whether it leaves the office: then it says nothing of the workbook.
     handed: bool = True
+    # Whether it is a letter: words over its width, numbers at its right, no line that says nothing.
+    letter: bool = False
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,6 +6,12 @@ from .model import ACCEPTED, Grid, Line, Listing, Model, Page, result_key
 from .order import depends
 from .references import Name
 
+# What pages say of the workbook itself.
+ON_PAGES = (
+    *("overall_state", "quote_word", "quote_revision"),
+    *("accepted_date", "accepted_number", "accepted_revision"),
+)
+
 
 def reads(model: Model) -> dict[str, Iterable[str]]:
     """Names and "table.column"s by what reads them: results, studies, defaults, pages."""
@@ -27,7 +33,7 @@ def keys(model: Model) -> set[str]:
 
 def lacking(model: Model) -> dict[str, set[str]]:
     """What a model reads that it does not have, by what reads it; nothing where it is whole."""
-    there = {"overall_state", *keys(model)}
+    there = {*ON_PAGES, *keys(model)}
     there.update(constant.name for constant in model.constants)
     there.update(f"{ACCEPTED}{name}" for name in model.accepted)
     by_study = {item.study for item in model.outcomes()} - {""}

@@ -13,6 +13,19 @@ from .words import rounded, said
 SOURCE = "ISO 8502-4:2017, from memory; MIL-HDBK-1110 (1995), 9.6.8 for the overlap"
 USUAL_DEW_MARGIN = 3.0
 USUAL_OVERLAP = 0.5
+# From here on a value is told as one that may be a slip; our choices, no source.
+MANY_FILMS, LITTLE_LOSS = 5.0, 0.05
+# Sizes of things that are never so large, in m: millimetres typed beside m.
+LARGEST = {
+    ("manhole", "diameter"): 3.0,
+    ("manhole", "length"): 3.0,
+    ("pipe", "diameter"): 10.0,
+    **{
+        (shape, size): 3.0
+        for shape in ("I or H section", "hollow section")
+        for size in ("height", "width")
+    },
+}
 SIZES = ("known_area", "length", "width", "height", "diameter", "other_size", "corner_radius")
 # Data of a material that a job takes from its office.
 OF_MATERIAL = (
@@ -23,7 +36,7 @@ OF_MATERIAL = (
 )
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
-    "film_basis",
+    *("film_basis", "film_thickness", "loss_share"),
     "areas.film_override",
     "areas.system_most",
     "areas.shape",
@@ -49,6 +62,7 @@ def hints(reader: Reader) -> list[Any]:
                 sentence(found, f"it may never be more than {said(own, most.si)}"),
             )
     _unused_sizes(reader)
+    _slips(reader)
     _materials(reader)
     _shelf(reader)
     return []
@@ -86,6 +100,28 @@ def _unused_sizes(reader: Reader) -> None:
                     cells[index],
                     sentence(found, f"the shape {shape.si} does not use it"),
                 )
+
+
+def _slips(reader: Reader) -> None:
+    """Values that are possible and far from what is usual."""
+    film, loss = reader.cell("film_thickness"), reader.cell("loss_share")
+    for own in reader.cells("areas", "film_override"):
+        if own.si is not None and film.si is not None and own.si >= MANY_FILMS * film.si:
+            found = f"the film of this surface is {own.si / film.si:.3g} times that of the job"
+            reader.warn("unusual", own, sentence(found, "see whether its unit is meant"))
+    if loss.si is not None and loss.si < LITTLE_LOSS and not loss.blank:
+        found = f"a loss of {said(loss)} leaves little for overspray, hose and gun"
+        reader.warn("unusual", loss, sentence(found, "what your own jobs took is the best guess"))
+    shapes = reader.cells("areas", "shape")
+    columns = {
+        size: reader.cells("areas", size) for size in ("length", "width", "height", "diameter")
+    }
+    for index, shape in enumerate(shapes):
+        for size, cells in columns.items():
+            most, cell = LARGEST.get((str(shape.si), size)), cells[index]
+            if most is not None and cell.si is not None and cell.si > most:
+                found = f"{cell.label} of this {shape.si} is {said(cell)}"
+                reader.warn("unusual", cell, sentence(found, "see whether its unit is meant"))
 
 
 def _materials(reader: Reader) -> None:

@@ -7,18 +7,31 @@ from typing import Any, NamedTuple
 from ..core.mix import LINING
 from ..core.odds import left_over_expected, mix_of_sets, volume_suffices
 from ..engine.evaluate import Reader
+from ..problems import sentence
+from .words import rounded
 
 SOURCE = (
     "Area and film with logarithmic normal laws, loss with a normal law, none knowing of the "
     "others (our choice); integrated by a Gauss-Legendre rule"
 )
 CAPACITY = 5
+# Below this chance a quote says so; our choice.
+LIKELY = 0.6
 OF_ORDER = ("component", "drum_volume", "residue", "part_drum_volume")
 DOUBTS = (
     *("first_on_surface", "first_fixed", "first_loss"),
     *("area_uncertainty", "film_uncertainty", "loss_uncertainty"),
 )
-READS = (*DOUBTS, "first_sets", "iso_ratio", "resin_ratio", *(f"order.{n}" for n in OF_ORDER))
+READS = (
+    *DOUBTS,
+    "volume_odds",
+    "volume_at_good",
+    "first_volume",
+    "first_sets",
+    "iso_ratio",
+    "resin_ratio",
+    *(f"order.{n}" for n in OF_ORDER),
+)
 
 
 class Sets(NamedTuple):
@@ -33,6 +46,7 @@ class Sets(NamedTuple):
 
 def litres(reader: Reader) -> list[Sets]:
     """Rows of (drum sets, mixed volume, chance, left over, words), for iso and resin."""
+    _doubtful(reader)
     uncertainties = [reader.value(name) for name in DOUBTS]
     sets, ratios = reader.value("first_sets"), [reader.value(f"{side}_ratio") for side in LINING]
     columns = [reader.column("order", name) for name in OF_ORDER]
@@ -49,6 +63,17 @@ def litres(reader: Reader) -> list[Sets]:
         left = left_over_expected(volume, *uncertainties)
         rows.append(Sets(count, volume, chance, left, _words(count, chance, int(sets))))
     return rows
+
+
+def _doubtful(reader: Reader) -> None:
+    """Tell where the litres of a quote suffice hardly more often than not."""
+    quoted, odds = reader.cell("first_volume"), reader.cell("volume_odds")
+    good = reader.value("volume_at_good")
+    if odds.si is None or good is None or odds.si >= LIKELY or not odds.si:
+        return
+    found = f"the quoted litres of iso and resin suffice in {odds.si * 100:.0f} jobs of 100"
+    more = rounded(good - quoted.si, odds.but(kind=quoted.kind, unit=quoted.unit))
+    reader.warn("unusual", odds, sentence(found, f"{more} more suffice in 80 of 100"))
 
 
 def _words(count: int, chance: float, quoted: int) -> str:

@@ -29,7 +29,7 @@ def missing(reader: Reader) -> list[Missing]:
     values = {name: reader.cell(name) for name in READS}
     rows = []
     if values["accepted_lining_volume"].si is None:
-        words = "No quote was accepted: run twodrum fill --accept-quote when the customer says yes."
+        words = "No quote was accepted: run twodrum accept when the customer says yes."
         rows.append(Missing("Accepted quote", words))
     first = [values[f"{side}_used"].si for side in LINING]
     if values["used_volume"].si is None and None in first:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from .. import __version__
@@ -26,6 +26,7 @@ from .checks import (
     states,
     to_type,
 )
+from .issued import ACCEPTANCE, ISSUED_AS, page_words
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
@@ -79,6 +80,14 @@ ERROR = ("error",)
 UNLIKE = ("error", "uncalculated", "bool")
 
 
+@dataclass(frozen=True)
+class Kept:
+    """Of the quote: the revision that the workbook is, 0 for none; cells of those kept."""
+
+    issued_as: int = 0
+    writes: Mapping[Address, Write] = field(default_factory=dict)
+
+
 class Contents:
     """All cells that belong to us in one book, and what each is to hold."""
 
@@ -90,7 +99,7 @@ class Contents:
         values: Values,
         problems: list[Problem],
         by_functions: bool = False,
-        accepted_on: float | None = None,
+        kept: Kept | None = None,
         never_filled: bool = False,
     ) -> None:
         self.model = model
@@ -103,11 +112,13 @@ class Contents:
         self.native = Native(self.layout)
         # Whether results that no live formula gives become calls of worksheet functions.
         self.by_functions = by_functions
-        # The day on which the customer accepted the quote, where that is to be written.
-        self.accepted_on = accepted_on
+        # What is kept of the quote as it was issued.
+        self.kept = kept or Kept()
         # Whether it is what live formulas show before anything was ever filled.
         self.never_filled = never_filled
-        self.state = ""
+        self.state, self.stale = "", False
+        # Rows of letters, by the title of their sheet in a template: whether they say nothing.
+        self.unseen: dict[str, dict[int, bool]] = {}
         self.still_to_type = 0
         self._writes: dict[Address, Write] = {}
 
@@ -365,34 +376,61 @@ class Contents:
             yield (area.sheet, row, area.first_column), Write(count, True)
 
     def _accepted(self) -> Iterator[tuple[Address, Write]]:
-        if self.accepted_on is not None:
-            yield from self._named("accepted_date", self.accepted_on, False)
+        if not self.model.accepted:
+            return
+        yield from self.kept.writes.items()
+        yield from self._named(ISSUED_AS, self.kept.issued_as or None, False)
         for name in self.model.accepted:
             value, own = self.values.names[name], accepted_name(name)
-            content = si_content(value)
-            if self.accepted_on is None:
-                cell = self.book.named(f"{own}_si")
-                kept = cell.value if cell is not None and cell.kind == "number" else None
-                content = kept if isinstance(kept, float) else ""
-            else:
-                yield from self._named(f"{own}_si", content, False)
-            then = replace(value, si=content, why="") if content != "" else replace(value, si=None)
-            yield from self._named(own, self._shown(name, replace(then, why="")), True)
+            si = self.values.names[own].si
+            yield from self._named(own, self._shown(name, replace(value, si=si, why="")), True)
             yield from self._named(f"{own}_now", self._shown(name, value), True)
             if value.kind != "money":
                 yield from self._named(f"{own}_unit", self._unit_text(name, value), True)
-            elif self.accepted_on is not None:
-                yield from self._named(f"{own}_unit", self._currency(), False)
+
+    def _of_page(self) -> Iterator[tuple[Address, Write]]:
+        """What the page of the quote says of itself."""
+        if not self.model.accepted:
+            return
+        until = si_content(self.values.names["valid_until"])
+        said = page_words(self.kept.issued_as, until, self.stale)
+        pages = [page.sheet for page in self.model.pages]
+        for name, content in said.items():
+            yield from self._named(name, content, True)
+        for name in ACCEPTANCE:
+            area = self.book.area(name)
+            now = self.kept.writes.get(area.first) if area else None
+            accepted = now.value if now else self._typed(name)
+            said[name] = "" if accepted is None else accepted
+        for name, content in said.items():
+            for sheet in pages:
+                yield from self._named(said_name(sheet, name), content, True)
 
     def _page(self, page: Page) -> Iterator[tuple[Address, Write]]:
+        unseen = self.unseen.setdefault(page.sheet, {}) if page.letter else None
         for line in page.lines:
             if isinstance(line, Grid):
                 yield from self._grid(page.sheet, line)
                 continue
             if isinstance(line, Listing):
-                yield from self._listing(page.sheet, line)
-                continue
-            yield from self._page_line(page.sheet, line)
+                found = dict(self._listing(page.sheet, line))
+            else:
+                found = dict(self._page_line(page.sheet, line))
+            yield from found.items()
+            if unseen is not None and found:
+                unseen.update(self._silent(line, found))
+
+    def _silent(
+        self, line: Line | Listing, found: Mapping[Address, Write]
+    ) -> Iterator[tuple[int, bool]]:
+        """The rows of a line of a letter, and whether they say nothing."""
+        rows: dict[int, bool] = {}
+        for (_, row, _), write in found.items():
+            rows[row] = rows.get(row, True) and write.value == ""
+        if isinstance(line, Line) and line.look == "heading":
+            # A heading goes with the blank row above it.
+            rows |= {row - 1: silent for row, silent in rows.items()}
+        yield from rows.items() if not isinstance(line, Line) or line.look != "title" else ()
 
     def _page_line(self, sheet: str, line: Line) -> Iterator[tuple[Address, Write]]:
         there = self._there(line)
@@ -488,7 +526,7 @@ class Contents:
                         # Words are listed as they were typed, whatever is wrong with them.
                         at = read.area.first_row + offset
                         typed = self.book.cell(read.area.sheet, at, read.columns[item.label])
-                        content = self._raw(typed)
+                        content = "" if typed.kind == "blank" else typed.value
                 address = (area.sheet, area.first_row + offset, area.first_column + index)
                 if self.book.has_formula(*address):
                     yield address, Write(content, True)
@@ -713,7 +751,7 @@ class Contents:
         unlike = frozenset(block for block, cells in counts.items() if cells)
         outcome = Outcome(self.values, count, unlike)
         found = states(self.layout, outcome)
-        self.state = found["overall_state"]
+        self.state, self.stale = found["overall_state"], found["stale_state"] != "OK"
         for name, state in found.items():
             yield from self._named(name, state, True)
         for block in input_blocks(self.layout):
@@ -722,6 +760,7 @@ class Contents:
             yield from self._named(f"state_{slug(sheet)}", self.state, True)
         for page in self.model.pages:
             yield from self._named(said_name(page.sheet, "overall_state"), self.state, True)
+        yield from self._of_page()
         yield from self._changed(outcome)
         next_step = TYPE_FIRST if self.still_to_type else dict(NEXT)[self.state]
         yield from self._named("next_step", next_step, True)

@@ -102,6 +102,8 @@ ON = {
 }
 # What nobody types into, decides on or prints: Start lists it and says how to see it.
 HIDDEN = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
+# What nobody needs before a quote was accepted: out of sight until then.
+LATER = ("Change order",)
 # Where no part of a job is the quote, what the others take from it stands on one sheet.
 TAKEN_ON = dict.fromkeys(("Areas", "Materials"), "Job")
 # Sheets that older versions had, and where what stood there stands today.
@@ -277,12 +279,16 @@ def _place_study(layout: Layout, study: Study, free: dict[str, int]) -> None:
     ]
 
 
+# Blank rows to sign in, above the line that says so.
+SIGNING = 3
+
+
 def _place_page(layout: Layout, page: Page) -> None:
     row, rows = UNIT_ROW, []
     for line in page.lines:
         # A heading stands apart from what is above it.
         apart = isinstance(line, Line) and line.look in ("heading", "small")
-        row += int(apart)
+        row += SIGNING if isinstance(line, Line) and line.look == "sign" else int(apart)
         rows.append(row)
         if isinstance(line, Line):
             row += 1

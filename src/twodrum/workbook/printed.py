@@ -10,9 +10,9 @@ from html import unescape
 from xml.sax.saxutils import escape
 
 from ..engine.evaluate import Values
-from ..engine.model import Cell, Field, Model
+from ..engine.model import Cell, Field, Listing, Model
 from ..xlsx.book import Book, TableRead, quoted, unquoted
-from .layout import CHART_ROWS, UNIT_ROW, Layout, hosts, make_layout
+from .layout import CHART_ROWS, UNIT_ROW, Layout, hosts, listing_name, make_layout
 from .pattern import our_sheets, template_book
 from .unused_rows import study_blocks
 
@@ -63,6 +63,7 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
         end = max(read.area.first_row, _last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
+    ends.update(_of_letters(model, book, ours))
     apart = {table.sheet for table in model.tables if not table.keys} | hosts(model).keys()
     lowest = _last_results(model)
     for sheet, places in study_blocks(book, model, values, apart).items():
@@ -81,12 +82,13 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         of_template = usual.get(now.sheet) if now else None
         if now is None or of_template is None or now.column != of_template.column:
             return found[0]
-        tops = {1, *(bottom + 1 for _, bottom, _ in charts.get(now.sheet, ()))}
+        first = of_template.rows[0][0]
+        tops = {first, *(bottom + 1 for _, bottom, _ in charts.get(now.sheet, ()))}
         last = now.rows[-1][1]
         bottoms, end = ends.get(now.sheet, (range(last, last + 1), last))
         if last not in bottoms or not tops.issuperset(top for top, _ in now.rows):
             return found[0]
-        rows = _without_empty(charts.get(now.sheet, ()), end)
+        rows = _without_empty(charts.get(now.sheet, ()), first, end)
         if rows == now.rows:
             return found[0]
         return found[1] + escape(Printed(now.sheet, now.column, rows).text()).encode()
@@ -111,9 +113,25 @@ def _of_seldom(
     return found
 
 
-def _without_empty(charts: Sequence[tuple[int, int, bool]], end: int) -> tuple[Rows, ...]:
-    """The rows down to an end, without those of charts that draw nothing."""
-    rows, top = [], 1
+def _of_letters(model: Model, book: Book, ours: Mapping[str, str]) -> dict[str, tuple[range, int]]:
+    """Letters, which end with the last row of what they list."""
+    found = {}
+    for page in model.pages:
+        line = page.lines[-1]
+        if not page.letter or not isinstance(line, Listing) or page.sheet not in ours:
+            continue
+        area, read = book.area(listing_name(page.sheet, line.table)), book.tables.get(line.table)
+        if area is not None and read is not None:
+            last = _last_used(book, read, [read.area.first_column])
+            down = max(0, last - read.area.first_row)
+            end = min(area.first_row + down, area.last_row)
+            found[area.sheet] = range(area.first_row, area.last_row + 1), end
+    return found
+
+
+def _without_empty(charts: Sequence[tuple[int, int, bool]], top: int, end: int) -> tuple[Rows, ...]:
+    """The rows from a first one down to an end, without those of charts that draw nothing."""
+    rows = []
     for first, last, empty in charts:
         if empty and last < end:
             # The head of the sheet is repeated on each page.

@@ -53,7 +53,7 @@ class Inputs:
     """Reads the inputs of one workbook against its model."""
 
     def __init__(
-        self, model: Model, book: Book, accepted: Mapping[str, float] | None = None
+        self, model: Model, book: Book, accepted: Mapping[str, float | None] | None = None
     ) -> None:
         self.model = model
         # What is being accepted now, where the book does not hold it yet.

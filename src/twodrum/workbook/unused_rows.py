@@ -34,24 +34,35 @@ def study_blocks(
     return blocks
 
 
-def with_unused_rows_hidden(book: Book, model: Model, values: Values) -> Book:
+def with_unused_rows_hidden(
+    book: Book, model: Model, values: Values, unseen: Mapping[str, Mapping[int, bool]]
+) -> Book:
     """A filled book whose blocks follow each other without rows that hold nothing.
 
     Of an empty block the heads and one row are seen. A row in which people keep something of
-    their own stays in sight.
+    their own stays in sight. Of letters the rows that are ``unseen`` stand out of sight too.
     """
+    ours = our_sheets(model, book)
+    for title, rows in unseen.items():
+        if title in ours:
+            _hide(book, ours[title], rows)
     for sheet, places in study_blocks(book, model, values, hosts(model).keys()).items():
         unused: dict[int, bool] = {}
         for read, count in places[:-1]:
             seen = _theirs(book, read)
             for place, row in enumerate(range(read.area.first_row, read.end_row + 1)):
                 unused[row] = place >= max(1, count) and row not in seen
-        part = book.sheets[sheet]
-        data = book.package.read(part)
-        changed = _hidden(data, unused)
-        if changed != data:
-            book.package.replace(part, changed)
+        _hide(book, sheet, unused)
     return book
+
+
+def _hide(book: Book, sheet: str, rows: Mapping[int, bool]) -> None:
+    """Rows of a sheet out of sight or in sight."""
+    part = book.sheets[sheet]
+    data = book.package.read(part)
+    changed = _hidden(data, rows)
+    if changed != data:
+        book.package.replace(part, changed)
 
 
 def _theirs(book: Book, read: TableRead) -> set[int]:

@@ -176,13 +176,17 @@ def copy_beside(path: Path, command: str, data: bytes) -> Path:
 
 
 def refuse_target(path: Path) -> None:
-    """Refuse a new file that would replace another, or has no folder or no .xlsx to its name."""
+    """Refuse a new workbook that would replace another, or has no folder or no .xlsx."""
+    _refuse_taken(path)
+    if path.suffix.lower() not in (".xlsx", ".xlsm"):
+        raise PackageError("its name must end in .xlsx; choose such a name")
+
+
+def _refuse_taken(path: Path) -> None:
     if path.exists():
         raise PackageError("it exists already; choose another name")
     if not path.parent.is_dir():
         raise PackageError(f"there is no folder {path.parent}; make it first")
-    if path.suffix.lower() not in (".xlsx", ".xlsm"):
-        raise PackageError("its name must end in .xlsx; choose such a name")
 
 
 def _keep_rights(path: Path, fresh: Path) -> None:
@@ -222,7 +226,7 @@ def _write(path: Path, data: bytes, instead_of: bytes | None) -> None:
             file.flush()
             os.fsync(file.fileno())
         if instead_of is None:
-            refuse_target(path)
+            _refuse_taken(path)
             umask = os.umask(0)
             os.umask(umask)
             os.chmod(temporary, 0o666 & ~umask)
