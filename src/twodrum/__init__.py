@@ -1,7 +1,8 @@
 """Quantities, price and proof for sprayed two-component linings, in spreadsheets.
 
-From Python: `call` and `functions` for worksheet functions; `new`, `check`, `fill` and `month`
-for workbooks. They take paths as texts and give plain data: texts, numbers, lists, dicts.
+From Python: `call` and `functions` for worksheet functions; `new`, `check`, `fill`, `issue`,
+`accept` and `month` for workbooks. They take paths as texts and give plain data: texts, numbers,
+lists, dicts.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ if TYPE_CHECKING:
     from typing import Any
 
 __version__ = "0.17.0"
-__all__ = ["call", "check", "fill", "functions", "month", "new"]
+__all__ = ["accept", "call", "check", "fill", "functions", "issue", "month", "new"]
 
 
 def call(name: str, *given: Any) -> Any:
@@ -55,6 +56,38 @@ def fill(path: str, out: str | None = None) -> dict[str, Any]:
 
     filled = fill_file(Path(path), None if out is None else Path(out))
     return {**as_json(filled), "changed": filled.changed}
+
+
+def issue(path: str) -> dict[str, Any]:
+    """Issue the quote of a job as a revision; the same data as `check`, and "revision", "said".
+
+    What is missing stands under "problems", and why nothing was written under "refused".
+    """
+    from datetime import date
+
+    from .commands.deal import Deal
+
+    return _dealt(path, Deal(date.today(), issue=True))
+
+
+def accept(path: str, revision: int = 0, withdraw: bool = False) -> dict[str, Any]:
+    """Accept a revision as it was issued, 0 the last one, or withdraw that; as `issue`."""
+    from datetime import date
+
+    from .commands.deal import Deal
+
+    accepted = None if withdraw else revision
+    return _dealt(path, Deal(date.today(), accept=accepted, withdraw=withdraw))
+
+
+def _dealt(path: str, deal: Any) -> dict[str, Any]:
+    from pathlib import Path
+
+    from .commands.fill import fill_file
+    from .commands.report import as_json
+
+    filled = fill_file(Path(path), deal=deal)
+    return {**as_json(filled), "revision": filled.revision, "said": filled.said}
 
 
 def new(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -51,3 +52,8 @@ def test_litres_that_suffice_in_half_of_the_jobs_are_told_before_a_quote_is_issu
     assert told.startswith("the quoted litres of iso and resin suffice in 5")
     assert told.endswith(" L more suffice in 80 of 100")
     assert notes({}) == []
+    # Whole drums hold more than the litres that are mixed.
+    assert notes({**uncertain, "pricing_basis": "whole drums"}) == []
+    tight = {**uncertain, "pricing_basis": "whole drums", "film_thickness": 2.4187}
+    (told,) = notes(tight)
+    assert re.match(r"the quoted drums of iso and resin suffice in 5\d jobs of 100; the rows", told)

@@ -8,7 +8,6 @@ from twodrum.engine.reads import reads
 # Words for people, and names by which a month or the office groups and finds.
 KEPT = {
     *(
-        "currency",
         "substrate",
         "crew_name",
         "machine_name",

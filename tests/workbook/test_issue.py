@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+import twodrum
 from tests.libreoffice import calc
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import QUOTED, accept_on, address, plain_cells, typed
@@ -19,10 +20,11 @@ from twodrum.books.quote import ACCEPTED_VALUES
 from twodrum.cli import main
 from twodrum.commands import paper
 from twodrum.commands.deal import LATEST, Deal
-from twodrum.commands.fill import Filled, check_file, fill_file
+from twodrum.commands.fill import Filled, check_file, fill_book, fill_file
 from twodrum.commands.new import template
 from twodrum.workbook.issued import MOST_REVISIONS, revisions
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 MODEL = job_of((QUOTE,))
 ON = date(2026, 11, 25)
@@ -408,3 +410,34 @@ def test_a_change_order_says_line_by_line_what_is_other_than_accepted(tmp_path: 
     assert wrong == []
     done(path, Deal(ON, withdraw=True))
     assert Book.open(path).sheet_states()["Change order"] == "hidden"
+
+
+def test_issue_and_accept_from_python(tmp_path: Path) -> None:
+    path = str(made(tmp_path / "job.xlsx", quote_date=today()))
+    refused = twodrum.accept(path)
+    assert "run twodrum issue first" in refused["refused"]
+    issued = twodrum.issue(path)
+    assert (issued["revision"], issued["refused"]) == (1, "")
+    accepted = twodrum.accept(path, 1)
+    assert accepted["said"] == "revision 1 of quote 2026-014 (invented) is accepted"
+    assert twodrum.accept(path, withdraw=True)["said"] == "its acceptance is withdrawn"
+
+
+def test_in_a_workbook_of_0_16_a_page_keeps_what_it_lists(tmp_path: Path) -> None:
+    """Another head above a column of the list: its cells keep what their formulas gave."""
+    path = made(tmp_path / "job.xlsx")
+    fill_file(path)
+    book = Book.open(path)
+    area = book.area("quote_areas_listed")
+    assert area is not None
+    head = (area.sheet, area.first_row - 1, area.first_column + 1)
+    first = (area.sheet, area.first_row, area.first_column + 1)
+    at = area.first_row
+    shape = f'IF($A{at}="","",INDEX(areas[Shape],ROWS(A${at}:A{at})))'
+    write_cells(book, {head: Write("Shape"), first: Write("rectangle", formula=shape, live=True)})
+    path.write_bytes(book.package.to_bytes())
+    filled = check_file(path)
+    assert not filled.refused
+    kept: dict[Any, Any] = {}
+    fill_book(Book.open(path), MODEL, write=lambda _, writes, __: kept.update(writes))
+    assert first not in kept

@@ -95,6 +95,22 @@ def test_cost_and_price__hand_worked() -> None:
     assert si(filled, "valid_until") == 46381
 
 
+def test_labour_by_the_started_day_and_what_a_day_costs__hand_worked() -> None:
+    """8.73 h of work is 2 days of 8 h: 48 h of three persons are paid, and two nights."""
+    hours = (355.62667 / (4 * 60 * 0.5)) + 6
+    by_hour, by_day = job(daily_cost=310.55), job(labour_basis="by the started day")
+    assert si(by_hour, "working_days") == 2
+    assert si(by_hour, "paid_time") == pytest.approx(hours * 3 * 3600, rel=1e-6)
+    assert si(by_day, "paid_time") == 2 * 8 * 3 * 3600
+    assert si(by_day, "labour_cost") == 1920
+    assert si(by_hour, "site_cost") - si(by_day, "site_cost") == Decimal("621.10")
+    # A day more as soon as it is begun, and none more before.
+    longer = job(labour_basis="by the started day", preparation_time=13.0)
+    assert (si(longer, "working_days"), si(longer, "labour_cost")) == (2, 1920)
+    longer = job(labour_basis="by the started day", preparation_time=13.1)
+    assert (si(longer, "working_days"), si(longer, "labour_cost")) == (3, 2880)
+
+
 @pytest.mark.parametrize("rule", ["on the total", "on each line", None])
 @pytest.mark.parametrize("least", [None, 60000])
 def test_lines_add_up_to_the_price_and_tax_follows_its_rule(

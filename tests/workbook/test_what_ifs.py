@@ -209,11 +209,20 @@ def test_the_middle_of_every_what_if_is_the_quote_whatever_is_moved() -> None:
     assert len(still) < len(moves()) / 2, still
 
 
-@pytest.mark.parametrize("basis", ["by volume", "whole drums"])
+BASES: list[dict[str, Any]] = [
+    {"pricing_basis": "by volume"},
+    {"pricing_basis": "whole drums"},
+    {"labour_basis": "by the started day", "daily_cost": 310.55},
+]
+
+
+@pytest.mark.parametrize("basis", BASES, ids=lambda basis: next(iter(basis.values())))
 @pytest.mark.parametrize("way", [-1, 1])
-def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(basis: str, way: int) -> None:
+def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(
+    basis: dict[str, Any], way: int
+) -> None:
     factor = 1 + 0.1 * way
-    row = rows_of(job({"pricing_basis": basis}))
+    row = rows_of(job(basis))
     which = "more" if way > 0 else "less"
     typed: dict[str, tuple[dict[str, Any], dict[tuple[str, int, str], Any]]] = {
         "film": (films(factor), {}),
@@ -228,7 +237,7 @@ def test_swings_are_the_job_typed_so_to_the_cent__own_films_stay(basis: str, way
         ),
     }
     for what, (names, cells) in typed.items():
-        same = job({"pricing_basis": basis, **names}, cells)
+        same = job({**basis, **names}, cells)
         shown = row[f"{which} {what}"]
         assert shown["scenario_volume"] == pytest.approx(of(same, "lining_volume"), rel=1e-12)
         assert shown["scenario_cost"] == of(same, "cost_total"), what

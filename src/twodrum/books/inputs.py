@@ -7,6 +7,7 @@ from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
+LABOUR_BASES = ("by the hour", "by the started day")
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
 
 
@@ -283,6 +284,14 @@ PRICING = (
                 guide="Cost of one person, all wage costs included.",
             ),
             Field(
+                "labour_basis",
+                "Labour is paid",
+                "labour_basis",
+                default=LABOUR_BASES[0],
+                reason="what is worked is paid",
+                guide="By the hour, or whole days of the crew as soon as they are begun.",
+            ),
+            Field(
                 "pricing_basis",
                 "Material is priced",
                 "pricing_basis",
@@ -411,7 +420,17 @@ PRICING = (
                 1e12,
                 default=0.0,
                 reason="none was given",
-                guide="Kilometres, nights, allowances.",
+                guide="Kilometres, allowances.",
+            ),
+            Field(
+                "daily_cost",
+                "Each day on site",
+                "money",
+                0.0,
+                1e12,
+                default=0.0,
+                reason="none was given",
+                guide="Lodging, hire: what each started day costs the whole crew.",
             ),
             Field(
                 "disposal_cost",

@@ -25,7 +25,7 @@ from .drums import (
 )
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
-from .inputs import BLOCKS, FILM_CHECK, PRICING, SUBSTRATES
+from .inputs import BLOCKS, FILM_CHECK, LABOUR_BASES, PRICING, SUBSTRATES
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
     COUNTRIES,
@@ -65,6 +65,7 @@ from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .whatif import (
     LITRES,
+    NEXT_SET,
     ODDS,
     OF_COMPONENTS,
     SCENARIO_COLUMNS,
@@ -187,6 +188,7 @@ JOB = Model(
     choices={
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],
+        "labour_basis": LABOUR_BASES,
         "tax_rule": CHOICES["tax_rule"],
         "component": CHOICES["component"],
         "further_system": SYSTEMS,
@@ -220,6 +222,7 @@ JOB = Model(
             HINTS,
             DAY_HINTS,
             LITRES,
+            NEXT_SET,
             SWINGS,
             *PLAN_STUDIES,
             JUDGE,

@@ -14,7 +14,7 @@ from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
 from .former import FORMER_HEADS, FORMER_NAMES
-from .inputs import EXCLUSIONS
+from .inputs import EXCLUSIONS, LABOUR_BASES
 from .job import JOB
 from .process import EQUIPMENT, GROUPS, PROCESSING
 from .tables import MATERIALS, PRICED_ON
@@ -116,6 +116,8 @@ RATES = Table(
         *_of_job(
             "currency",
             "labour_rate",
+            "labour_basis",
+            "daily_cost",
             "pricing_basis",
             "consumables_share",
             "rework_share",
@@ -231,6 +233,7 @@ OFFICE = Model(
         "component": CHOICES["component"],
         "side": LINING,
         "pricing_basis": CHOICES["pricing_basis"],
+        "labour_basis": LABOUR_BASES,
         "tax_rule": CHOICES["tax_rule"],
         "phases": CHOICES["phases"],
         "pump_drive": PUMP_DRIVES,

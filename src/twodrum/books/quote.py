@@ -71,7 +71,7 @@ COST_BLOCKS = (
                 "labour_cost",
                 "Labour",
                 "money",
-                "round_money(labour_time * labour_rate)",
+                "round_money(paid_time * labour_rate)",
             ),
             _sum("sprayed_cost", "Material and labour", ("material_cost_total", "labour_cost")),
             _share("consumables_cost", "Consumables", "material_cost_total", "consumables_share"),
@@ -101,7 +101,13 @@ COST_BLOCKS = (
         "Site",
         (
             *(_typed(name, label) for name, label in SITE.items()),
-            _sum("site_cost", "Site, sum", tuple(f"{name}_rounded" for name in SITE)),
+            Cell(
+                "days_cost",
+                "Days on site",
+                "money",
+                "round_money(daily_cost * working_days)",
+            ),
+            _sum("site_cost", "Site, sum", (*(f"{name}_rounded" for name in SITE), "days_cost")),
         ),
     ),
     (

@@ -6,6 +6,7 @@ from ..core import air
 from ..engine.model import Cell, Column, Constant, Field, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name, Row
 from ..studies import drum_plan, groups, hints
+from .inputs import LABOUR_BASES
 from .systems import PLACE, by_component, by_system
 
 CONSTANTS = (
@@ -467,6 +468,14 @@ RESULTS = (
                 "Working days",
                 "days",
                 "max(0, round_up(working_time / day_length))",
+            ),
+            Cell(
+                "paid_time",
+                "Labour time that is paid",
+                "time",
+                f'labour_time if labour_basis == "{LABOUR_BASES[0]}"'
+                " else working_days * day_length * crew_size",
+                guide="Whole days of the crew where labour is paid by the started day.",
             ),
         ),
         "Cost",

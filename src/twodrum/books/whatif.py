@@ -18,7 +18,7 @@ from ..engine.model import (
     Table,
 )
 from ..engine.references import Name, Row
-from ..studies import litres, sensitivities
+from ..studies import litres, next_set, sensitivities
 from .inputs import BLOCKS, PRICING
 from .plan import ORDER_CARRIED
 from .quote import COST
@@ -284,6 +284,20 @@ LITRES = Study(
             "Chance, in the unit above",
         ),
     ),
+)
+
+NEXT_SET = Study(
+    "next_set",
+    "Where the next drum set opens",
+    next_set.READS,
+    (
+        Field("next_what", "What opens it", "text"),
+        Field("next_words", "In words", "text"),
+    ),
+    next_set.CAPACITY,
+    next_set.next_set,
+    next_set.SOURCE,
+    "Chances",
 )
 
 SWINGS = Study(

@@ -150,7 +150,7 @@ def _said(builder: Builder, page: Page, row: int, line: Line, looks: tuple[str, 
     source = "currency_si" if item.kind == "money" else f"{line.name}_unit"
     if not known:
         source = f'"{KINDS[item.kind].metric}"'
-    builder.put(sheet, f"{beside}{row}", f'=IF(COUNTBLANK({at}{row})>0,"",{source})', unit)
+    builder.put(sheet, f"{beside}{row}", f'=IF(COUNTBLANK({said})>0,"",{source})', unit)
     builder.name(f"{said}_unit", sheet, f"{beside}{row}")
 
 

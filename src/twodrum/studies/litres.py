@@ -17,6 +17,7 @@ SOURCE = (
 CAPACITY = 5
 # Below this chance a quote says so; our choice.
 LIKELY = 0.6
+BY_VOLUME = "by volume"
 OF_ORDER = ("component", "drum_volume", "residue", "part_drum_volume")
 DOUBTS = (
     *("first_on_surface", "first_fixed", "first_loss"),
@@ -24,12 +25,8 @@ DOUBTS = (
 )
 READS = (
     *DOUBTS,
-    "volume_odds",
-    "volume_at_good",
-    "first_volume",
-    "first_sets",
-    "iso_ratio",
-    "resin_ratio",
+    *("volume_odds", "volume_at_good", "first_volume", "pricing_basis"),
+    *("first_sets", "iso_ratio", "resin_ratio"),
     *(f"order.{n}" for n in OF_ORDER),
 )
 
@@ -46,7 +43,8 @@ class Sets(NamedTuple):
 
 def litres(reader: Reader) -> list[Sets]:
     """Rows of (drum sets, mixed volume, chance, left over, words), for iso and resin."""
-    _doubtful(reader)
+    odds, mean = reader.cell("volume_odds"), reader.cell("first_volume")
+    good, basis = reader.value("volume_at_good"), reader.value("pricing_basis")
     uncertainties = [reader.value(name) for name in DOUBTS]
     sets, ratios = reader.value("first_sets"), [reader.value(f"{side}_ratio") for side in LINING]
     columns = [reader.column("order", name) for name in OF_ORDER]
@@ -62,18 +60,17 @@ def litres(reader: Reader) -> list[Sets]:
         chance = volume_suffices(volume, *uncertainties)
         left = left_over_expected(volume, *uncertainties)
         rows.append(Sets(count, volume, chance, left, _words(count, chance, int(sets))))
+    if odds.si is not None and good is not None:
+        what, chance = "litres", odds.si
+        more = rounded(good - mean.si, odds.but(kind=mean.kind, unit=mean.unit))
+        more = f"{more} more suffice in 80 of 100"
+        if basis != BY_VOLUME:
+            what, more = "drums", "the rows below say what further ones come to"
+            chance = next(row.litres_chance for row in rows if row.litres_sets == int(sets))
+        if chance < LIKELY:
+            found = f"the quoted {what} of iso and resin suffice in {chance * 100:.0f} jobs of 100"
+            reader.warn("unusual", odds, sentence(found, more))
     return rows
-
-
-def _doubtful(reader: Reader) -> None:
-    """Tell where the litres of a quote suffice hardly more often than not."""
-    quoted, odds = reader.cell("first_volume"), reader.cell("volume_odds")
-    good = reader.value("volume_at_good")
-    if odds.si is None or good is None or odds.si >= LIKELY or not odds.si:
-        return
-    found = f"the quoted litres of iso and resin suffice in {odds.si * 100:.0f} jobs of 100"
-    more = rounded(good - quoted.si, odds.but(kind=quoted.kind, unit=quoted.unit))
-    reader.warn("unusual", odds, sentence(found, f"{more} more suffice in 80 of 100"))
 
 
 def _words(count: int, chance: float, quoted: int) -> str:

@@ -511,6 +511,10 @@ class Contents:
         used = dict(zip(self.inputs.rows[listing.table], self.values.tables[listing.table].rows))
         key = self.model.table(listing.table).key_field.name
         for index, column in enumerate(listing.columns):
+            head = self.book.cell(area.sheet, area.first_row - 1, area.first_column + index)
+            if head.value != self.model.column_item(listing.table, column).label:
+                # An older version lists something else there.
+                continue
             label = f"{listing.table}_{column}_unit"
             unit = self.book.named(label)
             if unit is not None:
