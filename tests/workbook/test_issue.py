@@ -383,7 +383,8 @@ def test_a_change_order_says_line_by_line_what_is_other_than_accepted(tmp_path: 
     assert all(first.values.names[name].si is None for name in CHANGED)
     done(path, ACCEPT)
     assert Book.open(path).sheet_states()["Change order"] == "visible"
-    change(path, change_words="The floor is longer than drawn", **{"areas.length": 15})
+    words = "The floor is longer than drawn"
+    change(path, change_words=words, discount_share=5, **{"areas.length": 15})
     now = fill_file(path)
     assert now.state == "OK"
     changes = {
@@ -392,7 +393,10 @@ def test_a_change_order_says_line_by_line_what_is_other_than_accepted(tmp_path: 
     }
     for name, expected in changes.items():
         assert si(now, name) == pytest.approx(expected, abs=1e-9), name
-    assert si(now, "change_net") == pytest.approx(sum(changes.values()), abs=1e-9)
+    off = si(now, "price_of_lines") * 0.05
+    assert si(now, "change_discount") == pytest.approx(-off, abs=0.005)
+    expected = sum(changes.values()) + si(now, "change_discount")
+    assert si(now, "change_net") == pytest.approx(expected, abs=1e-9)
     # Three metres of a floor five metres wide, prepared at 8.50 and sold at a margin of 30 %.
     assert si(now, "change_area") == pytest.approx(15)
     assert si(now, "change_preparation_price") == pytest.approx(15 * 8.5 / 0.7, abs=0.02)

@@ -199,6 +199,8 @@ RANGES = {
     "lost_volume": (0.0, 0.4),
     "margin_share": (0.0, 0.6),
     "tax_share": (0.0, 0.3),
+    "discount_share": (0.0, 0.3),
+    "daily_cost": (0.0, 800.0),
     "money_decimals": (0, 3),
 }
 SIZES = {

@@ -113,13 +113,18 @@ def test_labour_by_the_started_day_and_what_a_day_costs__hand_worked() -> None:
 
 @pytest.mark.parametrize("rule", ["on the total", "on each line", None])
 @pytest.mark.parametrize("least", [None, 60000])
+@pytest.mark.parametrize("discount", [None, 7.5])
 def test_lines_add_up_to_the_price_and_tax_follows_its_rule(
-    rule: str | None, least: float | None
+    rule: str | None, least: float | None, discount: float | None
 ) -> None:
-    filled = job(tax_rule=rule, minimum_price=least)
+    filled = job(tax_rule=rule, minimum_price=least, discount_share=discount)
     lines = [si(filled, name) for name in LINES]
+    off = (sum(lines[:4]) * Decimal("0.075")).quantize(Decimal("0.01")) if discount else 0
+    assert si(filled, "discount") == off
+    lines.append(-off)
     net = si(filled, "net_price")
     assert sum(lines) == net
+    # The least price stands whatever is taken off.
     assert (net == 60000) == (least is not None)
     by_hand = [(line * Decimal("0.19")).quantize(Decimal("0.01")) for line in lines]
     total = (net * Decimal("0.19")).quantize(Decimal("0.01"))

@@ -119,13 +119,19 @@ COST_BLOCKS = (
             _price("masking_price", "Masking", "masking_cost_rounded"),
             _price("site_price", "Mobilisation, access, travel, disposal, other", "site_cost"),
             _sum("price_of_lines", "Price of these", LINES[:4]),
+            _share("discount", "Less discount", "price_of_lines", "discount_share"),
             Cell(
                 "minimum_top_up",
                 "Up to the minimum charge",
                 "money",
-                "max(0, round_money(minimum_price) - price_of_lines)",
+                "max(0, round_money(minimum_price) - price_of_lines + discount)",
             ),
-            _sum("net_price", "Price before tax", ("price_of_lines", "minimum_top_up")),
+            Cell(
+                "net_price",
+                "Price before tax",
+                "money",
+                "price_of_lines - discount + minimum_top_up",
+            ),
             *(
                 Cell(
                     f"tax_{number}",
@@ -135,10 +141,12 @@ COST_BLOCKS = (
                 )
                 for number, (line, words) in enumerate(zip(LINES, TAXED), 1)
             ),
-            _sum(
+            _share("tax_off_discount", "Tax on the discount, taken off", "discount", "tax_share"),
+            Cell(
                 "tax_on_lines",
                 "Tax of the lines",
-                tuple(f"tax_{n}" for n in range(1, len(LINES) + 1)),
+                "money",
+                " + ".join(f"tax_{n}" for n in range(1, len(LINES) + 1)) + " - tax_off_discount",
             ),
             Cell(
                 "tax_on_total",
@@ -247,6 +255,20 @@ CHANGES = ResultBlock(
         _was("area", "Billed area", "billed_area_total", "area"),
         _change("area", "Billed area, change", "billed_area_total", "area"),
         *(_change(line, f"Price of {words}, change", line) for line, words in zip(LINES, TAXED)),
+        Cell(
+            "change_work",
+            "Lining, preparation and masking, change",
+            "money",
+            "change_lining_price + change_preparation_price + change_masking_price",
+            working=True,
+        ),
+        Cell(
+            "change_discount",
+            "Discount, change",
+            "money",
+            "change_net - change_work - change_site_price - change_minimum_top_up",
+            guide="Below 0 where more is taken off.",
+        ),
         _was("net", "Price before tax", "net_price"),
         _change("net", "Price before tax, change", "net_price"),
         _change("tax", "Tax, change", "tax"),
@@ -295,6 +317,7 @@ QUOTE = Page(
         Line("Surface preparation", "preparation_price", unless_zero=True),
         Line("Masking", "masking_price", unless_zero=True),
         Line("Mobilisation, access, travel, disposal, other", "site_price", unless_zero=True),
+        Line("Less discount", "discount", unless_zero=True),
         Line("Minimum charge", "minimum_top_up", unless_zero=True),
         Line("Price before tax", "net_price", look="sum"),
         Line("Rate of tax", "tax_share", needs=TAX),
@@ -359,6 +382,7 @@ CHANGE_ORDER = Page(
         Line("Surface preparation", "change_preparation_price"),
         Line("Masking", "change_masking_price"),
         Line("Mobilisation, access, travel, disposal, other", "change_site_price"),
+        Line("Discount", "change_discount"),
         Line("Minimum charge", "change_minimum_top_up"),
         Line("Change before tax", "change_net", look="sum"),
         Line("Tax of the change", "change_tax"),
