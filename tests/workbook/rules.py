@@ -28,6 +28,7 @@ from twodrum.units import KINDS
 from twodrum.workbook.issued import EXPIRED, FORMULAS
 from twodrum.workbook.layout import (
     HEADER_ROW,
+    LATER,
     ON,
     has_field_row,
     make_layout,
@@ -124,7 +125,8 @@ def nothing_is_hidden(template: Template) -> list[str]:
         if hidden != told.get(sheet.title, "").startswith("Hidden"):
             breaches.append(f"{sheet.title} is {sheet.sheet_state}, and Start says otherwise")
         blank = _blank_rows(template, sheet.title) if HIDDEN_COLUMNS in told else set()
-        rows = {n for n, d in sheet.row_dimensions.items() if d.hidden}
+        # A sheet that is not seen yet has nothing to print either.
+        rows = {n for n, d in sheet.row_dimensions.items() if d.hidden and sheet.title not in LATER}
         breaches += [f"{sheet.title} row {n}" for n in sorted(rows - blank)]
         # Behind the notes of a table stand its workings; of single values, one column in SI.
         notes = [cell.column for row in sheet["5:7"] for cell in row if cell.value == "Note"]

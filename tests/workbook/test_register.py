@@ -56,7 +56,7 @@ def test_jobs_are_numbered_one_after_the_other_and_entered(
     jobs = [numberless(tmp_path / "jobs" / f"{name}.xlsx", customer=name) for name in names]
     typed({("Job", 9, 2): None}, jobs[1], source=jobs[1])
     assert main(["issue", "--office", str(book), str(tmp_path / "jobs")]) == 2
-    assert "3 issued" in capsys.readouterr().out
+    assert "3 issued, 1 refused" in capsys.readouterr().out
     numbers = [check_file(job).values.names["quote_number"].si for job in jobs]
     # What is refused has no number, and takes none.
     assert numbers == [f"Q-{YEAR}-001", None, f"Q-{YEAR}-002", f"Q-{YEAR}-003"]
@@ -69,6 +69,29 @@ def test_jobs_are_numbered_one_after_the_other_and_entered(
         assert main(["issue", "--office", str(book), str(jobs[0])]) == 0
     assert entered(book)[3:] == [[f"Q-{YEAR}-001", 2, "another", price]]
     assert check_file(book, OFFICE).problems == []
+
+
+def test_a_number_that_another_job_has_is_refused_and_an_older_revision_is_entered(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("shutil.which", lambda name: None)
+    book = office(tmp_path / "office.xlsx")
+    first = made(tmp_path / "a.xlsx", quote_number="Q-1", quote_date=today(), customer="First")
+    # Issued without the office at first.
+    assert main(["issue", str(first)]) == 0
+    assert entered(book) == []
+    for _ in range(2):
+        assert main(["issue", "--office", str(book), str(first)]) == 0
+        assert [row[:3] for row in entered(book)] == [["Q-1", 1, "First"]]
+    other = made(tmp_path / "b.xlsx", quote_number="Q-1", quote_date=today(), customer="Other")
+    before = other.read_bytes()
+    capsys.readouterr()
+    assert main(["issue", "--office", str(book), str(other)]) == 2
+    assert "revision 1 of quote Q-1 is entered already, for First; nothing was written" in (
+        capsys.readouterr().out
+    )
+    assert other.read_bytes() == before
+    assert len(entered(book)) == 1
 
 
 def test_numbers_go_on_from_the_last_one_of_before(tmp_path: Path) -> None:

@@ -356,7 +356,7 @@ PRICING = (
                 1.0,
                 default=0.0,
                 reason="no tax rate was given",
-                guide="Blank: the quote then says that tax is added as the law asks.",
+                guide="0 where there is none; a quote with a blank is a draft.",
             ),
             Field(
                 "tax_rule",

@@ -579,6 +579,13 @@ class Builder:
             # What is handed over says nothing of a workbook or its state, and is one page.
             worksheet.page_setup.fitToHeight = 1
             worksheet.print_area = f"A{UNIT_ROW}:D{worksheet.max_row}"
+            if name in LATER:
+                for row in range(UNIT_ROW, worksheet.max_row + 1):
+                    worksheet.row_dimensions[row].hidden = True
+            if page.letter:
+                worksheet.print_options.horizontalCentered = True
+                # Rows that grow with their words may reach below where a page was to end.
+                margins.top, margins.bottom = 0.6, 1.0
             if page.letter and isinstance(page.lines[-1], Listing):
                 footer.right.text = "Page &P of &N"
                 heads = self.layout.page_rows[name][-1]

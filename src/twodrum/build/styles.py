@@ -43,7 +43,6 @@ def _style(
     align: str = "left",
     wrap: bool = False,
     unlocked: bool = False,
-    vertical: str = "center",
 ) -> NamedStyle:
     style = NamedStyle(name)
     style.font = Font(name=FONT, size=size, bold=bold, italic=italic, color=color)
@@ -53,7 +52,7 @@ def _style(
         style.border = border
     # LibreOffice 25.2 draws the indent of a number only where the cell on its left is blank.
     indent = 0 if align in ("center", "right") or name in UNINDENTED else 1
-    style.alignment = Alignment(horizontal=align, vertical=vertical, wrap_text=wrap, indent=indent)
+    style.alignment = Alignment(horizontal=align, vertical="center", wrap_text=wrap, indent=indent)
     style.protection = Protection(locked=not unlocked)
     return style
 
@@ -91,9 +90,9 @@ def make_styles() -> list[NamedStyle]:
         _style("td_page_text", border=ruled),
         _style("td_page_heading", bold=True, size=12, color=DARK),
         # What may stay blank has no line of its own.
-        _style("td_page_typed", vertical="top"),
-        _style("td_page_amount", align="right", vertical="top"),
-        _style("td_page_line", wrap=True, vertical="top"),
+        _style("td_page_typed"),
+        _style("td_page_amount", align="right"),
+        _style("td_page_line", wrap=True),
         _style("td_page_sign", border=Border(top=_THIN)),
         _style("td_page_head", bold=True, align="right", border=Border(bottom=_MEDIUM)),
         _style("td_page_side", bold=True, align="right", border=ruled),

@@ -59,7 +59,7 @@ class Deal:
     withdraw: bool = False
     # The number of a quote that has none, and who is told of a revision before it is written.
     number: str = ""
-    enter: Callable[[Revision, Values], None] | None = None
+    enter: Callable[[Revision, Values, bool], None] | None = None
 
     def numbered(self, book: Book) -> Book:
         """The book with that number, where none is typed."""
@@ -79,8 +79,9 @@ class Settled:
     accepted: Mapping[str, float | None] | None = None
     writes: dict[Address, Write] = field(default_factory=dict)
     said: str = ""
-    # The revision that is new.
-    new: Revision | None = None
+    # The revision that was issued, now or before, and whether it is new.
+    issued: Revision | None = None
+    new: bool = False
 
 
 def settled(deal: Deal | None, book: Book, model: Model, values: Values) -> Settled:
@@ -155,7 +156,8 @@ def _issued(deal: Deal, book: Book, model: Model, values: Values, kept: list[Rev
         raise NotIssuedError(lacks)
     now = digest(model, values)
     if kept and kept[-1].digest == now:
-        return Settled(kept, said=f"revision {kept[-1].revision} as it was issued")
+        said = f"revision {kept[-1].revision} as it was issued"
+        return Settled(kept, said=said, issued=kept[-1])
     if len(kept) == MOST_REVISIONS:
         raise PackageError(
             f"it has {MOST_REVISIONS} revisions and no room for another; nothing was written; "
@@ -173,7 +175,7 @@ def _issued(deal: Deal, book: Book, model: Model, values: Values, kept: list[Rev
     )
     made = [*kept, new]
     said = f"quote {new.number} issued as revision {new.revision}"
-    return Settled(made, writes=dict(revision_writes(book, made)), said=said, new=new)
+    return Settled(made, writes=dict(revision_writes(book, made)), said=said, issued=new, new=True)
 
 
 def _lacking(deal: Deal, model: Model, values: Values) -> list[Problem]:
@@ -238,7 +240,7 @@ def _accepted(deal: Deal, book: Book, model: Model, done: Settled) -> Settled:
     writes = {**done.writes, **dict(revision_writes(book, kept))}
     writes |= _acceptance(book, model, contents, values, one.currency)
     said = f"{done.said}; {said}" if done.said else said
-    return Settled(kept, values, writes, said, done.new)
+    return replace(done, kept=kept, accepted=values, writes=writes, said=said)
 
 
 def _withdrawn(deal: Deal, book: Book, model: Model, kept: list[Revision]) -> Settled:

@@ -67,8 +67,9 @@ class Filled:
     said: str = ""
     # The revision that it is; 0: none that was issued.
     revision: int = 0
-    # The one that was issued now.
-    new: Revision | None = None
+    # The one that was issued, and whether that is new.
+    issued: Revision | None = None
+    new: bool = False
 
     @property
     def assumed(self) -> int:
@@ -159,9 +160,9 @@ def fill_file(
             book = with_unused_rows_hidden(book, model, filled.values, filled.unseen)
             package = with_print_areas(book, model, filled.values).package
             data, read = package.to_bytes(), package.data
+            if filled.issued is not None and deal is not None and deal.enter is not None:
+                deal.enter(filled.issued, filled.values, filled.new)
             if data != read or target != path:
-                if filled.new is not None and deal is not None and deal.enter is not None:
-                    deal.enter(filled.new, filled.values)
                 # What was put right now is told no more the next time.
                 data = marked(package, data, None if put else mark_of(filled, by_functions))
                 write_whole(target, data, read if target == path else None)
@@ -269,7 +270,8 @@ def fill_book(
     if done.accepted is not None:
         with_change_order(book, model, any(si is not None for si in done.accepted.values()))
     filled = Filled(None, values, problems, contents.state, model=model, said=done.said)
-    filled.revision, filled.new, filled.unseen = revision, done.new, contents.unseen
+    filled.revision, filled.issued, filled.new = revision, done.issued, done.new
+    filled.unseen = contents.unseen
     return filled
 
 

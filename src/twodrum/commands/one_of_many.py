@@ -95,7 +95,10 @@ class Task:
             return Done(file, "", left_alone=filled.left_alone)
         said, data = StringIO(), ""
         if self.as_json:
-            data = json.dumps(as_json(filled), indent=2)
+            told = as_json(filled)
+            if self.command in (ISSUE, ACCEPT):
+                told |= {"revision": filled.revision, "said": filled.said}
+            data = json.dumps(told, indent=2)
         else:
             print_filled(filled, did, said)
         wrong = [plain(p) for p in filled.problems if p.severity == "problem"]
@@ -142,7 +145,7 @@ def summary(done: Sequence[tuple[str, int, bool]], seconds: float) -> str:
         "issued": sum(did.startswith(("quote ", "revision ")) for did in well),
         "already filled": sum(did.startswith(UNCHANGED) for did in well),
         "checked": well.count(CHECKED),
-        "with problems": sum(problems > 0 for _, problems, _ in done),
+        "with problems": sum(problems > 0 and not refused for _, problems, refused in done),
         "refused": sum(refused for _, _, refused in done),
     }
     said = ", ".join(f"{count} {word}" for word, count in counts.items() if count)

@@ -54,13 +54,25 @@ class Register:
         last = max((int(one[1]) for one in found if one), default=0)
         return f"{before}{last + 1:0{wide}d}{after}"
 
-    def enter(self, one: Revision, values: Values) -> None:
-        """Write a row for a revision of a job; the file is replaced whole."""
+    def enter(self, one: Revision, values: Values, new: bool = True) -> None:
+        """Write a row for a revision of a job; the file is replaced whole.
+
+        One that was issued before is entered where it is not yet.
+        """
+        for row in self.values.tables[QUOTES.name].rows:
+            if (row["quoted_number"].si, row["quoted_revision"].si) == (one.number, one.revision):
+                if not new:
+                    return
+                raise PackageError(
+                    f"revision {one.revision} of quote {one.number} is entered already, for "
+                    f"{row['quoted_customer'].si}; nothing was written; type another number on "
+                    "Job, or clear it to have it counted on"
+                )
         taken = self.inputs.rows[QUOTES.name]
         first = self.book.tables[QUOTES.name].area.first_row
         place = max(taken, default=first - 1) + 1
         book = lengthened(self.book, OFFICE, {QUOTES.name: place - first + 1})
-        row: dict[str, Any] = {
+        told: dict[str, Any] = {
             "quoted_number": one.number,
             "quoted_revision": one.revision,
             "quoted_on": one.issued_on,
@@ -71,11 +83,11 @@ class Register:
         }
         read, writes = book.tables[QUOTES.name], {}
         for item in QUOTES.fields:
-            if row.get(item.name) is not None:
+            if told.get(item.name) is not None:
                 unit = self.inputs.units.get(f"{QUOTES.name}.{item.name}", item.unit("metric"))
-                content = in_chosen_unit(item, row[item.name], unit)
+                content = in_chosen_unit(item, told[item.name], unit)
                 writes[read.area.sheet, place, read.columns[item.label]] = Write(content)
-        told = write_cells(book, writes)
-        if told:
-            raise PackageError(f"{told[0]}; nothing was written")
+        barred = write_cells(book, writes)
+        if barred:
+            raise PackageError(f"{barred[0]}; nothing was written")
         write_whole(self.office, book.package.to_bytes(), book.package.data)

@@ -30,6 +30,8 @@ from .issued import ACCEPTANCE, ISSUED_AS, page_words
 from .layout import (
     FIELD_COLUMNS,
     GRID_HEADS,
+    LATER,
+    UNIT_ROW,
     InputBlock,
     Layout,
     accepted_name,
@@ -52,7 +54,7 @@ from .layout import (
     words_name,
 )
 from .native import Native
-from .pattern import naming
+from .pattern import naming, our_sheets
 from .read import Inputs, bounds, written_headers
 
 
@@ -419,6 +421,13 @@ class Contents:
             yield from found.items()
             if unseen is not None and found:
                 unseen.update(self._silent(line, found))
+        if page.sheet in LATER and unseen:
+            # LibreOffice prints a hidden sheet: it has nothing to print before its time.
+            sheet = our_sheets(self.model, self.book).get(page.sheet, page.sheet)
+            accepted = any(self.values.names[accepted_name(n)].si for n in self.model.accepted)
+            rows = range(UNIT_ROW, self.book.bottom(sheet, range(1, 5)) + 1)
+            silent = dict.fromkeys(rows, False) | unseen if accepted else dict.fromkeys(rows, True)
+            unseen.update(silent)
 
     def _silent(
         self, line: Line | Listing, found: Mapping[Address, Write]
