@@ -284,8 +284,8 @@ def test_issue_prints_the_page_and_only_it__text_of_the_pdf_held_against_the_wor
     pdf = tmp_path / "tank revision 1.pdf"
     assert f"quote 2026-014 (invented) issued as revision 1; {pdf}: made" in capsys.readouterr().out
     assert b"/Count 1" in pdf.read_bytes()
-    told = [("pdftotext", "-layout", str(pdf), "-")]
-    text = subprocess.run(told[0], check=True, capture_output=True, text=True).stdout
+    words = ["pdftotext", "-layout", str(pdf), "-"]
+    text = subprocess.run(words, check=True, capture_output=True, text=True).stdout
     filled = check_file(path)
     for name in ("net_price", "tax", "total_price"):
         assert f"{si(filled, name):,.2f}" in text

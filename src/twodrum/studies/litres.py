@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from ..core.cost import PRICING_BASES
 from ..core.mix import LINING
 from ..core.odds import left_over_expected, mix_of_sets, volume_suffices
 from ..engine.evaluate import Reader
@@ -17,7 +18,6 @@ SOURCE = (
 CAPACITY = 5
 # Below this chance a quote says so; our choice.
 LIKELY = 0.6
-BY_VOLUME = "by volume"
 OF_ORDER = ("component", "drum_volume", "residue", "part_drum_volume")
 DOUBTS = (
     *("first_on_surface", "first_fixed", "first_loss"),
@@ -64,7 +64,7 @@ def litres(reader: Reader) -> list[Sets]:
         what, chance = "litres", odds.si
         more = rounded(good - mean.si, odds.but(kind=mean.kind, unit=mean.unit))
         more = f"{more} more suffice in 80 of 100"
-        if basis != BY_VOLUME:
+        if basis != PRICING_BASES[0]:
             what, more = "drums", "the rows below say what further ones come to"
             chance = next(row.litres_chance for row in rows if row.litres_sets == int(sets))
         if chance < LIKELY:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from ..core.cost import PRICING_BASES
 from ..core.mix import LINING
 from ..engine.evaluate import Reader
 from .words import in_percent, rounded, said
@@ -25,7 +26,6 @@ READS = (
     *NEEDED,
     *("measured_area_total", "pricing_basis", "currency"),
 )
-BY_VOLUME = "by volume"
 
 
 class Next(NamedTuple):
@@ -81,6 +81,6 @@ def _worth(reader: Reader, sides: list[Any], left: float) -> str:
         return ""
     total = sum(side[0] for side in sides)
     worth = sum(left * side[0] / total * float(side[5]) for side in sides)
-    priced = reader.value("pricing_basis") != BY_VOLUME
+    priced = reader.value("pricing_basis") != PRICING_BASES[0]
     where = "in the price" if priced else "not in the price, which is by volume"
     return f", worth {worth:,.2f} {reader.value('currency')}; {where}"

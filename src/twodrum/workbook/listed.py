@@ -13,6 +13,7 @@ from ..xlsx.scan import column_letters
 from ..xlsx.write import Address, Write, splice_cells
 from .grow import NAME
 from .layout import listing_name
+from .printed import last_used
 from .version import know_former
 
 # Made for one page until there is more than that holds.
@@ -45,9 +46,7 @@ def _more_rows(book: Book, name: str, read: TableRead) -> int:
     area = book.area(name)
     if area is None:
         return 0
-    sheet, key = read.area.sheet, read.area.first_column
-    rows = range(read.end_row, read.area.first_row - 1, -1)
-    used = next((row for row in rows if not book.is_blank(sheet, row, key)), 0)
+    used = last_used(book, read, [read.area.first_column])
     last = area.first_row + used - read.area.first_row
     columns = range(area.first_column, area.last_column + 1)
     free = all(

@@ -61,7 +61,7 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         if table.keys or read is None or ours.get(table.sheet) != read.area.sheet:
             continue
         typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
-        end = max(read.area.first_row, _last_used(book, read, typed))
+        end = max(read.area.first_row, last_used(book, read, typed))
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
     ends.update(_of_letters(model, book, ours))
     apart = {table.sheet for table in model.tables if not table.keys} | hosts(model).keys()
@@ -122,7 +122,7 @@ def _of_letters(model: Model, book: Book, ours: Mapping[str, str]) -> dict[str, 
             continue
         area, read = book.area(listing_name(page.sheet, line.table)), book.tables.get(line.table)
         if area is not None and read is not None:
-            last = _last_used(book, read, [read.area.first_column])
+            last = last_used(book, read, [read.area.first_column])
             down = max(0, last - read.area.first_row)
             end = min(area.first_row + down, area.last_row)
             found[area.sheet] = range(area.first_row, area.last_row + 1), end
@@ -188,7 +188,7 @@ def _usual(model: Model) -> dict[str, Printed]:
     return {area.sheet: area for area in areas if area is not None and len(area.rows) == 1}
 
 
-def _last_used(book: Book, read: TableRead, columns: list[int]) -> int:
+def last_used(book: Book, read: TableRead, columns: list[int]) -> int:
     """The last row of a table in which something is typed; 0 where none is."""
     rows = range(read.end_row, read.area.first_row - 1, -1)
     return next(
