@@ -33,6 +33,8 @@ collect_ignore = [
 TOGETHER = (
     "tests/window/test_typing.py",
     "tests/test_month.py",
+    "tests/hosts/test_calc_addin.py",
+    "tests/hosts/test_excel.py",
     "tests/hosts/test_live.py",
     "tests/workbook/test_entry.py",
     "tests/workbook/test_templates.py",

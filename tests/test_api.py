@@ -7,7 +7,9 @@ import pytest
 
 import twodrum
 from tests.office import MACHINE, an_office
-from tests.workbook.typing import small_job
+from tests.workbook.typing import address, small_job
+from twodrum.xlsx.book import Book
+from twodrum.xlsx.write import Write, write_cells
 
 
 def test_the_names_are_functions_whatever_was_imported() -> None:
@@ -49,6 +51,20 @@ def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
     assert filled["changed"] and filled["results"] == checked["results"]
     assert not twodrum.fill(str(job))["changed"]
     assert json.loads(json.dumps(filled)) == filled
+
+
+def test_an_option_becomes_the_job(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    assert "it has no option 1; it has none" in twodrum.choose(str(job), "1")["refused"]
+    book = Book.open(job)
+    typed = {"options.option": "option 1", "options.option_film": 3}
+    write_cells(book, {address(book, key): Write(value) for key, value in typed.items()})
+    job.write_bytes(book.package.to_bytes())
+    told = twodrum.check(str(job))["tables"]["options"][0]["option_price"]["value"]
+    chosen = twodrum.choose(str(job), "option 1")
+    assert chosen["said"].startswith("option 1 is the job now")
+    assert chosen["results"]["net_price"]["value"] == told
+    assert twodrum.check(str(job))["results"]["net_price"]["value"] == told
 
 
 def test_a_file_that_cant_be_read_is_refused_with_its_reason(tmp_path: Path) -> None:

@@ -81,7 +81,7 @@ FORMULAS = "formulas of one topic, half of it their docstrings"
 LONGER = {
     **dict.fromkeys(("books/inputs.py", "books/month.py", "books/plan.py"), DECLARED),
     **dict.fromkeys(("books/process.py", "books/quote.py", "books/readings.py"), DECLARED),
-    **dict.fromkeys(("books/results.py", "books/use.py", "books/whatif.py"), DECLARED),
+    **dict.fromkeys(("books/results.py", "books/use.py"), DECLARED),
     **dict.fromkeys(("books/drums.py", "books/systems.py"), DECLARED),
     "catalogue/heating.py": DECLARED,
     **dict.fromkeys(("core/acceptance.py", "core/air.py", "core/heating.py"), FORMULAS),

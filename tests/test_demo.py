@@ -26,7 +26,7 @@ def results(filled: Filled) -> dict[str, float]:
     found = {
         name: float(value.si)
         for name, value in filled.values.names.items()
-        if value.depends and value.si is not None
+        if value.depends and isinstance(value.si, (int, float, Decimal))
     }
     for table in ("areas", "order"):
         for index, row in enumerate(filled.values.tables[table].rows):

@@ -166,6 +166,8 @@ MONEY_KINDS = {
     "price_per_area": "money/m**2",
 }
 PLAIN = {
+    # Words.
+    "pricing_basis": "",
     "days": "",
     "drums": "",
     "sets": "",

@@ -1,8 +1,8 @@
 """Quantities, price and proof for sprayed two-component linings, in spreadsheets.
 
 From Python: `call` and `functions` for worksheet functions; `new`, `check`, `fill`, `issue`,
-`accept` and `month` for workbooks. They take paths as texts and give plain data: texts, numbers,
-lists, dicts.
+`accept`, `choose` and `month` for workbooks. They take paths as texts and give plain data: texts,
+numbers, lists, dicts.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-__version__ = "0.17.0"
-__all__ = ["accept", "call", "check", "fill", "functions", "issue", "month", "new"]
+__version__ = "0.18.0"
+__all__ = ["accept", "call", "check", "choose", "fill", "functions", "issue", "month", "new"]
 
 
 def call(name: str, *given: Any) -> Any:
@@ -78,6 +78,15 @@ def accept(path: str, revision: int = 0, withdraw: bool = False) -> dict[str, An
 
     accepted = None if withdraw else revision
     return _dealt(path, Deal(date.today(), accept=accepted, withdraw=withdraw))
+
+
+def choose(path: str, option: str) -> dict[str, Any]:
+    """Make an option of a job the job itself, by its number or its words; as `issue`."""
+    from datetime import date
+
+    from .commands.deal import Deal
+
+    return _dealt(path, Deal(date.today(), option=option))
 
 
 def _dealt(path: str, deal: Any) -> dict[str, Any]:

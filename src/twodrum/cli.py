@@ -221,6 +221,14 @@ def _parser_of_quotes(commands: Any) -> None:
     )
     accept.add_argument("--withdraw", action="store_true", help="take the acceptance back")
     accept.add_argument("--json", action="store_true", help="answer for a program")
+    choose = commands.add_parser(
+        "choose",
+        help="an option of its sheet Options becomes the job",
+        description="Types what the option says into the job and fills it; all else stays.",
+    )
+    choose.add_argument("file", type=_path, help="the job")
+    choose.add_argument("option", metavar="OPTION", help='its number, such as 2, or "option 2"')
+    choose.add_argument("--json", action="store_true", help="answer for a program")
 
 
 def _parser_of_parts(commands: Any) -> None:
@@ -302,7 +310,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _keep(options)
         if options.command == "month":
             return _month(options)
-        if options.command == "accept":
+        if options.command in ("accept", "choose"):
             return _accept(options)
         return _check_or_fill(options)
     except PackageError as error:
@@ -568,13 +576,15 @@ def _check_or_fill(options: argparse.Namespace) -> int:
 def _accept(options: argparse.Namespace) -> int:
     from .commands.one_of_many import Task
 
-    if options.withdraw and options.revision:
+    revision, withdraw = (getattr(options, name, 0) for name in ("revision", "withdraw"))
+    if withdraw and revision:
         print("--withdraw takes back whatever is accepted; name no revision", file=sys.stderr)
         return COULD_NOT
     task = Task(
         options.command,
-        revision=options.revision,
-        withdraw=options.withdraw,
+        revision=revision,
+        withdraw=bool(withdraw),
+        option=getattr(options, "option", ""),
         as_json=options.json,
         named=frozenset([options.file]),
     )

@@ -17,6 +17,8 @@ KEPT = {
         "crew_days.crew_date",
         "crew_days.remark",
         "areas.sketch",
+        # By it the quote finds an option.
+        "options.option",
     ),
     *(f"{table}.remark" for table in ("materials", "shelf", "readings", "drums", "film", "pulls")),
     "pulls.pull_place",

@@ -7,6 +7,7 @@ from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
+OPTION_NUMBERS = (1, 2, 3, 4, 5, 6)
 LABOUR_BASES = ("by the hour", "by the started day")
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
 

@@ -9,6 +9,16 @@ from ..studies.adhesion import BROKE
 from ..studies.mix import PUMP_DRIVES
 from ..studies.usage import LEVEL_SET
 from ..workbook.entry import ENTRY_CONSTANTS
+from .chances import (
+    BY_CHANCE,
+    BY_CHANCE_COLUMNS,
+    CHANCE_CONSTANTS,
+    LITRES,
+    NEXT_SET,
+    ODDS,
+    OF_CHANCES,
+    SURE,
+)
 from .day import DAY_SHEET
 from .drums import (
     BATCHES,
@@ -26,6 +36,7 @@ from .drums import (
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import BLOCKS, FILM_CHECK, LABOUR_BASES, PRICING, SUBSTRATES
+from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_TABLE, OPTIONS
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
     COUNTRIES,
@@ -64,9 +75,6 @@ from .systems import (
 from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
 from .whatif import (
-    LITRES,
-    NEXT_SET,
-    ODDS,
     OF_COMPONENTS,
     SCENARIO_COLUMNS,
     SCENARIOS,
@@ -126,6 +134,7 @@ JOB = Model(
             "Hidden until a quote is accepted: what changed since, a page for the customer",
         ),
         ("Accepted", "The quote as the customer accepted it, beside what holds now"),
+        ("Options", "Up to six other ways to do the job, side by side, each with its price"),
         ("Film and loss", "Price, drum sets and margin for other films and losses"),
         ("Chances", "How sure the litres are, what moves the price most"),
         ("Day sheet", "One page for the crew: the plan, and what to tick off"),
@@ -138,6 +147,7 @@ JOB = Model(
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
         ("Workings", "What is worked out on the way: first one row for each what-if"),
+        ("Odds", "The price for litres that are enough with a chance"),
         ("Sums", "What is carried and added up on the way: components, systems, linings"),
         ("Record", "Checks, problems, assumed values, sources, versions"),
         ("Units", "Every number's unit, conversion, limits and default"),
@@ -151,11 +161,17 @@ JOB = Model(
         "working_days",
         "net_price",
         "total_price",
+        "volume_odds",
+        "price_at_good",
+        "margin_at_best",
         "switch_on",
         "used_per_area",
     ),
     blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *FURTHER_SYSTEMS, *PROCESSING, *EQUIPMENT),
-    tables=(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, ORDER, SCENARIOS),
+    tables=(
+        *(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, OPTION_TABLE),
+        *(ORDER, SCENARIOS, BY_CHANCE),
+    ),
     results=(
         *RESULTS,
         SYSTEMS_HERE,
@@ -164,7 +180,10 @@ JOB = Model(
         WORKED,
         *COST,
         OF_COMPONENTS,
+        OF_OPTIONS,
         *ODDS,
+        SURE,
+        OF_CHANCES,
         *PLAN_RESULTS,
         DRIFT,
         MIXED,
@@ -180,8 +199,10 @@ JOB = Model(
         *CREW_COLUMNS,
         *FILM_COLUMNS,
         *SCENARIO_COLUMNS,
+        *OPTION_COLUMNS,
+        *BY_CHANCE_COLUMNS,
     ),
-    constants=(*CONSTANTS, *WHATIF_CONSTANTS, *ENTRY_CONSTANTS),
+    constants=(*CONSTANTS, *WHATIF_CONSTANTS, *CHANCE_CONSTANTS, *ENTRY_CONSTANTS),
     former_words={"level reset": LEVEL_SET},
     former_heads=FORMER_HEADS,
     former_names=FORMER_NAMES,
@@ -192,6 +213,8 @@ JOB = Model(
         "tax_rule": CHOICES["tax_rule"],
         "component": CHOICES["component"],
         "further_system": SYSTEMS,
+        "option": OPTIONS,
+        "offered": OFFERED,
         "lining": LININGS,
         "primer_of": PRIMERS,
         "top_coat_of": TOP_COATS,

@@ -23,9 +23,8 @@ QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
 TAKES = {QUOTE: (), DAY: (QUOTE,), PROOF: (QUOTE,), ACCOUNT: (QUOTE, DAY, PROOF)}
 SHEETS = {
     **dict.fromkeys(("Job", "Areas", "Materials", "Shelf"), QUOTE),
-    **dict.fromkeys(
-        ("Order", "Cost", "Quote", "Change order", "Accepted", "Film and loss", "Chances"), QUOTE
-    ),
+    **dict.fromkeys(("Order", "Cost", "Quote", "Change order", "Accepted", "Options"), QUOTE),
+    **dict.fromkeys(("Film and loss", "Chances", "Odds"), QUOTE),
     "Quantities": DAY,
     **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Hours"), DAY),
     **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Days", "Mix"), DAY),

@@ -6,7 +6,7 @@ from ..core.mix import LINING
 from ..engine.model import Cell, Field, Line, Listing, Page, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name
 from ..studies import missing
-from .inputs import ALTERNATES, EXCLUSIONS
+from .inputs import ALTERNATES, EXCLUSIONS, OPTION_NUMBERS
 from .systems import FURTHER
 
 DECIMALS = Name("money_decimals")
@@ -339,6 +339,19 @@ QUOTE = Page(
                 needs=(f"alternate_{n}", f"alternate_{n}_price"),
             )
             for n in ALTERNATES
+        ),
+        Line(
+            "Instead of the price above, before tax",
+            look="heading",
+            any_of=tuple(f"option_{n}_offered" for n in OPTION_NUMBERS),
+        ),
+        *(
+            Line(
+                f"=option_{n}_words",
+                f"option_{n}_price",
+                needs=(f"option_{n}_offered", f"option_{n}_price"),
+            )
+            for n in OPTION_NUMBERS
         ),
         Line(
             "Not in the price", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)

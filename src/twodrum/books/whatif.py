@@ -1,4 +1,4 @@
-"""What-ifs: film and loss in a grid, what matters most, how sure the litres are."""
+"""What-ifs: film and loss in a grid, what matters most."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from ..engine.model import (
     Table,
 )
 from ..engine.references import Name, Row
-from ..studies import litres, next_set, sensitivities
+from ..studies import sensitivities
 from .inputs import BLOCKS, PRICING
 from .plan import ORDER_CARRIED
 from .quote import COST
@@ -123,21 +123,22 @@ def _factor(name: str, label: str, line: str) -> Column:
     return Column("scenarios", name, label, "factor", line, working=True)
 
 
-CARRIED, DERIVED = derived(
-    Chain(
+def price_chain(*more: Cell) -> Chain:
+    """The chain from what is typed to the price, and single values that carry of it."""
+    return Chain(
         (field for block in (*BLOCKS, *PRICING, *FURTHER_SYSTEMS) for field in block.fields),
         (
             *(cell for block in (*RESULTS, SYSTEMS_HERE, *COST) for cell in block.cells),
+            *more,
             *AREA_COLUMNS,
             *ORDER_COLUMNS,
             *ORDER_CARRIED,
         ),
         (AREAS, MATERIALS, ORDER),
-    ),
-    "scenarios",
-    VARIED,
-    SHOWN,
-)
+    )
+
+
+CARRIED, DERIVED = derived(price_chain(), "scenarios", VARIED, SHOWN)
 OF_COMPONENTS = ResultBlock("Of each component", CARRIED, "Sums")
 SCENARIO_COLUMNS = (
     _factor(
@@ -166,138 +167,6 @@ SCENARIO_COLUMNS = (
 
 WHATIF_CONSTANTS = (
     Constant("most_loss", MOST_LOSS, "fraction", "our choice: no loss above this is worked out"),
-    Constant("even_odds", 0.5, "fraction", "the middle of what may come"),
-    Constant("good_odds", 0.8, "fraction", "our choice: four jobs of five"),
-    Constant("best_odds", 0.9, "fraction", "our choice: nine jobs of ten"),
-)
-
-DOUBTS = (
-    Name("first_on_surface"),
-    Name("first_fixed"),
-    Name("first_loss"),
-    Name("area_uncertainty"),
-    Name("film_uncertainty"),
-    Name("loss_uncertainty"),
-)
-
-ODDS = (
-    ResultBlock(
-        "Film to aim at, so that it is accepted",
-        (
-            Cell(
-                "film_reading_count",
-                "Readings for the measured area",
-                "number",
-                "readings_judged",
-                (Name("measured_area_total"),),
-                "Taken as one inspection area.",
-            ),
-            Cell(
-                "film_low_allowed",
-                "of them may lie below the film",
-                "number",
-                "allowed_low_by_basis",
-                (Name("film_reading_count"), Name("film_basis")),
-                "None where the film is asked for as a minimum.",
-            ),
-            Cell(
-                "aim_factor",
-                "Mean film to aim at over the film asked for",
-                "factor",
-                "aim_film_factor",
-                (
-                    Name("film_spread"),
-                    Name("film_reading_count"),
-                    Name("film_low_allowed"),
-                    Name("acceptance_probability"),
-                ),
-                "Less spread costs less than more film; above 15 % cut the spread.",
-            ),
-            Cell(
-                "aim_film",
-                "Mean film to aim at",
-                "thickness",
-                "film_thickness * aim_factor",
-                guide="The extra litres are in the quote only where Job asks for them as a share.",
-            ),
-        ),
-        "Chances",
-    ),
-    ResultBlock(
-        "Mixed lining that is enough",
-        (
-            *(
-                Cell(
-                    f"volume_at_{odds}",
-                    label,
-                    "volume",
-                    "volume_for_probability",
-                    (Name(f"{odds}_odds"), *DOUBTS),
-                    "Of iso and resin, with the uncertainty of area, film and loss on Job.",
-                )
-                for odds, label in (
-                    ("even", "in five jobs of ten (P50)"),
-                    ("good", "in eight jobs of ten (P80)"),
-                    ("best", "in nine jobs of ten (P90)"),
-                )
-            ),
-            Cell(
-                "volume_odds",
-                "Chance that the quoted litres suffice",
-                "share",
-                "volume_suffices",
-                (Name("first_volume"), *DOUBTS),
-            ),
-        ),
-        "Chances",
-    ),
-)
-
-LITRES = Study(
-    "litres",
-    "Drum sets that may be enough",
-    litres.READS,
-    (
-        Field("litres_sets", "Drum sets", "sets"),
-        Field("litres_volume", "Mixed lining", "volume"),
-        Field("litres_chance", "Chance that they are enough", "share"),
-        Field("litres_left", "Left over on average", "volume"),
-        Field("litres_words", "In words", "text"),
-    ),
-    litres.CAPACITY,
-    litres.litres,
-    litres.SOURCE,
-    "Chances",
-    {
-        "litres_volume": "lining_volume",
-        "litres_chance": "volume_odds",
-        "litres_left": "lining_volume",
-    },
-    (
-        Chart(
-            "Chance that the drum sets are enough",
-            "A rising line over the number of drum sets: the chance in percent that they are "
-            "enough for this job, from few to nearly certain.",
-            ("litres_chance",),
-            (),
-            "Drum sets of iso and resin",
-            "Chance, in the unit above",
-        ),
-    ),
-)
-
-NEXT_SET = Study(
-    "next_set",
-    "Where the next drum set opens",
-    next_set.READS,
-    (
-        Field("next_what", "What opens it", "text"),
-        Field("next_words", "In words", "text"),
-    ),
-    next_set.CAPACITY,
-    next_set.next_set,
-    next_set.SOURCE,
-    "Chances",
 )
 
 SWINGS = Study(

@@ -11,6 +11,7 @@ from ..engine.model import (
     Grid,
     Line,
     Listing,
+    Model,
     Page,
 )
 from ..units import KINDS
@@ -81,10 +82,14 @@ def words_of(name: str) -> str:
     return f'=IF(ISBLANK({name}),"",{name})'
 
 
-def condition(line: Line) -> str:
+def condition(line: Line, model: Model) -> str:
     """When a line is there, in the words of a spreadsheet."""
     parts = [f"COUNTBLANK({name})=0" for name in line.needs]
-    parts += [f"COUNTA({','.join(line.any_of)})>0"] if line.any_of else []
+    if line.any_of and all(isinstance(model.item(name), Field) for name in line.any_of):
+        parts.append(f"COUNTA({','.join(line.any_of)})>0")
+    elif line.any_of:
+        # What is worked out is never empty.
+        parts.append("*".join(f"COUNTBLANK({name})" for name in line.any_of) + "=0")
     parts += [f"ISBLANK({name})" for name in line.lacks]
     parts += [f"{line.name}>0"] if line.unless_zero else []
     return f"AND({','.join(parts)})"
@@ -99,7 +104,11 @@ def _line(builder: Builder, page: Page, row: int, line: Line) -> None:
     at = "B" if page.letter and typed else "A"
     if typed or line.conditional:
         said = text[1:] if typed else f'"{text}"'
-        text = f'=IF({condition(line)},{said},"")' if line.conditional else words_of(text[1:])
+        text = (
+            f'=IF({condition(line, builder.model)},{said},"")'
+            if line.conditional
+            else words_of(text[1:])
+        )
         builder.name(words_name(sheet, line.key), sheet, f"{at}{row}")
     styles = (words, words, value, unit) if page.letter else (words, value, unit)
     for letter, style in zip("ABCD", styles):
@@ -139,7 +148,7 @@ def _said(builder: Builder, page: Page, row: int, line: Line, looks: tuple[str, 
     item = builder.model.item(line.name)
     formula = value_said(builder, line.name)
     if line.conditional:
-        formula = f'=IF({condition(line)},{_bare(builder, line.name)},"")'
+        formula = f'=IF({condition(line, builder.model)},{_bare(builder, line.name)},"")'
     # Words run on into the column of the units.
     words = "td_page_line" if page.letter else "td_page_text"
     builder.put(sheet, f"{at}{row}", formula, value if number else words)

@@ -11,6 +11,7 @@ from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
 from ..workbook.grow import lengthened
+from ..workbook.in_units import in_unit
 from ..workbook.issued import revision_writes, revisions
 from ..workbook.layout import FORMER_SHEETS, HIDDEN, ON, hosts, units_picked
 from ..workbook.pattern import our_sheets
@@ -26,7 +27,7 @@ from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
 from .fill import fill_book
 from .looks import Looks, keep_dress
-from .new import Typed, in_unit, template
+from .new import Typed, template
 from .places import KNOWN, places, results, told_areas
 
 # Sheets beside whose cells nobody types.

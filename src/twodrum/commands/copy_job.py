@@ -15,6 +15,7 @@ from ..problems import count_problems
 from ..units import KINDS, shown
 from ..workbook.brought import BLOCK, brought, brought_writes
 from ..workbook.grow import lengthened
+from ..workbook.in_units import in_chosen_unit
 from ..workbook.read import Inputs
 from ..workbook.version import is_job
 from ..xlsx.book import Book
@@ -23,7 +24,7 @@ from ..xlsx.package import Package, PackageError
 from ..xlsx.write import Address, Write, write_cells
 from .carry import carried
 from .fill import with_cached_values
-from .new import Typed, in_chosen_unit, pick
+from .new import Typed, pick
 
 # What belongs to the quote that was made, not to the next one.
 OF_THAT_QUOTE = ("quote_date", "quote_number")

@@ -27,6 +27,7 @@ from ..xlsx.book import Book
 from ..xlsx.lists import prefix_of, with_states
 from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Content, Write, write_cells
+from .choose import chosen
 
 # What the page of a quote cannot do without, and what it says there.
 NEEDED = {
@@ -60,8 +61,14 @@ class Deal:
     # The number of a quote that has none, and who is told of a revision before it is written.
     number: str = ""
     enter: Callable[[Revision, Values, bool], None] | None = None
+    # The option that becomes the job.
+    option: str = ""
 
-    def numbered(self, book: Book) -> Book:
+    def begun(self, book: Book, model: Model) -> Book:
+        """The book with what is typed into it first: an option, a number."""
+        return self._numbered(chosen(book, model, self.option) if self.option else book)
+
+    def _numbered(self, book: Book) -> Book:
         """The book with that number, where none is typed."""
         cell, area = book.named("quote_number"), book.area("quote_number")
         if not self.number or area is None or cell is None or cell.kind != "blank":
@@ -99,6 +106,10 @@ def settled(deal: Deal | None, book: Book, model: Model, values: Values) -> Sett
             f"its sheet Accepted lacks {', '.join(lost[:3])}; nothing was written; {mend}"
         )
     done = Settled(kept)
+    if deal.option:
+        price = f"{values.names['net_price'].si or 0:,} {values.names['currency'].si}"
+        which = f"option {deal.option}" if deal.option.isdecimal() else deal.option
+        done = Settled(kept, said=f"{which} is the job now, at {price} before tax")
     if deal.issue:
         done = _issued(deal, book, model, values, kept)
     if deal.accept is not None:
@@ -138,6 +149,9 @@ def _typed(model: Model, values: Values) -> Iterator[str]:
         if table.keys or table.name == "shelf":
             continue
         for place, row in enumerate(values.tables[table.name].rows):
+            if "option_offered" in row and row["option_offered"].blank:
+                # What is weighed in the office alone is no part of the quote.
+                continue
             for item in table.fields:
                 # What is measured when the job is done was never part of the quote.
                 if item.name in row and item.name != "area_after":

@@ -41,7 +41,7 @@ def job_typed(system: str) -> Typed:
     """What the invented office types into the job itself."""
     story = scenario()
     fields = {item.name: item for item in JOB.fields()}
-    rows = {"areas": _rows(JOB, "areas", story["areas"])}
+    rows = {name: _rows(JOB, name, story[name]) for name in ("areas", "options")}
     for name in ("readings", "drums", "film", "pulls"):
         rows[name] = [_as_read(name, row, system) for row in _rows(JOB, name, story[name])]
     names = typed_from_texts(story["job"], fields)
@@ -104,7 +104,5 @@ def make_demo(out: Path) -> list[str]:
         said = f", {count} problems told on Start" if count else ", no problem in what was typed"
         said += f", {notes} notes to read"
         lines.append(f"{path}: {what}, state {filled.state}{said}")
-    sheets = (
-        "Start, Quote, Film and loss, Day sheet, Cautions, Warm-up, Readings, Balance, Film check"
-    )
+    sheets = "Start, Quote, Options, Film and loss, Day sheet, Cautions, Warm-up, Readings, Balance"
     return [*lines, f"Open {metric}, sheets {sheets}; then sheet Start of {mend}."]

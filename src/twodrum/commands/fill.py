@@ -154,7 +154,7 @@ def fill_file(
         refuse_open_file(target)
         with at_work(target) as removed:
             book, put, model = opened(path, model)
-            book = deal.numbered(book) if deal is not None else book
+            book = deal.begun(book, model) if deal is not None else book
             filled = fill_book(book, model, by_functions=by_functions, deal=deal, put=put)
             filled.leftovers = removed
             book = with_unused_rows_hidden(book, model, filled.values, filled.unseen)

@@ -11,6 +11,7 @@ from ..books.office import LEARNED, OFFICE
 from ..core.mix import LINING
 from ..engine.evaluate import Values
 from ..problems import sentence
+from ..workbook.in_units import in_chosen_unit
 from ..workbook.read import Inputs
 from ..workbook.version import is_office
 from ..xlsx.book import Book
@@ -18,7 +19,6 @@ from ..xlsx.files import at_work, refuse_open_file, write_whole
 from ..xlsx.package import PackageError
 from ..xlsx.write import Write, write_cells
 from .fill import check_file
-from .new import in_chosen_unit
 
 # What a row of the office keeps, and the result of the job behind it.
 RESULTS = {

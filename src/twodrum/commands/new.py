@@ -15,12 +15,13 @@ from ..books.systems import LININGS
 from ..core.mix import LINING, SECOND
 from ..core.reconcile import combined
 from ..engine.evaluate import Value, Values
-from ..engine.model import Cell, Column, Field, Model
+from ..engine.model import Field, Model
 from ..problems import PROBLEM, WARNING, Problem, in_order, sentence
 from ..resources import resource
-from ..units import KINDS, UnitError, from_si, parse
+from ..units import KINDS, UnitError, parse
 from ..workbook.brought import Brought, brought_writes
 from ..workbook.grow import lengthened
+from ..workbook.in_units import in_unit
 from ..workbook.layout import units_picked
 from ..workbook.read import Inputs
 from ..workbook.version import is_office
@@ -398,20 +399,3 @@ def shown_shorter(book: Book, writes: Mapping[Address, Write]) -> dict[Address, 
 
 # A smaller number would show no digit that counts.
 SMALLEST_SHOWN = 0.1
-
-
-def in_unit(item: Field | Cell | Column, value: Any, system: str) -> Content:
-    """An SI value as a person would type it in a system of units."""
-    return in_chosen_unit(item, value, item.unit(system))
-
-
-def in_chosen_unit(item: Field | Cell | Column, value: Any, unit: str) -> Content:
-    """An SI value as a person would type it: in the unit, without float noise."""
-    if item.kind not in KINDS or isinstance(value, str):
-        return value  # type: ignore[no-any-return]
-    number = from_si(value, item.kind, unit)
-    for digits in range(1, 11):
-        rounded = float(f"{number:.{digits}g}")
-        if abs(rounded - number) <= 1e-12 * abs(number):
-            return rounded
-    return number

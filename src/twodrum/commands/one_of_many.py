@@ -24,7 +24,7 @@ from .register import Register
 from .report import as_json, print_filled
 
 CHECKED, FILLED = "checked, nothing written", "filled"
-ISSUE, ACCEPT = "issue", "accept"
+ISSUE, ACCEPT, CHOOSE = QUOTED = "issue", "accept", "choose"
 
 
 class Done(NamedTuple):
@@ -60,6 +60,8 @@ class Task:
     # Of accept: which revision, or that it is withdrawn.
     revision: int = LATEST
     withdraw: bool = False
+    # Of choose: which option.
+    option: str = ""
     # Of issue: the office workbook that counts the numbers of quotes.
     office: Path | None = None
     as_json: bool = False
@@ -77,7 +79,7 @@ class Task:
             filled = check_file(file)
             if filled.left_alone == OF_OFFICE and file in self.named:
                 filled = check_file(file, OFFICE)
-        elif self.command in (ISSUE, ACCEPT):
+        elif self.command in QUOTED:
             filled = self._dealt(file)
             did = filled.said
         else:
@@ -96,7 +98,7 @@ class Task:
         said, data = StringIO(), ""
         if self.as_json:
             told = as_json(filled)
-            if self.command in (ISSUE, ACCEPT):
+            if self.command in QUOTED:
                 told |= {"revision": filled.revision, "said": filled.said}
             data = json.dumps(told, indent=2)
         else:
@@ -107,13 +109,15 @@ class Task:
         return Done(file, did, said.getvalue(), data, first, len(wrong), refused)
 
     def _dealt(self, file: Path) -> Filled:
-        """Issue or accept the quote of one workbook."""
+        """Issue or accept the quote of one workbook, or choose an option."""
         today = date.today()
         if self.command == ISSUE:
             filled = self._issued(file, Deal(today, issue=True))
             if not filled.refused:
                 filled.said += f"; {printed(file, filled.revision, self.out or file.parent)}"
             return filled
+        if self.command == CHOOSE:
+            return fill_file(file, deal=Deal(today, option=self.option))
         accept = None if self.withdraw else self.revision
         return fill_file(file, deal=Deal(today, accept=accept, withdraw=self.withdraw))
 

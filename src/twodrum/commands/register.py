@@ -10,6 +10,7 @@ from typing import Any
 from ..books.office import OFFICE, QUOTES
 from ..engine.evaluate import Values
 from ..workbook.grow import lengthened
+from ..workbook.in_units import in_chosen_unit
 from ..workbook.issued import Revision
 from ..workbook.read import Inputs
 from ..workbook.version import is_office
@@ -17,7 +18,6 @@ from ..xlsx.book import Book
 from ..xlsx.files import write_whole
 from ..xlsx.package import PackageError
 from ..xlsx.write import Write, write_cells
-from .new import in_chosen_unit
 
 YEAR, COUNTED = "YYYY", re.compile(r"#+")
 

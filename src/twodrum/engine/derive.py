@@ -105,6 +105,55 @@ def derived(
     return tuple(walk.cells.values()), _told_apart(_nested(tuple(walk.made.values())))
 
 
+def derived_again(
+    columns: Iterable[Column], moved: Mapping[str, str], shown: Mapping[str, Shown], mark: str
+) -> tuple[Column, ...]:
+    """Columns of what-ifs once more, with another column in the place of some of them.
+
+    ``moved`` says by the name of a column which one stands for it; what reads it follows under
+    a name with ``mark`` behind it, as far as it leads to what is ``shown``.
+    """
+    names = {name: f"row.{other}" for name, other in moved.items()}
+    found: dict[str, Column] = {}
+    for column in columns:
+        read = {one.column for one in column.args if isinstance(one, Row)}
+        if column.name in moved or not names.keys() & read:
+            continue
+        asked = shown.get(column.name, Shown(f"{column.name}_{mark}", f"{column.label}, {mark}"))
+        line, args = column.function, tuple(_twin(one, names) for one in column.args)
+        if is_expression(line):
+            line, args = _Inside(names, {}).written(line), ()
+        names[column.name] = f"row.{asked.name}"
+        found[asked.name] = replace(
+            column,
+            name=asked.name,
+            label=asked.label,
+            function=line,
+            args=args,
+            working=column.name not in shown,
+        )
+    needed = _leading_to(found, {one.name for one in shown.values()})
+    return _nested(tuple(column for name, column in found.items() if name in needed))
+
+
+def _twin(reference: Reference, names: Mapping[str, str]) -> Reference:
+    if isinstance(reference, Row) and reference.column in names:
+        return Row(names[reference.column].removeprefix("row."))
+    return reference
+
+
+def _leading_to(columns: Mapping[str, Column], last: set[str]) -> set[str]:
+    """What these columns read, among themselves."""
+    found: set[str] = set()
+    queue = [*last]
+    while queue:
+        name = queue.pop()
+        if name in columns and name not in found:
+            found.add(name)
+            queue += [one.column for one in columns[name].args if isinstance(one, Row)]
+    return found
+
+
 def _told_apart(columns: tuple[Column, ...]) -> tuple[Column, ...]:
     """Where two columns have one label, a working one says its name besides."""
     labels = [column.label for column in columns]
@@ -136,7 +185,8 @@ def _nested(columns: tuple[Column, ...]) -> tuple[Column, ...]:
         of, line = readers[column.name], column.function
         if column.name in lines:
             line = _Inside(inside, {}).written(line)
-        may = column.working and len(line) <= LONGEST
+        # What takes turns stands alone.
+        may = column.working and len(line) <= LONGEST and not line.startswith("first_known(")
         may = may and len(of) == 1 and {column.name, *of} <= lines
         if may and len(line) + len(texts[of[0]]) <= WITH_READER:
             inside[column.name] = line
@@ -253,9 +303,9 @@ class _Walk:
         if at not in self.made:
             self.made[at] = self._column(at)
         made = self.made[at]
-        # What is only carried is the column that it comes from.
+        # What is only carried is what it comes from.
         first = made.args[0]
-        if not made.function and isinstance(first, Row) and at.name not in self.shown:
+        if not made.function and isinstance(first, (Name, Row)) and at.name not in self.shown:
             del self.made[at]
             return first
         return Row(made.name)
@@ -279,7 +329,10 @@ class _Walk:
         if at.cut in self.varied:
             self.used.add(at.cut)
             # What a varied value says of itself reads the job as it stands.
-            own = {OWN: ast.unparse(_written(self._still(at)))}
+            still = self._still(at)
+            if self.varied[at.cut] == OWN:
+                return self._made(at, item, "", (still,))
+            own = {OWN: ast.unparse(_written(still))}
             return self._made(at, item, _Inside({}, own).written(self.varied[at.cut]), ())
         if isinstance(item, Field):
             raise ValueError(f"{at.cut} is typed and moves with what is varied: vary it itself")
@@ -291,6 +344,9 @@ class _Walk:
             if isinstance(told, ast.Attribute):
                 return self._made(at, item, "", (Row(told.attr),))
             return self._made(at, item, ast.unparse(told), ())
+        if line != item.function:
+            # In the row of this key it is one single value.
+            return self._made(at, item, "", (self.of(Name(line), at),))
         first = item.args[0]
         if not item.function and isinstance(first, Agg):
             return self._made(at, item, ast.unparse(self.total(first)), ())
@@ -312,8 +368,10 @@ class _Walk:
             raise ValueError(f"the sum of {cut} moves with what is varied: vary it itself")
         parts = []
         for key in keys:
-            part = _written(self.reference(_At(reference.column, reference.table, key)))
-            if self.chain.may_lack(reference.table, key):
+            at = _At(reference.column, reference.table, key)
+            part = _written(self.reference(at))
+            # A sum passes over what is blank.
+            if self.chain.may_lack(reference.table, key) or not self.moves(at):
                 part = ast.Call(ast.Name("zero_if_blank"), [part], [])
             parts.append(part)
         total = parts[0]

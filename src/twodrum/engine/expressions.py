@@ -77,7 +77,7 @@ class Expression:
         found = self.steps([given.get(argument.name) for argument in self.arguments])
         if self.kind == MONEY:
             return exact("amount", found)
-        return float(found)
+        return found if isinstance(found, str) else float(found)
 
 
 def is_expression(text: str) -> bool:

@@ -110,6 +110,7 @@ class Contents:
         self.values = values
         self.problems = problems
         self.layout: Layout = make_layout(model)
+        self.results = frozenset(cell.name for cell in model.cells)
         self.filled = filled(model)
         self.native = Native(self.layout)
         # Whether results that no live formula gives become calls of worksheet functions.
@@ -458,13 +459,15 @@ class Contents:
         yield from self._named(f"{said}_unit", "" if content == "" else unit, True)
 
     def _typed(self, name: str) -> Content:
-        """A text as it was typed, or nothing."""
+        """A text as it was typed, or as it follows; or nothing."""
+        if name in self.results:
+            return self._shown(name, self.values.names[name])
         cell = self.book.named(name)
         return "" if cell is None or cell.kind == "blank" else cell.value
 
     def _there(self, line: Line) -> Content:
         """Whether a line of a page is there: 1 or 0, or the error that keeps it from saying so."""
-        there = all(self._blank_content(name) != "" for name in line.needs)
+        there = all(self._typed(name) != "" for name in line.needs)
         there &= not line.any_of or any(self._typed(name) != "" for name in line.any_of)
         there &= all(self._typed(name) == "" for name in line.lacks)
         if line.unless_zero:
@@ -473,12 +476,6 @@ class Contents:
                 return content
             there &= isinstance(content, (int, float, Decimal)) and content > 0
         return int(there)
-
-    def _blank_content(self, name: str) -> Content:
-        """What a cell shows, for whether it is blank."""
-        if any(cell.name == name for cell in self.model.cells):
-            return self._shown(name, self.values.names[name])
-        return self._typed(name)
 
     def _grid(self, sheet: str, grid: Grid) -> Iterator[tuple[Address, Write]]:
         if grid.table in self.inputs.behind:

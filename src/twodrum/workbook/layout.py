@@ -97,7 +97,7 @@ MOST_ROWS = 5_000
 ON = {
     "Chances": "Film and loss",
     **dict.fromkeys(
-        ("Shelf", "Accepted", "Sums", "Record", "Units", "Lists", "Snapshot"), "Workings"
+        ("Odds", "Shelf", "Accepted", "Sums", "Record", "Units", "Lists", "Snapshot"), "Workings"
     ),
 }
 # What nobody types into, decides on or prints: Start lists it and says how to see it.

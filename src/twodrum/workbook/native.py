@@ -249,7 +249,12 @@ class Native:
                 position = f"MATCH({key},{reference.table}[{label}],0)"
         else:
             table = self.model.table(reference.table)
-            position = f'MATCH("{reference.key}",{table.name}[{table.key_field.label}],0)'
+            keys = f"{table.name}[{table.key_field.label}]"
+            position = f'MATCH("{reference.key}",{keys},0)'
+            if reference.may_lack and not table.keys:
+                # Rows that are typed may not be there.
+                none = f'COUNTIF({keys},"{reference.key}")=0'
+                return f'IF({none},"",INDEX({column},{position}))'
         return f"INDEX({column},{position})"
 
     def _value_header(self, table: str, name: str) -> str:

@@ -170,6 +170,9 @@ class Pattern:
         self.named: dict[Address, Address] = {}
         # Rows of the template whose value another version has on another sheet.
         self.elsewhere: set[tuple[str, int]] = set()
+        # Cells of the template that an older version does not have.
+        self.older = older_version(book)
+        self.newer: set[Address] = set()
         self._pairs(dragged)
         pairs: dict[str, list[tuple[Address, Address]]] = {}
         for then, now in self.named.items():
@@ -197,6 +200,8 @@ class Pattern:
             if name in dragged:
                 continue
             then, now = self.template.area(name), self.book.area(name)
+            if then is not None and now is None and self.older:
+                self.newer.add(then.first)
             if then is None or now is None:
                 continue
             if now.sheet == self.sheets.get(self._own(then)):
@@ -231,7 +236,7 @@ class Pattern:
     @cached_property
     def units_are_older(self) -> bool:
         """Whether Units is of another version, so that its formulas are others too."""
-        if older_version(self.book):
+        if self.older:
             return True
         return self.fields is None or self.fields[0].columns.keys() != self.fields[1].columns.keys()
 
@@ -267,18 +272,20 @@ class Pattern:
                     continue
                 if any(head in text for head in self.lacking):
                     continue
-                unmoved = self.unmoved or not PLACE.search(text)
-                if unmoved or not self._reads_elsewhere(host, text):
+                if not self._reads_elsewhere(host, text):
+                    unmoved = self.unmoved or not PLACE.search(text)
                     slotted = text if unmoved else self.moved(host, text, row)
                     yield at, slotted.replace(OWN_ROW, str(at[1]))
 
     def _reads_elsewhere(self, host: str, text: str) -> bool:
-        """Whether a formula of the template reads what stands on another sheet in the book."""
-        for found in PLACE.finditer(text) if self.elsewhere else ():
+        """Whether a formula reads what stands on another sheet in the book, or is not there."""
+        for found in PLACE.finditer(text) if self.elsewhere or self.newer else ():
             named = found["sheet"]
             sheet = unquoted(named) if named else host
             corner = CORNER.fullmatch(found["first"] or "")
             if corner and (sheet, int(corner[4])) in self.elsewhere:
+                return True
+            if corner and (sheet, int(corner[4]), column_number(corner[2])) in self.newer:
                 return True
         return False
 

@@ -684,7 +684,10 @@ class Inputs:
             source = self.model.table(table.used_by)
             present = {row[source.key].si for row in self.values.tables[source.name].rows}
         read = self.book.tables.get(table.name)
-        if read is None:
+        if read is None and self.older and table.derived:
+            self.behind.add(table.name)
+            self.not_there.append(table.label)
+        elif read is None:
             text = sentence(f"the table {table.name} is lost", "it holds results", RESTORE)
             self.problem("lost", None, table.label, text)
         else:
