@@ -85,7 +85,7 @@ def test_several_warm_ups_count_by_their_intervals(office: Path, tmp_path: Path)
     ("names", "words"),
     [
         ({"machine_name": None}, "nothing is kept; type Machine at Job!B15"),
-        ({"work_date": None}, "nothing is kept; type Day of the readings at Job!B96"),
+        ({"work_date": None}, "nothing is kept; type Day of the readings at Job!B101"),
         ({"materials.density@0": None}, "nothing was learned; Warm-up says why"),
     ],
 )

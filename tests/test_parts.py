@@ -424,12 +424,12 @@ def test_start_tells_four_steps_or_five_and_fifteen_words(parts: tuple[str, ...]
     assert len(words) == 15
 
 
-def test_a_new_quote_shows_eight_sheets_and_says_of_the_others_how_to_see_them() -> None:
+def test_a_new_quote_shows_nine_sheets_and_says_of_the_others_how_to_see_them() -> None:
     from openpyxl import load_workbook
 
     book = load_workbook(resource("workbook_templates", "quote.xlsx"))
     shown = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
-    assert len(shown) == 8 and shown[0] == "Start"
+    assert len(shown) == 9 and shown[0] == "Start"
     told = {row[0].value: str(row[1].value) for row in book["Start"].iter_rows(max_col=2)}
     for sheet in book.worksheets:
         assert told[sheet.title].startswith("Hidden") == (sheet.title not in shown)

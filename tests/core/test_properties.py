@@ -295,3 +295,10 @@ def test_parts_of_a_product_add_up(before: list[float], data: st.DataObject) -> 
     assert math.isclose(sum(parts), total, rel_tol=1e-8, abs_tol=1e-9 * (1 + size))
     # What did not change takes no part.
     assert cause_split.product_split(before, before) == [0.0] * len(before)
+
+
+@given(st.integers(0, 10**9), st.integers(0, 10**6))
+def test_what_is_taken_off_is_the_remainder_in_whole_cents(cents: int, step: int) -> None:
+    """Against the remainder of whole numbers."""
+    off = money.rounding_off(cents / 100, step / 100, 2, 1e-12)
+    assert off * 100 == (cents % step if step else 0)

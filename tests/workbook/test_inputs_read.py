@@ -17,6 +17,9 @@ KEPT = {
         "crew_days.crew_date",
         "crew_days.remark",
         "areas.sketch",
+        # How pages are set: a fill reads it when all is worked out.
+        "paper",
+        "date_order",
         # By it the quote finds an option.
         "options.option",
     ),

@@ -200,6 +200,8 @@ RANGES = {
     "margin_share": (0.0, 0.6),
     "tax_share": (0.0, 0.3),
     "discount_share": (0.0, 0.3),
+    "price_rise": (0.0, 0.2),
+    "round_to": (0, 100),
     "daily_cost": (0.0, 800.0),
     "money_decimals": (0, 3),
 }

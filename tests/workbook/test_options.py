@@ -125,7 +125,7 @@ def test_an_option_that_says_nothing_moves_as_the_quote_whatever_is_moved() -> N
 
 def test_the_price_by_chance_is_that_of_a_job_that_takes_so_many_litres() -> None:
     """The litres that are missing are given to it as panels and purging."""
-    names = {**BY_VOLUME, "discount_share": 0}
+    names = {**BY_VOLUME, "discount_share": 0, "round_to": 0}
     values = job(names)
     for odds in ("even", "good", "best"):
         volume = values.names[f"volume_at_{odds}"].si

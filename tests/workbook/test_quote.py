@@ -336,3 +336,26 @@ def test_a_stale_sheet_names_the_blocks_that_were_typed_into(demo: Path) -> None
     found = recalculate(path, cases)
     assert found[0] == ["Changed since the last fill: Job"] * 3
     assert found[1] == ["Changed since the last fill: Job, Equipment"] * 3
+
+
+@pytest.mark.parametrize("discount", [None, 7.5])
+@pytest.mark.parametrize("step", [0.05, 50, 1000])
+def test_a_price_is_rounded_down_to_a_whole_step_as_part_of_the_discount(
+    step: float, discount: float | None
+) -> None:
+    plain, filled = job(discount_share=discount), job(discount_share=discount, round_to=step)
+    net, of = si(plain, "net_price"), Decimal(str(step))
+    assert si(filled, "net_price") == net - net % of
+    assert si(filled, "discount") == si(plain, "discount") + net % of
+    # The least price stands, whatever step it lies on.
+    least = job(discount_share=discount, round_to=step, minimum_price=60000.01)
+    assert si(least, "net_price") == Decimal("60000.01")
+
+
+def test_a_rise_of_prices_makes_every_material_so_much_dearer() -> None:
+    plain, dearer = (job(pricing_basis="by volume", price_rise=rise) for rise in (0, 12.5))
+    for row, other in zip(*(one.values.tables["order"].rows for one in (plain, dearer))):
+        cost = row["needed_volume"].si * row["volume_price"].si
+        assert float(other["material_cost"].si) == pytest.approx(1.125 * cost, abs=0.006)
+        assert other["volume_price"].si == pytest.approx(1.125 * row["volume_price"].si)
+    assert si(dearer, "labour_cost") == si(plain, "labour_cost")

@@ -66,6 +66,8 @@ TYPED: dict[str, Any] = {
     "day_length": 7.5,
     "daily_cost": 210.55,
     "discount_share": 3.5,
+    "round_to": 0.05,
+    "price_rise": 4.5,
     "system_1_primer": "primer",
     "system_1_top_coat": "top coat",
     "system_2_film": 2.6,

@@ -7,6 +7,8 @@ from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 
 EXCLUSIONS = (1, 2, 3, 4)
 ALTERNATES = (1, 2)
+PAPERS = ("A4", "Letter")
+DATE_ORDERS = ("year-month-day", "day.month.year", "day/month/year", "month/day/year")
 OPTION_NUMBERS = (1, 2, 3, 4, 5, 6)
 LABOUR_BASES = ("by the hour", "by the started day")
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
@@ -301,6 +303,24 @@ PRICING = (
                 guide="By the volume used, or by the whole drums that the job opens.",
             ),
             Field(
+                "price_rise",
+                "Rise of material prices",
+                "share",
+                0.0,
+                1.0,
+                default=0.0,
+                reason="none was given",
+                guide="Since they were listed; every material costs so much more.",
+            ),
+            Field(
+                "rise_day",
+                "Rise counted to",
+                "date",
+                36526,
+                73050,
+                guide="The quote says to which day material prices are expected.",
+            ),
+            Field(
                 "consumables_share",
                 "Consumables, share of material",
                 "share",
@@ -348,6 +368,16 @@ PRICING = (
                 default=0.0,
                 reason="none was given",
                 guide="Before tax; what is missing stands as a line of its own.",
+            ),
+            Field(
+                "round_to",
+                "Price before tax rounded down to",
+                "money",
+                0.0,
+                1e6,
+                default=0.0,
+                reason="none was given",
+                guide="Such as 50: what is taken off is part of the discount.",
             ),
             Field(
                 "tax_share",
@@ -506,6 +536,13 @@ PRICING = (
             _words("warranty_words", "Warranty", "As you give it; local law decides."),
             _words("change_words", "Change in words", "What is other than accepted; for its page."),
             _words("quote_notes", "Notes on the quote", "Whatever else the customer is to read."),
+            Field("paper", "Paper", "paper", guide="Blank: as the sheets are set up now."),
+            Field(
+                "date_order",
+                "Dates on pages",
+                "date_order",
+                guide="Blank: as they stand there now.",
+            ),
             *(
                 Field(
                     f"exclusion_{number}",

@@ -35,7 +35,7 @@ from .drums import (
 )
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
-from .inputs import BLOCKS, FILM_CHECK, LABOUR_BASES, PRICING, SUBSTRATES
+from .inputs import BLOCKS, DATE_ORDERS, FILM_CHECK, LABOUR_BASES, PAPERS, PRICING, SUBSTRATES
 from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_TABLE, OPTIONS
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
@@ -210,6 +210,8 @@ JOB = Model(
         "shape": CHOICES["shape"],
         "pricing_basis": CHOICES["pricing_basis"],
         "labour_basis": LABOUR_BASES,
+        "paper": PAPERS,
+        "date_order": DATE_ORDERS,
         "tax_rule": CHOICES["tax_rule"],
         "component": CHOICES["component"],
         "further_system": SYSTEMS,

@@ -14,7 +14,7 @@ from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
 from .former import FORMER_HEADS, FORMER_NAMES
-from .inputs import EXCLUSIONS, LABOUR_BASES
+from .inputs import DATE_ORDERS, EXCLUSIONS, LABOUR_BASES, PAPERS
 from .job import JOB
 from .process import EQUIPMENT, GROUPS, PROCESSING
 from .tables import MATERIALS, PRICED_ON
@@ -124,6 +124,7 @@ RATES = Table(
             "preparation_rate",
             "margin_share",
             "minimum_price",
+            "round_to",
             "tax_share",
             "tax_rule",
             "money_decimals",
@@ -134,6 +135,8 @@ RATES = Table(
             "tax_number",
             "payment_terms",
             "warranty_words",
+            "paper",
+            "date_order",
             *(f"exclusion_{number}" for number in EXCLUSIONS),
         ),
         Field(
@@ -234,6 +237,8 @@ OFFICE = Model(
         "side": LINING,
         "pricing_basis": CHOICES["pricing_basis"],
         "labour_basis": LABOUR_BASES,
+        "paper": PAPERS,
+        "date_order": DATE_ORDERS,
         "tax_rule": CHOICES["tax_rule"],
         "phases": CHOICES["phases"],
         "pump_drive": PUMP_DRIVES,

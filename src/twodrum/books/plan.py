@@ -17,7 +17,14 @@ def _carried(name: str, label: str, kind: str) -> Column:
 ORDER_CARRIED = (
     _carried("thermal_expansion", "Expansion", "expansion"),
     _carried("density_temperature", "Density at", "temperature"),
-    _carried("volume_price", "Price", "price_per_volume"),
+    Column(
+        "order",
+        "volume_price",
+        "Price",
+        "price_per_volume",
+        "materials[row.component].volume_price * (1 + price_rise)",
+        working=True,
+    ),
     _carried("spray_low", "Spray from", "temperature"),
     _carried("spray_high", "Spray to", "temperature"),
 )

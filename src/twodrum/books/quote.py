@@ -119,7 +119,17 @@ COST_BLOCKS = (
             _price("masking_price", "Masking", "masking_cost_rounded"),
             _price("site_price", "Mobilisation, access, travel, disposal, other", "site_cost"),
             _sum("price_of_lines", "Price of these", LINES[:4]),
-            _share("discount", "Discount", "price_of_lines", "discount_share"),
+            _share(
+                "discount_by_share", "Discount, by its share", "price_of_lines", "discount_share"
+            ),
+            Cell(
+                "rounded_off",
+                "Taken off to a round price",
+                "money",
+                "rounding_off(price_of_lines - discount_by_share, round_to, money_decimals,"
+                " ceiling_guard)",
+            ),
+            Cell("discount", "Discount", "money", "discount_by_share + rounded_off"),
             Cell("discount_off", "Less discount", "money", "0 - discount"),
             Cell(
                 "minimum_top_up",
@@ -320,13 +330,14 @@ QUOTE = Page(
         Line("Masking", "masking_price", unless_zero=True),
         Line("Mobilisation, access, travel, disposal, other", "site_price", unless_zero=True),
         Line("Discount", "discount_share", needs=("discount_share",)),
-        Line("Less discount", "discount_off", needs=("discount_share",)),
+        Line("Less discount", "discount_off", any_of=("discount_share", "round_to")),
         Line("Minimum charge", "minimum_top_up", unless_zero=True),
         Line("Price before tax", "net_price", look="sum"),
         Line("Rate of tax", "tax_share", needs=TAX),
         Line("Tax", "tax", needs=TAX),
         Line("Price with tax", "total_price", look="total", needs=TAX),
         Line("Tax is added as the law asks.", lacks=TAX),
+        Line("Material prices as expected on", "rise_day", needs=("rise_day", "price_rise")),
         Line(
             "Optional extras, not in the price, before tax",
             look="heading",

@@ -68,6 +68,17 @@ FUNCTIONS: tuple[Function, ...] = (
         example=(("30 %",), "42.8571428571429 %"),
     ),
     Function(
+        "TD_ROUNDING_OFF",
+        CATEGORY,
+        money.rounding_off,
+        arguments(f"amount:money step:money {ROUNDED} ceiling_guard:factor"),
+        "money",
+        "ROUND({amount}-INT({amount}/({step}+({step}=0))+{ceiling_guard})*{step},{money_decimals})"
+        "*({step}<>0)",
+        guards=(WHOLE_DECIMALS,),
+        example=(("1234.56", "50", "2", "1e-9"), "34.56 money"),
+    ),
+    Function(
         "TD_TAX_AMOUNT",
         CATEGORY,
         money.tax_amount,

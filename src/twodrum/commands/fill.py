@@ -22,6 +22,7 @@ from ..workbook.listed import with_listings
 from ..workbook.mend import put_right
 from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
+from ..workbook.setting import with_setting
 from ..workbook.unused_rows import with_unused_rows_hidden
 from ..workbook.version import is_job, is_month, is_office, know_former, older_version
 from ..xlsx.book import Book, CellRead
@@ -158,7 +159,8 @@ def fill_file(
             filled = fill_book(book, model, by_functions=by_functions, deal=deal, put=put)
             filled.leftovers = removed
             book = with_unused_rows_hidden(book, model, filled.values, filled.unseen)
-            package = with_print_areas(book, model, filled.values).package
+            book = with_print_areas(book, model, filled.values)
+            package = with_setting(book, model, filled.values).package
             data, read = package.to_bytes(), package.data
             if filled.issued is not None and deal is not None and deal.enter is not None:
                 deal.enter(filled.issued, filled.values, filled.new)

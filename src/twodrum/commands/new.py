@@ -91,6 +91,8 @@ def made_job(
         typed.names.update(also.names)
         for table, rows in also.rows.items():
             typed.rows[table] = [*typed.rows.get(table, []), *rows]
+    if system == "us":
+        typed.names.setdefault("paper", "Letter")
     model = job_of(parts)
     book = template(model)
     book = lengthened(book, model, {name: len(rows) for name, rows in typed.rows.items()})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .inputs import require
+from .inputs import ceiling, require
 from .rounding import EXACT, exact, worksheet_round
 
 
@@ -135,6 +135,50 @@ def markup_of_margin(margin_share: float) -> float:
     """
     require("margin_share", margin_share, at_least=0, below=1)
     return margin_share / (1 - margin_share)
+
+
+def rounding_off(
+    amount: float | Decimal, step: float | Decimal, money_decimals: float, ceiling_guard: float
+) -> Decimal:
+    """What is taken off an amount so that it ends on a whole step; nothing where there is none.
+
+        r = round(A - s floor(A / s + e), n), 0 where s = 0
+
+    Parameters
+    ----------
+    amount : float or Decimal
+        Amount, 0 or more. [money]
+    step : float or Decimal
+        Step on which the rest ends, 0 or more. [money]
+    money_decimals : float
+        Whole number of decimals, -9 to 9. [1]
+    ceiling_guard : float
+        Float noise by which an amount may lie below a whole step, 0 or more. [1]
+
+    Returns
+    -------
+    Decimal
+        What is taken off. [money]
+
+    Source
+    ------
+    Definition of the remainder of a division.
+
+    Example
+    -------
+    >>> rounding_off(1234.56, 50, 2, 1e-9)
+    Decimal('34.56')
+    """
+    whole, of = exact("amount", amount), exact("step", step)
+    require("amount", float(whole), at_least=0)
+    require("step", float(of), at_least=0)
+    require("ceiling_guard", ceiling_guard, at_least=0)
+    if of == 0:
+        return worksheet_round(0, money_decimals)
+    steps = -ceiling(-float(EXACT.divide(whole, of)), ceiling_guard)
+    return worksheet_round(
+        EXACT.subtract(whole, EXACT.multiply(of, Decimal(steps))), money_decimals
+    )
 
 
 def tax_amount(net_price: float | Decimal, tax_share: float, money_decimals: float) -> Decimal:

@@ -13,7 +13,7 @@ class Styles:
 
     def __init__(self, book: Book) -> None:
         self.book = book
-        self.made: dict[tuple[int, str], str] = {}
+        self.made: dict[tuple[int, str, bool], str] = {}
         self.data = book.package.read(book.styles_part) if book.styles_part else b""
         found = re.search(
             rb"<((?:[\w.-]+:)?)cellXfs\b[^>]*>(.*?)</\1cellXfs>", self.data, re.DOTALL
@@ -25,9 +25,9 @@ class Styles:
         self.formats = re.findall(element, found[2], re.DOTALL)
         self.count = len(self.formats)
 
-    def like(self, base: int, code: str) -> str:
-        """The number of a format as an existing one, unlocked and with a number format."""
-        key = (base, code)
+    def like(self, base: int, code: str, unlocked: bool = True) -> str:
+        """The number of a format as an existing one, with a number format, and unlocked or not."""
+        key = (base, code, unlocked)
         if key not in self.made:
             number = self._format_number(code)
             old = self.formats[base if base < self.count else 0]
@@ -50,7 +50,7 @@ class Styles:
             )
             p = self.prefix
             made = attributes + b">" + (aligned[0] if aligned else b"")
-            made += b"<" + p + b'protection locked="0"/></' + p + b"xf>"
+            made += b"<" + p + b'protection locked="%d"/></' % (not unlocked) + p + b"xf>"
             if made in self.formats:
                 self.made[key] = str(self.formats.index(made))
             else:
