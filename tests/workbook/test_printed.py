@@ -147,3 +147,19 @@ def test_systems_are_printed_where_one_is_described(tmp_path: Path) -> None:
     typed({address(Book.open(job), "system_3_film"): None}, job, source=job)
     fill_file(job)
     assert bottom(job, "Job") == often
+
+
+def test_options_are_printed_where_there_is_one(tmp_path: Path) -> None:
+    job = small_job(tmp_path / "job.xlsx")
+    read = Book.open(job).tables["options"]
+    nothing = [(read.end_row + 2, read.end_row + 2)]
+    assert ranges(job, "Options") == nothing
+    fill_file(job)
+    assert ranges(job, "Options") == nothing
+    at = {address(Book.open(job), "options.option", 1): "option 2"}
+    typed(at, job, source=job)
+    fill_file(job)
+    assert ranges(job, "Options") == [(1, read.area.first_row + 1)]
+    typed(dict.fromkeys(at), job, source=job)
+    fill_file(job)
+    assert ranges(job, "Options") == nothing

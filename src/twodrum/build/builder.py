@@ -50,6 +50,7 @@ from ..workbook.layout import (
     LATER,
     MOST_ROWS,
     NOTE,
+    ON_DEMAND,
     SI,
     SOURCE,
     UNIT,
@@ -78,7 +79,7 @@ from .styles import MARK, add_styles, mark_rule, number_format
 
 CHARTS_ON_A_PAGE = 3
 # So many rows of single values are read on one page.
-ON_A_PAGE = 85
+ON_A_PAGE = 90
 STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 
 
@@ -622,7 +623,15 @@ class Builder:
             letter, last = "D", self.start_ends
             worksheet.page_setup.fitToHeight = 1
         if name not in HIDDEN:
-            worksheet.print_area = f"A1:{letter}{last}"
+            worksheet.print_area = self._print_area(name, letter, last)
+
+    def _print_area(self, sheet: str, letter: str, last: int) -> str:
+        """What is printed of a sheet; a blank row of one of which nothing is at first."""
+        if sheet not in ON_DEMAND:
+            return f"A1:{letter}{last}"
+        tables = (table.name for table in self.model.tables if table.sheet == sheet)
+        blank = self.layout.blank_row(next(tables))
+        return f"A{blank}:{letter}{blank}"
 
     def _cut_charts(self, sheet: str) -> list[int]:
         """First rows of the charts that would be cut by the foot of a page."""

@@ -85,6 +85,10 @@ class Layout:
     def last_row(self, table: str) -> int:
         return FIRST_ROW + self.model.table(table).capacity - 1
 
+    def blank_row(self, table: str) -> int:
+        """A row below a table in which nothing stands."""
+        return self.last_row(table) + 2
+
     def ref(self, table: str) -> str:
         places = self.places[table]
         return f"A{HEADER_ROW}:{places[-1].letter}{self.last_row(table)}"
@@ -104,6 +108,8 @@ ON = {
 HIDDEN = ("Workings", *(sheet for sheet, host in ON.items() if host == "Workings"))
 # What nobody needs before a quote was accepted: out of sight until then.
 LATER = ("Change order",)
+# Sheets of one table of which nothing is printed before somebody types into it.
+ON_DEMAND = ("Options",)
 # Where no part of a job is the quote, what the others take from it stands on one sheet.
 TAKEN_ON = dict.fromkeys(("Areas", "Materials"), "Job")
 # Sheets that older versions had, and where what stood there stands today.

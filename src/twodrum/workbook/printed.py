@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 from ..engine.evaluate import Values
 from ..engine.model import Cell, Field, Listing, Model
 from ..xlsx.book import Book, TableRead, quoted, unquoted
-from .layout import CHART_ROWS, UNIT_ROW, Layout, hosts, listing_name, make_layout
+from .layout import CHART_ROWS, ON_DEMAND, UNIT_ROW, Layout, hosts, listing_name, make_layout
 from .pattern import our_sheets, template_book
 from .unused_rows import study_blocks
 
@@ -75,6 +75,7 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
             ends[sheet] = bottoms, read.area.first_row - 1 + max(1, count)
     usual = {ours[title]: printed for title, printed in _usual(model).items() if title in ours}
     charts = _charts(model, book, ours, values)
+    on_demand = _on_demand(model, book, ours)
     data = book.package.read(book.workbook_part)
 
     def put(found: re.Match[bytes]) -> bytes:
@@ -82,6 +83,11 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
         of_template = usual.get(now.sheet) if now else None
         if now is None or of_template is None or now.column != of_template.column:
             return found[0]
+        if now.sheet in on_demand:
+            rows = ((1, end),) if (end := on_demand[now.sheet]) else of_template.rows
+            if len(now.rows) > 1 or now.rows[0][0] not in (1, of_template.rows[0][0]):
+                return found[0]
+            return found[1] + escape(Printed(now.sheet, now.column, rows).text()).encode()
         first = of_template.rows[0][0]
         tops = {first, *(bottom + 1 for _, bottom, _ in charts.get(now.sheet, ()))}
         last = now.rows[-1][1]
@@ -110,6 +116,17 @@ def _of_seldom(
         used = any(not values.names[name].blank for name in names)
         if sheet in ours:
             found[ours[sheet]] = range(often, last + 1), last if used else often
+    return found
+
+
+def _on_demand(model: Model, book: Book, ours: Mapping[str, str]) -> dict[str, int]:
+    """The last row in use of sheets that are printed where something is typed; 0: nothing is."""
+    found = {}
+    for table in model.tables:
+        read = book.tables.get(table.name)
+        if table.sheet in ON_DEMAND and read and ours.get(table.sheet) == read.area.sheet:
+            typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
+            found[read.area.sheet] = last_used(book, read, typed)
     return found
 
 
