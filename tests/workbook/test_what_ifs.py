@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from tests.workbook.day import MATERIALS, NAMES
 from tests.workbook.job_values import evaluated
@@ -15,7 +16,9 @@ from twodrum.books.quote import LINES
 from twodrum.engine.evaluate import Values
 from twodrum.engine.model import result_key
 from twodrum.engine.order import depends
+from twodrum.resources import resource
 from twodrum.units import KINDS
+from twodrum.xlsx.scan import column_letters, parse_area
 
 COMPONENTS = ("iso", "resin", "primer", "top coat", "second iso", "second resin", "second primer")
 COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "residue": 0.5}
@@ -262,3 +265,17 @@ def test_a_step_of_film_leaves_surfaces_with_a_film_of_their_own(steps: int) -> 
     assert still[f"film {steps:+d}, loss +0"]["scenario_price"] == of(
         job(cells=all_own), "net_price"
     )
+
+
+def test_a_price_is_marked_where_other_drum_sets_are_opened_than_quoted() -> None:
+    book = load_workbook(resource("workbook_templates", "quote.xlsx"))
+    names = {name.lower(): one.attr_text for name, one in book.defined_names.items()}
+    price, sets = (
+        names[f"scenarios_scenario_{grid}_body"].split("!")[1].replace("$", "")
+        for grid in ("price", "sets")
+    )
+    first_row, first_column, last_row, last_column = parse_area(sets)
+    middle = f"${column_letters((first_column + last_column) // 2)}${(first_row + last_row) // 2}"
+    rules = book["Film and loss"].conditional_formatting
+    found = [rule.formula for one in rules for rule in one.rules if str(one.sqref) == price]
+    assert found == [[f"{sets.split(':')[0]}<>{middle}"]]

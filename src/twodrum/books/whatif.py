@@ -201,8 +201,12 @@ SWINGS = Study(
 )
 
 
-def _grid(column: str, words: str, mark: str = "") -> Grid:
-    return Grid("scenarios", column, "scenario_film", "scenario_loss", WIDE, WIDE, words, mark)
+MORE_SETS = "Marked: more drum sets than quoted."
+OTHER_SETS = "Marked: other drum sets than quoted."
+
+
+def _grid(column: str, words: str, mark: str, by: str = "") -> Grid:
+    return Grid("scenarios", column, "scenario_film", "scenario_loss", WIDE, WIDE, words, mark, by)
 
 
 WHATIF_PAGE = Page(
@@ -217,9 +221,9 @@ WHATIF_PAGE = Page(
         Line("Iso and resin, litres for eight jobs of ten", "volume_at_good"),
         Line("Mean film to aim at, so that it is accepted", "aim_film"),
         Line("Price before tax at the margin asked for", look="heading"),
-        _grid("scenario_price", ""),
+        _grid("scenario_price", OTHER_SETS, "other", "scenario_sets"),
         Line("Drum sets opened", look="heading"),
-        _grid("scenario_sets", "Marked: more drum sets than quoted.", "above"),
+        _grid("scenario_sets", MORE_SETS, "above"),
         Line("Margin kept when the quoted price stands", look="heading"),
         _grid("margin_kept", "Marked: less margin than quoted.", "below"),
         Line("Each step is set on Job; the boxed cell is the job as it stands.", look="small"),

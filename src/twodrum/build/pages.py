@@ -72,7 +72,7 @@ def add_page(builder: Builder, page: Page) -> None:
         if isinstance(line, Line):
             _line(builder, page, row, line)
         elif isinstance(line, Grid):
-            _grid(builder, page.sheet, row, line)
+            _grid(builder, page, row, line)
         else:
             _listing(builder, page.sheet, row, line)
 
@@ -182,8 +182,9 @@ def _bare(builder: Builder, name: str) -> str:
     return name
 
 
-def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
+def _grid(builder: Builder, page: Page, row: int, grid: Grid) -> None:
     """Unit and head, then one row for each of the names down; each cell says its row's value."""
+    sheet = page.sheet
     table, worksheet = builder.model.table(grid.table), builder.sheets[sheet]
 
     def put(column: str, letter: str, at: int, key: int, style: str) -> None:
@@ -220,10 +221,17 @@ def _grid(builder: Builder, sheet: str, row: int, grid: Grid) -> None:
     across = f"{letters[0]}{row + 1}:{letters[-1]}{row + 1}"
     builder.name(grid_name(sheet, grid, "across"), sheet, across)
     if grid.mark:
-        middle = f"${letters[grid.wide // 2]}${first + grid.high // 2}"
-        sign = {"above": ">", "below": "<"}[grid.mark]
-        rule = mark_rule(f"{letters[0]}{first}{sign}{middle}")
+        placed = zip(builder.layout.page_rows[page.sheet], page.lines)
+        told = (at + 2 for at, other in placed if _says(other, grid.marked_by or grid.column))
+        by = next(told)
+        middle = f"${letters[grid.wide // 2]}${by + grid.high // 2}"
+        sign = {"above": ">", "below": "<", "other": "<>"}[grid.mark]
+        rule = mark_rule(f"{letters[0]}{by}{sign}{middle}")
         worksheet.conditional_formatting.add(body, rule)
+
+
+def _says(line: Line | Listing | Grid, column: str) -> bool:
+    return isinstance(line, Grid) and line.column == column
 
 
 def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:

@@ -301,7 +301,7 @@ class Grid:
     """One column of a table with fixed keys, laid out as so many rows of so many cells.
 
     ``across`` and ``down`` are the columns that name them. A cell is marked where it is above
-    (or "below") the one in the middle; ``words`` say what the mark means.
+    (or "below" it, or "other" than it) the one in the middle; ``words`` say what the mark means.
     """
 
     table: str
@@ -312,6 +312,8 @@ class Grid:
     high: int
     words: str = ""
     mark: str = ""
+    # The column of another grid of the page by which its cells are marked, where not their own.
+    marked_by: str = ""
 
 
 @dataclass(frozen=True)
