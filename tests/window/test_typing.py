@@ -189,8 +189,14 @@ def test_a_list_a_delete_an_undo_and_a_link(priced: Path, tmp_path: Path, show: 
     window.keys("3")
     window.key("Return", "ctrl+z")
     assert window.type("crew_size", "=$'Take-off'.C12") == ""
+    # An option is typed into the first free row; its price is there at once.
+    assert window.type("Options.A10", "option 4") == ""
+    assert window.type("Options.D10", "3.2") == ""
+    assert window.type("Options.F10", "many") == REFUSED
     window.save()
     book = Book.open(job)
+    options = book.tables["options"]
+    live = book.cell("Options", 10, options.columns["Price before tax"])
     assert named(job, "substrate").value == "steel"
     assert named(job, "profile_fill").kind == "blank"
     assert named(job, "film_thickness").value == before
@@ -201,6 +207,9 @@ def test_a_list_a_delete_an_undo_and_a_link(priced: Path, tmp_path: Path, show: 
     filled = fill_file(job)
     assert filled.values.names["crew_size"].si == 2
     assert filled.values.names["profile_fill"].assumed
+    typed = filled.values.tables["options"].rows[3]
+    assert typed["option"].si == "option 4" and typed["option_film"].si == 0.0032
+    assert live.formula and live.value == pytest.approx(float(typed["option_price"].si), abs=1e-9)
 
 
 def cut_and_pasted(window: Window, job: Path) -> object:
