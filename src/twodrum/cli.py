@@ -580,11 +580,15 @@ def _accept(options: argparse.Namespace) -> int:
     if withdraw and revision:
         print("--withdraw takes back whatever is accepted; name no revision", file=sys.stderr)
         return COULD_NOT
+    option = getattr(options, "option", "1")
+    if not option.strip():
+        print("name the option that becomes the job, such as 2", file=sys.stderr)
+        return COULD_NOT
     task = Task(
         options.command,
         revision=revision,
         withdraw=bool(withdraw),
-        option=getattr(options, "option", ""),
+        option=option if options.command == "choose" else "",
         as_json=options.json,
         named=frozenset([options.file]),
     )

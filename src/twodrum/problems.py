@@ -52,6 +52,7 @@ CODES: Mapping[str, str] = {
     "unused-material": "a material that no area asks for",
     "lacks-material": "a system needs a lining or a coat that Materials does not have",
     "unusual": "a value that is possible and worth a second look",
+    "odd-option": "an option that changes nothing, passes a limit or has no words",
     "outside-data-sheet": "a value outside what the data sheet allows, or that will pass it",
     "power-short": "the supply carries less than all loads together",
     "hose-never-warm": "the hose at rest never reaches its temperature",

@@ -301,4 +301,4 @@ def test_parts_of_a_product_add_up(before: list[float], data: st.DataObject) -> 
 def test_what_is_taken_off_is_the_remainder_in_whole_cents(cents: int, step: int) -> None:
     """Against the remainder of whole numbers."""
     off = money.rounding_off(cents / 100, step / 100, 2, 1e-12)
-    assert off * 100 == (cents % step if step else 0)
+    assert off * 100 == (cents % step if 0 < step <= cents else 0)

@@ -164,12 +164,14 @@ OPTIONS: Rows = [
 WORDS = {"option 2": "with the lining of system 2", "option 4": "with a crew of two"}
 
 
-def job_file(target: Path, options: Rows = OPTIONS, skipped: tuple[str, ...] = ()) -> Path:
+def job_file(
+    target: Path, options: Rows = OPTIONS, skipped: tuple[str, ...] = (), **more: Any
+) -> Path:
     model = job_of((QUOTE,))
     book = template(model)
-    names = {**TYPED, **SURE, **QUOTED, "currency": "EUR"}
+    names = {**TYPED, **SURE, **QUOTED, "currency": "EUR", **more}
     cells = {address(book, n): v for n, v in names.items() if book.area(n) and n not in skipped}
-    rows = [{**row, "option_words": WORDS.get(row["option"])} | row for row in options]
+    rows = [{"option_words": WORDS.get(row["option"])} | row for row in options]
     tables = {"materials": MATERIAL_ROWS, "areas": AREA_ROWS, "options": rows}
     for table, records in tables.items():
         for place, row in enumerate(records):
@@ -223,7 +225,8 @@ def test_a_chosen_option_is_the_job__to_the_cent(
     assert f"is the job now, at {before['option_price'].si:,} EUR" in capsys.readouterr().out
     after = check_file(file).values
     alike(said(after), {n: before[of.name].si for n, of in SHOWN.items() if n in said(after)})
-    assert row_of(after, names.get(option, option.lower()))["option_against"].si == 0
+    row = row_of(after, names.get(option, option.lower()))
+    assert row["option_against"].si == 0 and row["option_offered"].blank
 
 
 def test_choosing_what_is_not_there_or_linked_writes_nothing(
@@ -238,10 +241,80 @@ def test_choosing_what_is_not_there_or_linked_writes_nothing(
     before = file.read_bytes()
     assert main(["choose", str(file), "option 6"]) == 2
     assert main(["choose", str(file), "option 4"]) == 2
+    assert main(["choose", str(file), "none"]) == 2
+    assert main(["choose", str(file), " "]) == 2
     plain = small_job(tmp_path / "plain.xlsx")
     assert main(["choose", str(plain), "1"]) == 2
     told = capsys.readouterr().out
-    assert "it has no option option 6; it has option 1, option 2, option 4, option 5" in told
+    assert "it has no option 6; it has option 1, option 2, option 4, option 5" in told
+    assert "it has no option none" in told
     assert f"a formula of yours stands in {book.cell(*crew.first).where}" in told
     assert "it has none" in told
     assert file.read_bytes() == before
+
+
+def warned(values: Values) -> list[str]:
+    return [f"{p.where}: {p.text}" for p in values.problems if p.code == "odd-option"]
+
+
+def test_an_option_that_changes_nothing_is_told_at_its_cell() -> None:
+    options = [{"option_film": 3}, {"option_crew": 4}]
+    assert warned(job(TYPED, options=options)) == []
+    every = [{**row, "system": row.get("system", "system 3")} for row in AREA_ROWS]
+    (told,) = warned(job(TYPED, every, options))
+    assert told.startswith("Options!D7: it changes nothing; every area names a system")
+    films = [{"film_override": 3, **row} for row in AREA_ROWS]
+    (told,) = warned(job(TYPED, films, options))
+    assert "every area without a system has a film of its own" in told
+
+
+def test_an_option_beyond_the_data_sheet_or_without_words_is_told() -> None:
+    names = {**TYPED, "film_most": 4, "system_2_most": 3}
+    options: Rows = [
+        {"option_film": 4.5},
+        {"option_system": "system 2", "option_film": 3.5, "option_offered": "instead"},
+    ]
+    told = warned(job(names, options=options))
+    assert told == [
+        "Options!D7: its film is 4.5 mm; it may never be more than 4 mm",
+        "Options!D8: its film is 3.5 mm; it may never be more than 3 mm",
+        "Options!K8: it has no words; the quote tells them; type what the customer is to read",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        ({"option_words": None}, "it has no words"),
+        ({"option_film": 9}, "its film is 9 mm"),
+        ({"option_crew": 99}, "it has no price"),
+    ],
+)
+def test_what_is_offered_without_price_or_words_is_not_issued(
+    change: dict[str, Any], why: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    row = {"option": "option 2", "option_words": "thicker", "option_film": 2.5}
+    wrong = {**row, "option_offered": "instead", **change}
+    file = job_file(tmp_path / "job.xlsx", [wrong], film_most=8)
+    before = file.read_bytes()
+    assert main(["issue", str(file)]) == 2
+    assert why in capsys.readouterr().out
+    assert file.read_bytes() == before and not list(tmp_path.glob("*.pdf"))
+    assert main(["choose", str(file), "2"]) == (0 if why == "it has no words" else 2)
+
+
+def test_an_option_of_the_second_lining_alone_has_a_price_and_nothing_in_doubt() -> None:
+    """Panels and hose fill of the first lining are sure; chances are of it alone."""
+    own = [{k: v for k, v in row.items() if k != "system"} for row in AREA_ROWS]
+    values = job({**TYPED, **SURE}, own, [{"option_system": "system 2"}])
+    row = values.tables["options"].rows[0]
+    assert row["option_price_at_good"].si == row["option_price"].si
+    assert [p for p in values.problems if p.severity == "problem"] == []
+
+
+def test_two_rows_of_one_option_are_refused_and_live_as_filled(tmp_path: Path) -> None:
+    row = {"option": "option 2", "option_words": "one of two", "option_offered": "instead"}
+    file = job_file(tmp_path / "job.xlsx", [row, {**row, "option_film": 3}])
+    fill_file(file)
+    assert live_cells_that_change(file)[0] == []
+    assert main(["choose", str(file), "2"]) == 2

@@ -359,3 +359,10 @@ def test_a_rise_of_prices_makes_every_material_so_much_dearer() -> None:
         assert float(other["material_cost"].si) == pytest.approx(1.125 * cost, abs=0.006)
         assert other["volume_price"].si == pytest.approx(1.125 * row["volume_price"].si)
     assert si(dearer, "labour_cost") == si(plain, "labour_cost")
+
+
+def test_a_step_above_the_price_takes_nothing_off_and_says_so() -> None:
+    plain, filled = job(), job(round_to=1e6)
+    assert si(filled, "net_price") == si(plain, "net_price")
+    told = [problem.text for problem in filled.problems if "nothing is taken off" in problem.text]
+    assert len(told) == 1 and told[0].startswith("it is above")

@@ -178,9 +178,9 @@ READ, BY_CHANCE_COLUMNS = derived(
 OF_CHANCES = ResultBlock("Of the price by chance", READ, "Sums")
 
 
-def _at(odds: str, name: str, label: str, column: str, working: bool = False) -> Cell:
+def _at(odds: str, name: str, label: str, column: str) -> Cell:
     found = Lookup("odds", AT[odds], column)
-    return Cell(f"{name}_at_{odds}", label, "money", "", (found,), working=working)
+    return Cell(f"{name}_at_{odds}", label, "money", "", (found,), "As of the last fill.")
 
 
 SURE = ResultBlock(
@@ -196,7 +196,7 @@ SURE = ResultBlock(
             "share",
             "margin_reached",
             (Name("net_price"), Name("cost_at_best")),
-            "What is left where more litres are used than in nine jobs of ten.",
+            "Where the litres of nine jobs of ten are used; as of the last fill.",
         ),
     ),
     "Cost",

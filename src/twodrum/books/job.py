@@ -36,7 +36,7 @@ from .drums import (
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import BLOCKS, DATE_ORDERS, FILM_CHECK, LABOUR_BASES, PAPERS, PRICING, SUBSTRATES
-from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_TABLE, OPTIONS
+from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_HINTS, OPTION_TABLE, OPTIONS
 from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
     COUNTRIES,
@@ -134,7 +134,10 @@ JOB = Model(
             "Hidden until a quote is accepted: what changed since, a page for the customer",
         ),
         ("Accepted", "The quote as the customer accepted it, beside what holds now"),
-        ("Options", "Up to six other ways to do the job, side by side, each with its price"),
+        (
+            "Options",
+            "Up to six other ways to do the job, their prices; P80 follows at a fill",
+        ),
         ("Film and loss", "Price, drum sets and margin for other films and losses"),
         ("Chances", "How sure the litres are, what moves the price most"),
         ("Day sheet", "One page for the crew: the plan, and what to tick off"),
@@ -245,6 +248,7 @@ JOB = Model(
             BY_SYSTEM,
             GROUPS,
             HINTS,
+            OPTION_HINTS,
             DAY_HINTS,
             LITRES,
             NEXT_SET,

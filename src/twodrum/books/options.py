@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..engine.derive import Shown, derived, derived_again
-from ..engine.model import Cell, Column, Field, ResultBlock, Table
+from ..engine.model import Cell, Column, Field, ResultBlock, Study, Table
 from ..engine.references import Lookup
+from ..studies import options
 from .chances import CHANCES, OF_CHANCES
 from .inputs import OPTION_NUMBERS
 from .systems import FURTHER, PLACE
@@ -116,6 +117,7 @@ WORKINGS = (
     _of_option(
         "option_own_film", "Film of its system", "thickness", _of_systems("film", "film_thickness")
     ),
+    _of_option("option_most", "Film at most", "thickness", _of_systems("most", "film_most")),
     _of_option(
         "option_film_here",
         "Film of the option",
@@ -207,7 +209,6 @@ AT_P80 = derived_again(
 OPTION_COLUMNS = (
     *WORKINGS,
     *(replace(c, working=c.working or c.name == LITRES_AT_P80) for c in DERIVED),
-    *AT_P80,
     Column(
         "options",
         "option_against",
@@ -216,6 +217,7 @@ OPTION_COLUMNS = (
         "row.option_price - net_price",
         width=12,
     ),
+    *AT_P80,
 )
 
 
@@ -233,5 +235,8 @@ OFFERS = tuple(
         ("offered", "on the quote", "text", "option_offered"),
         ("price", "price before tax", "money", "option_price"),
     )
+)
+OPTION_HINTS = Study(
+    "option_hints", "Hints on options", options.READS, (), 0, options.options, options.SOURCE
 )
 OF_OPTIONS = ResultBlock("Of the options", (*READ, *OFFERS), "Sums")

@@ -74,7 +74,7 @@ FUNCTIONS: tuple[Function, ...] = (
         arguments(f"amount:money step:money {ROUNDED} ceiling_guard:factor"),
         "money",
         "ROUND({amount}-INT({amount}/({step}+({step}=0))+{ceiling_guard})*{step},{money_decimals})"
-        "*({step}<>0)",
+        "*({step}<>0)*({step}<={amount})",
         guards=(WHOLE_DECIMALS,),
         example=(("1234.56", "50", "2", "1e-9"), "34.56 money"),
     ),

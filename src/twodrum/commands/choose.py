@@ -6,6 +6,7 @@ from ..books.systems import FURTHER, SYSTEMS
 from ..core.mix import COATS
 from ..engine.evaluate import Value, Values, evaluate
 from ..engine.model import Model
+from ..studies.options import faults_of
 from ..workbook.in_units import in_chosen_unit
 from ..workbook.read import BookTargets, Inputs
 from ..workbook.version import know_former
@@ -34,6 +35,8 @@ def chosen(book: Book, model: Model, option: str) -> Book:
     values = evaluate(model, inputs.read(), BookTargets(inputs))
     row = _found(values, option)
     writes = _Writes(model, book, inputs, values)
+    # It is no option to itself.
+    writes.clear("options", "option_offered", row)
     for name, single in SINGLES.items():
         if not row[name].blank:
             writes.single(single, row[name])
@@ -48,20 +51,26 @@ def _found(values: Values, option: str) -> dict[str, Value]:
     table = values.tables.get("options")
     rows = table.rows if table is not None else []
     wanted = option.strip().casefold()
-    for row in rows:
-        names = [str(row[name].si).casefold() for name in ("option", "option_words")]
-        if wanted in (*names, names[0].removeprefix("option ")):
-            break
-    else:
+    found = [row for row in rows if wanted in _called(row)]
+    which = option if wanted.startswith("option") else f"option {option}"
+    if not found:
         there = ", ".join(str(row["option"].si) for row in rows if row["option"].si)
         raise PackageError(
-            f"it has no option {option}; it has {there or 'none'}; {NOTHING}; type it on Options"
+            f"it has no {which}; it has {there or 'none'}; {NOTHING}; type it on Options"
         )
-    price = row["option_price"]
-    if price.si is None:
-        why = price.why or "something that it needs is blank"
-        raise PackageError(f"{row['option'].si} is not worked out: {why}; {NOTHING}")
+    if len(found) > 1:
+        raise PackageError(f"it has {which} in {len(found)} rows of Options; {NOTHING}")
+    row = found[0]
+    faults = [words for _, words in faults_of(values, row, on_quote=False)]
+    if faults:
+        raise PackageError(f"{which}: {'; '.join(faults)}; {NOTHING}")
     return row
+
+
+def _called(row: dict[str, Value]) -> set[str]:
+    """What an option may be called by: its word, its number, what it says."""
+    names = {str(row[n].si).casefold() for n in ("option", "option_words") if row[n].si}
+    return {*names, *(name.removeprefix("option ") for name in names)}
 
 
 def _film_and_loss(writes: _Writes, values: Values, row: dict[str, Value]) -> None:
@@ -121,6 +130,13 @@ class _Writes:
         unit = self.values.tables[table].rows[place][name].unit
         at = (read.area.sheet, row, read.columns[item.label])
         self.found[at] = Write(in_chosen_unit(item, value.si, unit))
+
+    def clear(self, table: str, name: str, row: dict[str, Value]) -> None:
+        """A cell of a row in use is emptied."""
+        place = next(n for n, one in enumerate(self.values.tables[table].rows) if one is row)
+        read, item = self.book.tables[table], self.model.column_item(table, name)
+        at = (read.area.sheet, self.inputs.rows[table][place], read.columns[item.label])
+        self.found[at] = Write(None)
 
     def done(self) -> Book:
         linked = [cell.where for cell in (self.book.cell(*at) for at in self.found) if cell.formula]

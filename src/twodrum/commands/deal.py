@@ -11,6 +11,7 @@ from ..books.parts import QUOTE, job_of
 from ..engine.evaluate import Value, Values
 from ..engine.model import Model
 from ..problems import PROBLEM, Problem, in_order, sentence
+from ..studies.options import faults_of
 from ..workbook.issued import (
     ACCEPTANCE,
     BLOCK,
@@ -109,7 +110,8 @@ def settled(deal: Deal | None, book: Book, model: Model, values: Values) -> Sett
     if deal.option:
         price = f"{values.names['net_price'].si or 0:,} {values.names['currency'].si}"
         which = f"option {deal.option}" if deal.option.isdecimal() else deal.option
-        done = Settled(kept, said=f"{which} is the job now, at {price} before tax")
+        rest = "; the other options follow it" if len(values.tables["options"].rows) > 1 else ""
+        done = Settled(kept, said=f"{which} is the job now, at {price} before tax{rest}")
     if deal.issue:
         done = _issued(deal, book, model, values, kept)
     if deal.accept is not None:
@@ -209,6 +211,12 @@ def _lacking(deal: Deal, model: Model, values: Values) -> list[Problem]:
         if value.si is None and told.isdisjoint(value.roots):
             text = sentence(f"{value.label} is not worked out", "a quote rests on it", value.why)
             found.append(Problem("quote-lacks", value.where, text, position=value.position))
+    for row in values.tables["options"].rows if "options" in values.tables else ():
+        if not row["option_offered"].blank:
+            found += [
+                Problem("quote-lacks", at.where or "Options", words, position=at.position)
+                for at, words in faults_of(values, row, on_quote=True)
+            ]
     until = values.names["valid_until"]
     if isinstance(until.si, (int, float)) and until.si < serial(deal.on):
         text = sentence(

@@ -142,7 +142,7 @@ def rounding_off(
 ) -> Decimal:
     """What is taken off an amount so that it ends on a whole step; nothing where there is none.
 
-        r = round(A - s floor(A / s + e), n), 0 where s = 0
+        r = round(A - s floor(A / s + e), n), 0 where s = 0 or s > A
 
     Parameters
     ----------
@@ -173,7 +173,7 @@ def rounding_off(
     require("amount", float(whole), at_least=0)
     require("step", float(of), at_least=0)
     require("ceiling_guard", ceiling_guard, at_least=0)
-    if of == 0:
+    if of == 0 or of > whole:
         return worksheet_round(0, money_decimals)
     steps = -ceiling(-float(EXACT.divide(whole, of)), ceiling_guard)
     return worksheet_round(

@@ -48,7 +48,7 @@ def _guard(
     film_deviation: float,
     loss_deviation: float,
 ) -> None:
-    require("film_volume", film_volume, above=0)
+    require("film_volume", film_volume, at_least=0)
     require("fixed_volume", fixed_volume, at_least=0)
     require("loss_share", loss_share, at_least=0, at_most=MOST_LOSS)
     require("area_deviation", area_deviation, at_least=0, at_most=1)
@@ -110,6 +110,9 @@ def volume_suffices(
     uncertainties = (area_deviation, film_deviation, loss_deviation)
     _guard(film_volume, fixed_volume, loss_share, *uncertainties)
     left = volume - fixed_volume
+    if film_volume == 0:
+        # Nothing of it is in doubt.
+        return float(left >= 0)
     if left <= 0:
         return 0.0
     s = _spread(area_deviation, film_deviation)
@@ -171,6 +174,8 @@ def volume_for_probability(
     require("probability", probability, at_least=0.001, at_most=0.999)
     uncertainties = (area_deviation, film_deviation, loss_deviation)
     _guard(film_volume, fixed_volume, loss_share, *uncertainties)
+    if film_volume == 0:
+        return fixed_volume
     reach = math.exp(8 * _spread(area_deviation, film_deviation))
 
     def missing(volume: float) -> float:
@@ -234,8 +239,8 @@ def left_over_expected(
     uncertainties = (area_deviation, film_deviation, loss_deviation)
     _guard(film_volume, fixed_volume, loss_share, *uncertainties)
     left = volume - fixed_volume
-    if left <= 0:
-        return 0.0
+    if left <= 0 or film_volume == 0:
+        return max(0.0, left)
     s = _spread(area_deviation, film_deviation)
     total = 0.0
     for loss, weight in _weights(loss_share, loss_deviation):

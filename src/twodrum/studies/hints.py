@@ -36,7 +36,7 @@ OF_MATERIAL = (
 )
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
-    *("film_basis", "film_thickness", "loss_share"),
+    *("film_basis", "film_thickness", "loss_share", "round_to", "price_of_lines"),
     "areas.film_override",
     "areas.system_most",
     "areas.shape",
@@ -61,6 +61,12 @@ def hints(reader: Reader) -> list[Any]:
                 own,
                 sentence(found, f"it may never be more than {said(own, most.si)}"),
             )
+    step, price = reader.cell("round_to"), reader.cell("price_of_lines")
+    if price.si is not None and step.si is not None and step.si > price.si:
+        words = sentence(
+            f"it is above {said(price)}, the price of the lines", "nothing is taken off"
+        )
+        reader.warn("unusual", step, words)
     _unused_sizes(reader)
     _slips(reader)
     _materials(reader)

@@ -65,7 +65,8 @@ class Native:
     def cell(self, item: Cell) -> str:
         """A single result in SI."""
         args, blanks = self._arguments(item, None)
-        body = f"IFERROR({self._body(item, args)},NA())"
+        refused = '""' if item.kind == "text" else "NA()"
+        body = f"IFERROR({self._body(item, args)},{refused})"
         if self._asks_nothing(item):
             return f'=IF({_all_blank(args)},"",{body})'
         if not blanks:
@@ -254,7 +255,8 @@ class Native:
             if reference.may_lack and not table.keys:
                 # Rows that are typed may not be there.
                 none = f'COUNTIF({keys},"{reference.key}")=0'
-                return f'IF({none},"",INDEX({column},{position}))'
+                once = f'(COUNTIF({keys},"{reference.key}")=1)'
+                return f'IF({none},"",INDEX({column},{position}/{once}))'
         return f"INDEX({column},{position})"
 
     def _value_header(self, table: str, name: str) -> str:
