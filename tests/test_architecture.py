@@ -90,6 +90,7 @@ LONGER = {
     "build/control.py": "the sheets that steer a workbook, one function each",
     "cli.py": "one function for each command",
     "commands/carry.py": "all that goes along to today's sheets, one function each",
+    "commands/deal.py": "one quote: what keeps it from being issued, accepted, withdrawn",
     "commands/new.py": "one command: what is picked from the office, and where it is typed",
     "engine/derive.py": "one walk along the chain",
     "engine/evaluate.py": "one run over the declarations, with what a study sees of it",

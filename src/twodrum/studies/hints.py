@@ -63,10 +63,8 @@ def hints(reader: Reader) -> list[Any]:
             )
     step, price = reader.cell("round_to"), reader.cell("price_of_lines")
     if price.si is not None and step.si is not None and step.si > price.si:
-        words = sentence(
-            f"it is above {said(price)}, the price of the lines", "nothing is taken off"
-        )
-        reader.warn("unusual", step, words)
+        found = f"it is above the price of the lines, {price.si:,}"
+        reader.warn("unusual", step, sentence(found, "nothing is taken off"))
     _unused_sizes(reader)
     _slips(reader)
     _materials(reader)
