@@ -20,8 +20,6 @@ KEPT = {
         # How pages are set: a fill reads it when all is worked out.
         "paper",
         "date_order",
-        # By it the quote finds an option.
-        "options.option",
     ),
     *(f"{table}.remark" for table in ("materials", "shelf", "readings", "drums", "film", "pulls")),
     "pulls.pull_place",

@@ -193,6 +193,13 @@ RANGES = {
     "day_length": (20000.0, 40000.0),
     "labour_rate": (0.005, 0.03),
     "other_cost": (0.0, 5000.0),
+    # A remainder of a billion times a thousand has no cents in fifteen digits.
+    **dict.fromkeys(
+        ("mobilisation_cost", "masking_cost", "access_cost", "travel_cost", "disposal_cost"),
+        (0.0, 50000.0),
+    ),
+    "minimum_price": (0.0, 50000.0),
+    "preparation_rate": (0.0, 60.0),
     **dict.fromkeys(("iso_weighed", "resin_weighed"), (0.3, 0.9)),
     **dict.fromkeys(("iso_taken", "resin_taken"), (0.6, 1.2)),
     **dict.fromkeys(("iso_returned", "resin_returned"), (0.0, 0.3)),

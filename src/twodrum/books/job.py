@@ -50,7 +50,7 @@ from .process import (
     WINDOWS,
     YES_NO,
 )
-from .quote import ACCEPTED_VALUES, CHANGE_ORDER, CHANGES, COST, MISSING, QUOTE, RECONCILE
+from .quote import ACCEPTED_VALUES, CHANGE_ORDER, CHANGES, COST, MISSING, QUOTE, RECONCILE, ROUNDING
 from .readings import DRIFT, EVENTS, JUDGE, PHASES_OF_DAY, READING_COLUMNS, READINGS
 from .results import (
     AREA_COLUMNS,
@@ -179,6 +179,7 @@ JOB = Model(
         *RESULTS,
         SYSTEMS_HERE,
         CHANGES,
+        ROUNDING,
         USED,
         WORKED,
         *COST,

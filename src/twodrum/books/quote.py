@@ -126,7 +126,7 @@ COST_BLOCKS = (
                 "rounded_off",
                 "Taken off to a round price",
                 "money",
-                "rounding_off(price_of_lines - discount_by_share, round_to, money_decimals,"
+                "rounding_off(price_of_lines - discount_by_share, round_step, money_decimals,"
                 " ceiling_guard)",
             ),
             Cell("discount", "Discount", "money", "discount_by_share + rounded_off"),
@@ -232,6 +232,20 @@ SIDES = tuple(
 COST = tuple(
     ResultBlock(heading, cells, "Cost")
     for heading, cells in (*COST_BLOCKS, ("Iso and resin", SIDES))
+)
+
+ROUNDING = ResultBlock(
+    "Of a round price",
+    (
+        Cell(
+            "round_step",
+            "Step of a round price, in whole amounts",
+            "money",
+            "round_money(round_to)",
+            working=True,
+        ),
+    ),
+    "Sums",
 )
 
 # What is measured against when the job is done.
