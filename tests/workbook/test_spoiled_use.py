@@ -107,7 +107,7 @@ SPOILED = (
         {"measure_uncertainty": "small"},
         (
             "Job!B125: Measured area, standard deviation is the text 'small'; it must be a number, "
-            "its unit stands in C120",
+            "its unit stands in C125",
         ),
         (),
         (*KEPT, "iso_used"),
