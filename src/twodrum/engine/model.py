@@ -408,10 +408,21 @@ class Model:
         yield from self.columns
 
     def table(self, name: str) -> Table:
-        return next(table for table in self.tables if table.name == name)
+        return self._tables[name]
 
     def columns_of(self, table: str) -> tuple[Column, ...]:
-        return tuple(column for column in self.columns if column.table == table)
+        return self._of_tables[table]
+
+    @cached_property
+    def _tables(self) -> dict[str, Table]:
+        return {table.name: table for table in self.tables}
+
+    @cached_property
+    def _of_tables(self) -> dict[str, tuple[Column, ...]]:
+        found: dict[str, list[Column]] = {table.name: [] for table in self.tables}
+        for column in self.columns:
+            found[column.table].append(column)
+        return {name: tuple(columns) for name, columns in found.items()}
 
     @cached_property
     def spelled(self) -> dict[str, dict[str, str]]:

@@ -202,8 +202,9 @@ CHART_ROWS = 22
 LONG = 30
 
 
+@lru_cache(maxsize=32)
 def make_layout(model: Model) -> Layout:
-    """Place every declared thing."""
+    """Place every declared thing; to be read only, as all who ask have the same."""
     layout = Layout(model)
     free: dict[str, int] = dict.fromkeys(model.result_sheets(), UNIT_ROW)
     shown = [study for study in model.studies if study.columns]

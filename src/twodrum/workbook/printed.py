@@ -12,7 +12,7 @@ from xml.sax.saxutils import escape
 from ..engine.evaluate import Values
 from ..engine.model import Cell, Field, Listing, Model
 from ..xlsx.book import Book, TableRead, quoted, unquoted
-from .layout import CHART_ROWS, ON_DEMAND, UNIT_ROW, Layout, hosts, listing_name, make_layout
+from .layout import CHART_ROWS, ON_DEMAND, UNIT_ROW, hosts, listing_name, make_layout
 from .pattern import our_sheets, template_book
 from .unused_rows import study_blocks
 
@@ -108,7 +108,7 @@ def _of_seldom(
 ) -> dict[str, tuple[range, int]]:
     """Sheets whose last blocks are printed where something is typed into one of them."""
     found = {}
-    for sheet, often in _layout(model).often_to.items():
+    for sheet, often in make_layout(model).often_to.items():
         blocks = [block for block in model.blocks if block.sheet == sheet]
         names = [field.name for block in blocks if block.seldom for field in block.fields]
         places = (template_book(model.name).area(name) for name in names)
@@ -165,7 +165,7 @@ def _charts(
     Where rows were inserted their places are not known, and all are printed.
     """
     found: dict[str, list[tuple[int, int, bool]]] = {}
-    tops = _layout(model).chart_tops
+    tops = make_layout(model).chart_tops
     for study in model.studies:
         read, blank = book.tables.get(study.name), template_book(model.name).tables.get(study.name)
         if study.name not in tops or study.sheet in hosts(model) or read is None or blank is None:
@@ -177,11 +177,6 @@ def _charts(
         empty = not values.studies.get(study.name)
         found.setdefault(ours.get(study.sheet, ""), []).append((first, last, empty))
     return {sheet: sorted(charts) for sheet, charts in found.items()}
-
-
-@lru_cache(maxsize=8)
-def _layout(model: Model) -> Layout:
-    return make_layout(model)
 
 
 @lru_cache(maxsize=8)

@@ -41,6 +41,8 @@ GLANCE = re.compile(
     rb"(?:<v>([^<]*)</v>|<v/>()"
     rb'|<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
 )
+# A cell with a formula, and how that begins where it may be a constant that was saved as one.
+FORMULA = re.compile(rb'<c r="([A-Z]{1,3}[1-9][0-9]*)"[^>]*><f[^>]*>([#= ]?)')
 SLASH = ord("/")
 ATTRIBUTE = re.compile(r'([\w:.-]+)="([^"]*)"')
 ENTITY = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|(?:amp|lt|gt|quot|apos));")
@@ -104,12 +106,14 @@ class SplitScan(Scan):
 
     def has_formula(self, place: tuple[int, int]) -> bool | None:
         """Whether a formula stands there; None where only reading the cell tells."""
-        tag = self._opened(place)
-        if tag is None or not self.data.startswith(b"<f", tag[1] + 1):
-            return False
-        # One that begins so may be a constant that was saved as a formula.
-        told = self.data.index(b">", tag[1] + 1) + 1
-        return None if self.data.startswith((b"#", b"=", b" "), told) else True
+        sign = self._formulas.get(_reference(place))
+        return False if sign is None else None if sign else True
+
+    @cached_property
+    def _formulas(self) -> dict[bytes, bytes]:
+        """How each formula begins where that may be a constant, by the place of its cell."""
+        _, first, last = self.sheet_data
+        return dict(FORMULA.findall(self.data, first, last))
 
     def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
         """Whether its bytes say at once that a formula there has this result; else it is read.
