@@ -9,6 +9,7 @@ import pytest
 from tests.workbook.job_values import evaluated
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_what_ifs import AREA_ROWS, MATERIAL_ROWS, TYPED, moves
+from tests.workbook.test_what_ifs import job as job_moved
 from tests.workbook.typing import QUOTED, address, small_job, typed
 from twodrum.books.options import SHOWN
 from twodrum.books.parts import QUOTE, job_of
@@ -100,24 +101,7 @@ def test_an_option_that_says_nothing_moves_as_the_quote_whatever_is_moved() -> N
     plain = job({**TYPED, **SURE}, options=[{}])
     changed = 0
     for names, cells in moves():
-        tables: dict[str, Rows] = {"materials": MATERIAL_ROWS, "areas": AREA_ROWS}
-        rows = {
-            table: [
-                {
-                    **row,
-                    **{c: v for (t, n, c), v in cells.items() if (t, n) == (table, place)},
-                }
-                for place, row in enumerate(records)
-            ]
-            for table, records in tables.items()
-        }
-        moved = evaluated(
-            {**TYPED, **SURE, **names},
-            rows["materials"],
-            [],
-            areas=rows["areas"],
-            options=[{"option": "option 1"}],
-        )
+        moved = job_moved({**SURE, **names}, cells, options=[{"option": "option 1"}])
         alike(told(moved), said(moved))
         changed += told(moved) != told(plain)
     assert changed > 40

@@ -96,9 +96,14 @@ OTHER_WORDS = {
 
 
 def job(
-    names: dict[str, Any] | None = None, cells: dict[tuple[str, int, str], Any] | None = None
+    names: dict[str, Any] | None = None,
+    cells: dict[tuple[str, int, str], Any] | None = None,
+    **more: list[dict[str, Any]],
 ) -> Values:
-    """The job with these names, and cells by table, row and column, typed otherwise."""
+    """The job with these names, and cells by table, row and column, typed otherwise.
+
+    ``more`` are rows of other tables.
+    """
     tables = {"materials": MATERIAL_ROWS, "areas": AREA_ROWS}
     rows = {
         table: [
@@ -107,7 +112,7 @@ def job(
         ]
         for table, records in tables.items()
     }
-    return evaluated({**TYPED, **(names or {})}, rows["materials"], [], areas=rows["areas"])
+    return evaluated({**TYPED, **(names or {})}, rows["materials"], [], areas=rows["areas"], **more)
 
 
 def reached() -> set[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..core.mix import LINING
 from ..engine.model import Cell, Field, Line, Listing, Page, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name
@@ -310,6 +312,24 @@ SENDER = (
     Line("Contact", "contractor_contact", needs=("contractor_contact",)),
     Line("Tax number", "tax_number", needs=("tax_number",)),
 )
+
+
+def _offers(
+    heading: str, names: Sequence[str], words: str = "", asked: str = ""
+) -> tuple[Line, ...]:
+    """Lines of what could be had, in the words of the office and with a price, where it is asked.
+
+    ``words`` and ``asked`` end the names of the cells that say so.
+    """
+    return (
+        Line(heading, look="heading", any_of=tuple(f"{name}{asked}" for name in names)),
+        *(
+            Line(f"={name}{words}", f"{name}_price", needs=(f"{name}{asked}", f"{name}_price"))
+            for name in names
+        ),
+    )
+
+
 QUOTE = Page(
     "Quote",
     (
@@ -352,31 +372,15 @@ QUOTE = Page(
         Line("Price with tax", "total_price", look="total", needs=TAX),
         Line("Tax is added as the law asks.", lacks=TAX),
         Line("Material prices as expected on", "rise_day", needs=("rise_day", "price_rise")),
-        Line(
+        *_offers(
             "Optional extras, not in the price, before tax",
-            look="heading",
-            any_of=tuple(f"alternate_{n}" for n in ALTERNATES),
+            [f"alternate_{n}" for n in ALTERNATES],
         ),
-        *(
-            Line(
-                f"=alternate_{n}",
-                f"alternate_{n}_price",
-                needs=(f"alternate_{n}", f"alternate_{n}_price"),
-            )
-            for n in ALTERNATES
-        ),
-        Line(
+        *_offers(
             "Instead of the price above, before tax",
-            look="heading",
-            any_of=tuple(f"option_{n}_offered" for n in OPTION_NUMBERS),
-        ),
-        *(
-            Line(
-                f"=option_{n}_words",
-                f"option_{n}_price",
-                needs=(f"option_{n}_offered", f"option_{n}_price"),
-            )
-            for n in OPTION_NUMBERS
+            [f"option_{n}" for n in OPTION_NUMBERS],
+            words="_words",
+            asked="_offered",
         ),
         Line(
             "Not in the price", look="heading", any_of=tuple(f"exclusion_{n}" for n in EXCLUSIONS)

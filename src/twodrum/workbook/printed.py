@@ -56,12 +56,17 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
     """
     ours = our_sheets(model, book)
     ends: dict[str, tuple[range, int]] = _of_seldom(model, values, ours)
+    on_demand: dict[str, int] = {}
     for table in model.tables:
         read, blank = book.tables.get(table.name), template_book(model.name).tables[table.name]
         if table.keys or read is None or ours.get(table.sheet) != read.area.sheet:
             continue
         typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
-        end = max(read.area.first_row, last_used(book, read, typed))
+        used = last_used(book, read, typed)
+        if table.sheet in ON_DEMAND:
+            # By what is used of it: 0 where nothing is.
+            on_demand[read.area.sheet] = used
+        end = max(read.area.first_row, used)
         ends[read.area.sheet] = range(blank.area.first_row, read.end_row + 1), end
     ends.update(_of_letters(model, book, ours))
     apart = {table.sheet for table in model.tables if not table.keys} | hosts(model).keys()
@@ -75,7 +80,6 @@ def with_print_areas(book: Book, model: Model, values: Values) -> Book:
             ends[sheet] = bottoms, read.area.first_row - 1 + max(1, count)
     usual = {ours[title]: printed for title, printed in _usual(model).items() if title in ours}
     charts = _charts(model, book, ours, values)
-    on_demand = _on_demand(model, book, ours)
     data = book.package.read(book.workbook_part)
 
     def put(found: re.Match[bytes]) -> bytes:
@@ -116,17 +120,6 @@ def _of_seldom(
         used = any(not values.names[name].blank for name in names)
         if sheet in ours:
             found[ours[sheet]] = range(often, last + 1), last if used else often
-    return found
-
-
-def _on_demand(model: Model, book: Book, ours: Mapping[str, str]) -> dict[str, int]:
-    """The last row in use of sheets that are printed where something is typed; 0: nothing is."""
-    found = {}
-    for table in model.tables:
-        read = book.tables.get(table.name)
-        if table.sheet in ON_DEMAND and read and ours.get(table.sheet) == read.area.sheet:
-            typed = [read.columns[f.label] for f in table.fields if f.label in read.columns]
-            found[read.area.sheet] = last_used(book, read, typed)
     return found
 
 
