@@ -99,6 +99,7 @@ LONGER = {
     "studies/batches.py": "drums: their verdicts, how long they last, which surface they gave",
     "studies/cautions.py": "one function for each caution",
     "studies/film_check.py": "one judgement with its rules",
+    "studies/mix.py": "the mix by each way in which it is measured, of either lining",
     "studies/month_jobs.py": "one reader of the rows of a month",
     "studies/readings.py": "one judgement of a reading, all that it is held against",
     "studies/warm_up.py": "one plan and its chart",

@@ -140,6 +140,20 @@ def second_system(office: Path) -> Path:
             ("materials", "volume_price", row): price,
         }
     assert materials.area.last_row >= materials.area.first_row + len(used) + 2
+    processing = book.tables["processing"]
+    label = OFFICE.column_item("processing", "system").label
+    column = processing.columns[label]
+    free = next(
+        row
+        for row in range(40)
+        if book.is_blank(processing.area.sheet, processing.area.first_row + row, column)
+    )
+    for place, side in enumerate(("iso", "resin")):
+        cells |= {
+            ("processing", "system", free + place): "Harder floor",
+            ("processing", "component", free + place): side,
+            ("processing", "heat_limit", free + place): 71 + place,
+        }
     return changed(office, cells)
 
 
@@ -163,6 +177,10 @@ def test_a_second_system_of_the_office_stands_beside_the_first(
     assert names["system_2_words"].si == "Harder floor"
     assert names["system_2_lining"].si == "second iso and resin"
     assert names["system_2_primer"].si == "second primer"
+    # What its data sheets say is that of the second iso and resin.
+    limits = [names[f"second_{side}_heat_limit"].si for side in ("iso", "resin")]
+    assert limits == pytest.approx([344.15, 345.15])
+    assert names["iso_heat_limit"].si != names["second_iso_heat_limit"].si
 
 
 def test_a_second_system_that_the_office_does_not_have_is_told(office: Path) -> None:

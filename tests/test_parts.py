@@ -84,7 +84,7 @@ def test_a_set_reads_nothing_that_it_does_not_have_and_names_nothing_twice(
 
 def test_what_a_part_lacks_would_be_found() -> None:
     lost = lacking(replace(JOB, blocks=(), columns=()))
-    assert "order.density" in lost["iso_density"]
+    assert "order.density" in lost["first_iso_density"]
     assert lost["Day sheet"] >= {"film_thickness"}
 
 
@@ -102,7 +102,9 @@ def test_a_job_of_these_parts_fills_to_the_price_of_the_whole_and_stays_live(
     assert (filled.state, filled.problem_count, filled.model.parts) == ("OK", 0, parts)
     assert parts_of(Book.open(job)) == parts
     whole = evaluated({}, ROWS["materials"], []).names
-    for cell in filled.model.cells:
+    # Drums to open are typed where the quote is not there.
+    told = {"planned_iso_drums", "planned_resin_drums"} if QUOTE not in parts else set()
+    for cell in (cell for cell in filled.model.cells if cell.name not in told):
         assert filled.values.names[cell.name].si == whole[cell.name].si, cell.name
     wrong, looked_at = live_cells_that_change(job)
     assert wrong == []
@@ -267,7 +269,7 @@ def test_a_folder_is_upgraded_and_says_what_changed(
         f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
     )
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.18.0: " in said
+    assert "What changed since 0.10.0:\n  0.19.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before

@@ -46,6 +46,8 @@ CODES: Mapping[str, str] = {
     "unit-changed": "a unit was changed and its number stayed",
     "other-pick": "data still belong to what was picked before",
     "unlike-shelf": "a material has other data than on Shelf",
+    "other-lining": "a surface sprayed with another lining than its system asks for",
+    "recoat": "a coat that came too soon or too late after the one below",
     "unknown-surface": "a surface that Areas does not have",
     "unused-size": "a value that the shape, or the material, does not use",
     "unused-system": "a further system is described and no area names it",

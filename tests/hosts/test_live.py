@@ -59,9 +59,12 @@ def test_live__warm_up_and_balance_are_worksheet_functions() -> None:
         for side in sides
         for name in ("levels", "compared", "combined", "uncertainty")
     }
+    levels |= {f"second_{side}_levels" for side in sides}
     day = {"hose_warm_up", "drift_first", "drift_reaches", "ratio_uncertainty", "ratio_shown_from"}
     # A sum over days of which there may be none.
     day |= {"hours_worked", "second_used"}
+    # Which day is shown.
+    day |= {"charted_day", "charted_lining", "learned_day"}
     film = {"measured_build", "build_uncertainty", "read_area", "mean_film", "found_spread"}
     assert left == learned | levels | day | film
 

@@ -229,25 +229,37 @@ def test_a_surface_that_asks_for_more_than_may_be_is_told_and_not_judged(tmp_pat
 
 def test_holiday_voltages_are_candidates__reference_hol(tmp_path: Path) -> None:
     rows = day(tmp_path, {"volts_per_thickness": 100 / 25.4}).values.studies["voltages"]
-    found = {row[0]: row[2] for row in rows}
+    found = {row.voltage_rule: row.voltage for row in rows}
     # Reference at 2 mm: root law 11.18 kV, older pipeline rule 11092 V, 100 V/mil 7.9 kV, 15 kV.
     assert found["Root of the film, as SP0274"] == pytest.approx(11180, abs=1)
     assert found["Older pipelines, as ASTM G62"] == pytest.approx(11092, abs=1)
     assert found["Volts for each thickness"] == pytest.approx(7874, abs=1)
     assert found["Practice for line pipe"] == pytest.approx(15000)
-    assert all("candidate to confirm" in row[1] for row in rows[:4])
-    assert rows[4][1].startswith("High voltage: trained people")
+    assert all("candidate to confirm" in row.voltage_words for row in rows[:4])
+    assert rows[4].voltage_words.startswith("High voltage: trained people")
 
 
 def test_volts_for_each_thickness_wait_for_the_specification(tmp_path: Path) -> None:
     rows = day(tmp_path).values.studies["voltages"]
     words = "Type the volts that the specification gives for each thickness."
-    assert rows[2] == ("Volts for each thickness", words, None)
+    assert rows[2] == ("Volts for each thickness", 0.002, words, None)
 
 
 def test_between_the_ends_of_the_pipeline_rule_it_says_nothing(tmp_path: Path) -> None:
     rows = day(tmp_path, {"film_thickness": 1.03}).values.studies["voltages"]
-    assert rows[1][1:] == ("Between 1.016 and 1.041 mm this rule says nothing.", None)
+    assert rows[1][2:] == ("Between 1.016 and 1.041 mm this rule says nothing.", None)
+
+
+def test_each_system_has_its_own_holiday_voltages__reference_hol(tmp_path: Path) -> None:
+    names = {"system_2_film": 1, "system_3_film": 4, "areas.system@0": "system 2"}
+    rows = day(tmp_path, names).values.studies["voltages"]
+    found = {(r.voltage_film, r.voltage_rule): r.voltage for r in rows if r.voltage is not None}
+    # The root law again: half the voltage at a quarter of the film; system 3 is named nowhere.
+    rule = "Root of the film, as SP0274"
+    films = sorted({film for film, _ in found})
+    assert films == pytest.approx([0.001, 0.002])
+    thin, thick = (found[film, rule] for film in films)
+    assert thin == pytest.approx(thick / 2**0.5)
 
 
 def test_the_gun_speed_on_the_day_sheet__reference_spr_01(tmp_path: Path) -> None:

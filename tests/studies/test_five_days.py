@@ -1,4 +1,4 @@
-"""A job of five days, two systems, 120 surfaces, 400 readings, 14 drums and 900 film readings.
+"""A job of five days, two systems, 120 surfaces, 400 readings, 15 drums and 900 film readings.
 
 What is right is worked out here by a script that knows nothing of the program: an invented
 plant whose drums empty at a steady rate while somebody sprays. It is typed through LibreOffice.
@@ -23,7 +23,9 @@ from twodrum.xlsx.scan import column_letters
 MONDAY, DAYS, IN_A_DAY = 46349, 5, 80
 FULL, RESIDUE = 205.0, 5.0
 # Litres of each side for each reading of spraying, to whole litres as a machine shows them.
-STEP = 4.0
+STEPS = {"iso": 4.0, "resin": 4.0, "second iso": 2.0, "second resin": 4.0}
+# The last two days are of the second lining.
+SECOND_FROM = 3
 
 
 class Side:
@@ -31,27 +33,30 @@ class Side:
 
     def __init__(self, name: str) -> None:
         self.name, self.left, self.used = name, FULL, 0.0
-        self.drums: list[list[Any]] = [[0, 0.3]]
+        self.drums: list[list[Any]] = [[SECOND_FROM if name.startswith("second") else 0, 0.3]]
 
     def draw(self, day: int, time: float) -> bool:
         """Spray one step, or connect a new drum where the old one is empty; whether it was."""
-        if self.left - STEP < RESIDUE:
+        step = STEPS[self.name]
+        if self.left - step < RESIDUE:
             self.used += self.left - RESIDUE
             self.left = FULL
             self.drums.append([day, time])
             return True
-        self.left -= STEP
-        self.used += STEP
+        self.left -= step
+        self.used += step
         return False
 
 
 def story() -> tuple[list[dict[str, Any]], list[Side], list[dict[str, float]]]:
     """Readings every three minutes, the sides, and what each day came to."""
     rng = random.Random(20261129)
-    sides = [Side("iso"), Side("resin")]
+    every = [Side(name) for name in STEPS]
     rows: list[dict[str, Any]] = []
     days: list[dict[str, float]] = []
     for number in range(DAYS):
+        second = number >= SECOND_FROM
+        sides = every[2:] if second else every[:2]
         before = [side.used for side in sides]
         start, spans = 8 / 24, 0.0
         for place in range(IN_A_DAY):
@@ -67,19 +72,23 @@ def story() -> tuple[list[dict[str, Any]], list[Side], list[dict[str, float]]]:
             }
             if place == 0:
                 row |= {"date": MONDAY + number, "event": "test panel"}
+                row |= {"place": "Bay 4" if second else "Bay 1"}
+            if place == 0 and number == SECOND_FROM:
+                row["lining"] = "second iso and resin"
             if place % 12 == 0:
                 row |= {"air": 15, "humidity": 60, "surface_reading": 16}
             changed = [side.draw(number, time) for side in sides] if spraying and place else []
             if any(changed):
-                # Both empty together: the mix is in equal parts.
-                row["event"] = "drum change both"
-            row |= {f"{side.name}_left": side.left for side in sides}
+                # In equal parts both are empty together.
+                word = "both" if all(changed) else "iso" if changed[0] else "resin"
+                row["event"] = f"drum change {word}"
+            row |= {f"{fed}_left": side.left for fed, side in zip(("iso", "resin"), sides)}
             rows.append(row)
             if place < IN_A_DAY - 1 and spraying:
                 spans += 5 * 60
-        of_day = {f"each_{s.name}": (s.used - b) / 1000 for s, b in zip(sides, before)}
-        days.append({**of_day, "each_spraying": spans})
-    return rows, sides, days
+        drawn = [(side.used - had) / 1000 for side, had in zip(sides, before)]
+        days.append({"each_iso": drawn[0], "each_resin": drawn[1], "each_spraying": spans})
+    return rows, every, days
 
 
 def drums_of(sides: list[Side]) -> list[dict[str, Any]]:
@@ -91,7 +100,7 @@ def drums_of(sides: list[Side]) -> list[dict[str, Any]]:
             if number < len(side.drums):
                 until, at = side.drums[number]
                 row |= {"off_date": MONDAY + until, "off_at": at}
-            rows.append({**row, "stirred": 60} if side.name == "resin" else row)
+            rows.append({**row, "stirred": 60} if side.name.endswith("resin") else row)
     return rows
 
 
@@ -167,8 +176,8 @@ def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
         }
         for n in range(900)
     ]
-    of_second, materials = second_system()
-    names = {"work_date": MONDAY, "readings_whole": "yes", **of_second}
+    typed_of_second, materials = second_system()
+    names = {"work_date": MONDAY, "readings_whole": "yes", **typed_of_second}
     cells = day_cells(
         names,
         readings,
@@ -186,17 +195,22 @@ def test_five_days_come_to_what_a_script_says(tmp_path: Path) -> None:
     verdicts = {row.checked_surface: row.checked_words for row in values.studies["film_check"]}
     assert len(verdicts) == 120 and all(words.startswith("Passes") for words in verdicts.values())
     assert len(values.tables["readings"].rows) == DAYS * IN_A_DAY
-    assert len(values.tables["drums"].rows) == 14
+    assert len(values.tables["drums"].rows) == len(drums_of(sides)) == 15
     found = values.studies["usage"]
     assert [one.each_date for one in found] == [MONDAY + n for n in range(DAYS)]
     for one, wanted in zip(found, days):
         assert one.each_readings == IN_A_DAY
         for name, value in wanted.items():
             assert getattr(one, name) == pytest.approx(value), (one, name)
+    linings = ["iso and resin"] * SECOND_FROM + ["second iso and resin"] * (DAYS - SECOND_FROM)
+    assert [one.each_lining for one in found] == linings
     for side in sides:
-        assert values.names[f"{side.name}_levels"].si == pytest.approx(side.used / 1000)
+        levels = values.names[f"{side.name.replace(' ', '_')}_levels"].si
+        assert levels == pytest.approx(side.used / 1000), side.name
+    of_second = math.fsum(side.used for side in sides[2:]) / 1000
+    assert values.names["second_used"].si == pytest.approx(of_second)
     # No period of the mix reaches over a night or a drum change.
-    changes = len(sides[0].drums) - 1
+    changes = sum("drum change" in str(row.get("event")) for row in readings)
     periods = [row for row in values.studies["mix"] if "by levels" in str(row.mix_period)]
     assert DAYS <= len(periods) <= DAYS + changes
     assert all(abs(row.mix_off) < 1e-9 for row in periods)

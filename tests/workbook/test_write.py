@@ -349,7 +349,7 @@ def test_a_process_killed_while_writing_leaves_the_old_or_the_new_book(
 ) -> None:
     path = job(tmp_path)
     old = path.read_bytes()
-    source = str(Path(fill.__file__).parents[1])
+    source = str(Path(fill.__file__).parents[2])
     process = subprocess.Popen(
         [sys.executable, "-c", KILLED, step[0], str(path), *step[1:]],
         stdout=subprocess.PIPE,

@@ -55,8 +55,8 @@ def _boxes(texts: tuple[str, ...]) -> tuple[Line, ...]:
 def _side(side: str) -> tuple[Line, ...]:
     name = side.capitalize()
     return (
-        Line(f"{name}: set point while warming", f"{side}_set_point"),
-        Line(f"{name}: drum warmed to, then set point down", f"{side}_drum_target"),
+        Line(f"{name}: set point while warming", f"planned_{side}_set_point"),
+        Line(f"{name}: drum warmed to, then set point down", f"planned_{side}_drum_target"),
         Line(f"{name}: sprayed at", f"{side}_spray_temperature"),
         Line(f"{name}: gauge to expect", f"{side}_gauge"),
     )
@@ -72,9 +72,10 @@ DAY_SHEET = Page(
         Line("Plan", look="heading"),
         Line("Ready to spray at", "ready_time"),
         Line("Switch on and start stirring at", "switch_on"),
-        Line("Resin stirred for", "stirring_time"),
+        Line("Lining in the machine", "planned_lining"),
+        Line("Resin stirred for", "planned_stirring_time"),
         *(line for side in LINING for line in _side(side)),
-        Line("Hose, open to the drums, never shut and full", "hose_set_point"),
+        Line("Hose, open to the drums, never shut and full", "planned_hose_set_point"),
         Line("Mixing chamber port, iso", "port_diameter"),
         Line("Mixing chamber port, resin", "resin_port_diameter"),
         Line("Film asked for, unless a surface below says another", "film_thickness"),
@@ -84,10 +85,12 @@ DAY_SHEET = Page(
         Line("Speed of the gun for it", "gun_speed", needs=("pattern_width",)),
         Line("Gauges apart by at most", "difference_limit"),
         Line("Surface above the dew point by at least", "least_dew_margin"),
-        *(Line(f"{side.capitalize()}: drums to open", f"{side}_drums") for side in LINING),
+        *(Line(f"{side.capitalize()}: drums to open", f"planned_{side}_drums") for side in LINING),
         *(
             Line(
-                f"{side.capitalize()}: and from part drums", f"{side}_part_drums", unless_zero=True
+                f"{side.capitalize()}: and from part drums",
+                f"planned_{side}_part_drums",
+                unless_zero=True,
             )
             for side in LINING
         ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..core.mix import LINING
 from ..engine.model import Cell, Column, Field, ResultBlock, Study, Table
 from ..engine.references import Agg, Lookup, Name, Row
-from ..studies import batches, mix, usage
+from ..studies import batches, mix, recoats, usage
 
 DRUMS = Table(
     "drums",
@@ -248,7 +248,7 @@ USED = ResultBlock(
             "Of a second lining used, both",
             "volume",
             "",
-            guide="By its drums; blank while one is not closed, 0 without a second lining.",
+            guide="By its drums or else its levels; blank where they are wanted, 0 without one.",
             study="evidence",
         ),
         Cell(
@@ -288,6 +288,7 @@ USAGE = Study(
     usage.READS,
     (
         Field("each_date", "Day", "date", width=26),
+        Field("each_lining", "Lining", "text", width=18),
         Field("each_from", "First reading", "clock", width=14),
         Field("each_to", "Last reading", "clock", width=14),
         Field("each_readings", "Readings", "count", width=12),
@@ -346,12 +347,10 @@ MIXED = ResultBlock(
             "Index",
             "share",
             "isocyanate_index",
-            tuple(
-                Name(name)
-                for name in (
-                    *("iso_compared", "resin_compared", "iso_density", "resin_density"),
-                    *("iso_nco_share", "resin_equivalent_weight"),
-                )
+            (
+                *(Name(f"{side}_compared") for side in LINING),
+                *(Name(f"first_{side}_density") for side in LINING),
+                *(Name("iso_nco_share"), Name("resin_equivalent_weight")),
             ),
             "Isocyanate groups for each partner; the supplier says where it should lie.",
         ),
@@ -410,5 +409,22 @@ BATCHES = Study(
     batches.CAPACITY,
     batches.batches,
     batches.SOURCE,
+    "Batches",
+)
+
+RECOATS = Study(
+    "recoats",
+    "From coat to coat",
+    recoats.READS,
+    (
+        Field("recoat_place", "Surface", "text", width=34),
+        Field("recoat_day", "Day", "date", width=16),
+        Field("recoat_at", "Next coat at", "clock", width=18),
+        Field("recoat_after", "After", "time", metric="h", us="h", width=24),
+        Field("recoat_words", "In words", "text", width=60),
+    ),
+    recoats.CAPACITY,
+    recoats.recoats,
+    recoats.SOURCE,
     "Batches",
 )

@@ -161,16 +161,18 @@ ADHESION = Study(
 )
 VOLTAGES = Study(
     "voltages",
-    "Holiday test: candidates at the film of the job",
+    "Holiday test: candidates at the film of each system",
     film_check.VOLTAGE_READS,
     (
         Field("voltage_rule", "Rule", "text"),
+        Field("voltage_film", "At a film of", "thickness"),
         Field("voltage_words", "In words", "text"),
         Field("voltage", "Voltage", "voltage"),
     ),
-    5,
+    film_check.VOLTAGE_CAPACITY,
     film_check.voltages,
     film_check.VOLTAGE_SOURCE,
     "Film check",
+    {"voltage_film": "film_thickness"},
 )
 FILM_STUDIES = (FILM_CHECK, SPRAY_AGAIN, ADHESION, VOLTAGES)

@@ -16,8 +16,16 @@ from .job import JOB
 
 TOLD = {
     "areas.measured_area": Field("measured_area", "Measured area", "area", 1e-6, 1e7),
-    "iso_drums": Field("iso_drums", "Iso drums to open", "drums", 0, 10_000),
-    "resin_drums": Field("resin_drums", "Resin drums to open", "drums", 0, 10_000),
+    **{
+        f"{component}_drums": Field(
+            f"{component}_drums",
+            f"{component.replace('_', ' ').capitalize()} drums to open",
+            "drums",
+            0,
+            10_000,
+        )
+        for component in ("iso", "resin", "second_iso", "second_resin")
+    },
 }
 # What no result reads, and an office keeps what a day taught by.
 BESIDE = ("machine_name",)

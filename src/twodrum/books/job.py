@@ -6,6 +6,7 @@ from ..catalogue import CHOICES
 from ..engine.model import Model
 from ..studies import film_check
 from ..studies.adhesion import BROKE
+from ..studies.linings import LININGS
 from ..studies.mix import PUMP_DRIVES
 from ..studies.usage import LEVEL_SET
 from ..workbook.entry import ENTRY_CONSTANTS
@@ -29,6 +30,7 @@ from .drums import (
     LASTING,
     MIX,
     MIXED,
+    RECOATS,
     USAGE,
     USED,
     WORKED,
@@ -37,8 +39,9 @@ from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import BLOCKS, DATE_ORDERS, FILM_CHECK, LABOUR_BASES, PAPERS, PRICING, SUBSTRATES
 from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_HINTS, OPTION_TABLE, OPTIONS
-from .plan import ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
+from .plan import OF_PLANNED, ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
+    BETWEEN_COATS,
     COUNTRIES,
     DAY,
     EQUIPMENT,
@@ -66,7 +69,6 @@ from .systems import (
     BY_SYSTEM,
     FILMS_OF_SYSTEMS,
     FURTHER_SYSTEMS,
-    LININGS,
     PRIMERS,
     SYSTEMS,
     SYSTEMS_HERE,
@@ -170,7 +172,17 @@ JOB = Model(
         "switch_on",
         "used_per_area",
     ),
-    blocks=(*BLOCKS, *PRICING, FILM_CHECK, DAY, CLOSING, *FURTHER_SYSTEMS, *PROCESSING, *EQUIPMENT),
+    blocks=(
+        *BLOCKS,
+        *PRICING,
+        FILM_CHECK,
+        DAY,
+        CLOSING,
+        *FURTHER_SYSTEMS,
+        *PROCESSING,
+        BETWEEN_COATS,
+        *EQUIPMENT,
+    ),
     tables=(
         *(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, OPTION_TABLE),
         *(ORDER, SCENARIOS, BY_CHANCE),
@@ -188,6 +200,7 @@ JOB = Model(
         *ODDS,
         SURE,
         OF_CHANCES,
+        OF_PLANNED,
         *PLAN_RESULTS,
         DRIFT,
         MIXED,
@@ -258,7 +271,7 @@ JOB = Model(
             JUDGE,
             USAGE,
         ),
-        *(MIX, LASTING, BATCHES, *FILM_STUDIES),
+        *(MIX, LASTING, BATCHES, RECOATS, *FILM_STUDIES),
         *(USE_SPLIT, MISSING, EVIDENCE, FILM_FOUND),
     ),
 )

@@ -16,7 +16,7 @@ from ..workbook.entry import ENTRY_CONSTANTS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import DATE_ORDERS, EXCLUSIONS, LABOUR_BASES, PAPERS
 from .job import JOB
-from .process import EQUIPMENT, GROUPS, PROCESSING
+from .process import EQUIPMENT, PROCESSING, SECOND_IN_MACHINE
 from .tables import MATERIALS, PRICED_ON
 
 STOCK = ("drums_on_hand", "part_drum_volume")
@@ -60,11 +60,10 @@ def _of_side(name: str) -> Field:
     return replace(item, name=name, label=with_capital(label), width=13)
 
 
-OF_SIDE = tuple(
-    f.name.removeprefix("iso_") for f in PROCESSING[0].fields if f is not GROUPS[LINING[0]]
-)
-# Each side has its own: iso its NCO content, resin its equivalent weight.
-OWN = tuple(replace(_kept(GROUPS[side]), width=15) for side in LINING)
+# Each side ends with its own: iso with its NCO content, resin with its equivalent weight.
+*SHARED, _ = PROCESSING[0].fields
+OF_SIDE = tuple(field.name.removeprefix("iso_") for field in SHARED)
+OWN = tuple(replace(_kept(block.fields[-1]), width=15) for block in PROCESSING[: len(LINING)])
 
 OFFICE_PROCESSING = Table(
     "processing",
@@ -89,7 +88,9 @@ MACHINES = Table(
     (
         _named("machine", "Machine", "Your own name for it."),
         *_of_job("pump_output", "fixed_volume"),
-        *_of_job(*(field.name for block in EQUIPMENT for field in block.fields)),
+        *_of_job(
+            *(f.name for block in EQUIPMENT if block is not SECOND_IN_MACHINE for f in block.fields)
+        ),
         NOTE,
     ),
 )

@@ -13,9 +13,10 @@ from ..engine.derive import Shown, derived, derived_again
 from ..engine.model import Cell, Column, Field, ResultBlock, Study, Table
 from ..engine.references import Lookup
 from ..studies import options
+from ..studies.systems import FURTHER
 from .chances import CHANCES, OF_CHANCES
 from .inputs import OPTION_NUMBERS
-from .systems import FURTHER, PLACE
+from .systems import PLACE
 from .whatif import CARRIED, price_chain
 
 OPTIONS = tuple(f"option {number}" for number in OPTION_NUMBERS)

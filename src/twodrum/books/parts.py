@@ -59,6 +59,7 @@ AND_MORE = ("Print Quote. twodrum add gives this workbook more parts: day, proof
 ELSEWHERE = {
     **dict.fromkeys(("Weather expected", "The day"), DAY),
     **dict.fromkeys(("gun_speed", "day_hints"), DAY),
+    "Of the lining that is planned": DAY,
     "How the film is checked": PROOF,
     **dict.fromkeys(("iso_combined", "resin_combined", "iso_used", "resin_used"), ACCOUNT),
     **dict.fromkeys(
@@ -102,14 +103,14 @@ def job_of(parts: tuple[str, ...]) -> Model:
     if parts == PARTS:
         return JOB
 
-    def has(sheet: str, name: str = "") -> bool:
-        return _part(sheet, name) in parts
+    def has(sheet: str, *names: str) -> bool:
+        return _part(sheet, *names) in parts
 
     blocks = tuple(b for b in JOB.blocks if has(b.sheet, b.heading))
     tables = tuple(t for t in JOB.tables if has(t.sheet))
     kept = {table.name for table in tables}
     results = tuple(
-        replace(b, cells=tuple(c for c in b.cells if has(b.sheet, c.name)))
+        replace(b, cells=tuple(c for c in b.cells if has(b.sheet, c.name, b.heading)))
         for b in JOB.results
         if has(b.sheet, b.heading)
     )
@@ -165,9 +166,9 @@ def parts_of(book: Book) -> tuple[str, ...]:
     return with_needed(there) or PARTS
 
 
-def _part(sheet: str, name: str = "") -> str:
+def _part(sheet: str, *names: str) -> str:
     """The part of what stands on a sheet under a name of its own, or of the sheet."""
-    return ELSEWHERE.get(name, SHEETS.get(sheet, QUOTE))
+    return next((ELSEWHERE[name] for name in names if name in ELSEWHERE), SHEETS.get(sheet, QUOTE))
 
 
 def model_of(book: Book) -> Model:

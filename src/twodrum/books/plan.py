@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from ..core.mix import LINING, OTHER_SIDE
 from ..engine.model import Cell, Chart, Column, Field, ResultBlock, Study
-from ..engine.references import Lookup, Name, Row
+from ..engine.references import Agg, Lookup, Name, Row
 from ..studies import balance, cautions, curves, learn, warm_up, warm_up_times
 from ..studies.balance import POINTS
+from ..studies.linings import FIRST_LINING, OF_LINING, PLANNED, TYPED
+from .process import DAY, EQUIPMENT, PROCESSING
 
 
 def _carried(name: str, label: str, kind: str) -> Column:
@@ -30,12 +32,118 @@ ORDER_CARRIED = (
 )
 
 
+# What of a component the plan reads, with what it is called of a second one.
+OF_COMPONENT = {
+    "density": ("density", "density"),
+    "thermal_expansion": ("expansion", "expansion"),
+    "density_temperature": ("density at", "temperature"),
+    "spray_temperature": ("sprayed at", "temperature"),
+    "spray_low": ("spray window from", "temperature"),
+    "spray_high": ("spray window to", "temperature"),
+}
+FIELDS = {f.name: f for b in (DAY, *PROCESSING, *EQUIPMENT) for f in b.fields}
+OF_QUOTE = {
+    "drum_volume": ("drum", "volume"),
+    "drums": ("drums opened", "drums"),
+    "part_drums": ("in part drums", "volume"),
+}
+# All else that a lining has of its own is held against readings only.
+HELD_AGAINST = ("_low", "_high", "_limit")
+ON_DAY_SHEET = ("set_point", "drum_target", "drums", "stirring_time")
+IS_FIRST = f'{PLANNED} == "{FIRST_LINING}"'
+
+
+def _carried_of(which: str, side: str, name: str, label: str, kind: str) -> Cell:
+    """What stands in the row of a component on Order; a job need not have a second lining."""
+    found = Lookup("order", side if which == "first" else f"{which} {side}", name, which != "first")
+    words = f"{which.capitalize()} {side}: {label}"
+    return Cell(f"{which}_{side}_{name}", words, kind, "", (found,), working=True)
+
+
+def _of_plan(name: str, label: str, kind: str) -> Cell:
+    line = f"{name} if {IS_FIRST} else {OF_LINING[name]}"
+    told = name.endswith(ON_DAY_SHEET)
+    return Cell(f"planned_{name}", f"{label}, planned", kind, line, working=not told)
+
+
+def _drawn_of_second(side: str) -> tuple[Cell, ...]:
+    """What was drawn of a second iso or resin, by its drums or else by the levels."""
+    key, words = f"second_{side}", f"Second {side}"
+    drums = Agg("drums", "drawn", where=("holds", f"second {side}"))
+    return (
+        Cell(f"{key}_ledger", f"{words} by the drums", "volume", "", (drums,), working=True),
+        Cell(
+            f"{key}_levels",
+            f"{words} by the levels",
+            "volume",
+            "",
+            working=True,
+            study="usage",
+        ),
+        Cell(
+            f"{key}_measured",
+            f"{words} as it was measured",
+            "volume",
+            f"first_known({key}_ledger, {key}_levels)",
+            working=True,
+        ),
+    )
+
+
+# What the plan rests on, from the lining that is planned.
+OF_PLANNED = ResultBlock(
+    "Of the lining that is planned",
+    (
+        *(
+            _carried_of(which, side, name, words, kind)
+            for which in ("first", "second")
+            for side in LINING
+            for name, (words, kind) in OF_COMPONENT.items()
+        ),
+        *(
+            Cell(
+                f"{which}_{side}_flow",
+                f"{which.capitalize()} {side}: flow while spraying",
+                "volume_flow",
+                f"pump_output * {ratio} / {parts}",
+                working=True,
+            )
+            for side in LINING
+            for which, ratio, parts in (
+                ("first", f"{side}_ratio", "ratio_total"),
+                ("second", f"second_{side}_ratio", "second_both"),
+            )
+        ),
+        *(cell for side in LINING for cell in _drawn_of_second(side)),
+        *(
+            _of_plan(f"{side}_{name}", f"{side.capitalize()} {words}", kind)
+            for side in LINING
+            for name, (words, kind) in OF_QUOTE.items()
+        ),
+        *(
+            _of_plan(name, FIELDS[name].label, FIELDS[name].kind)
+            for name in TYPED
+            if not name.endswith(HELD_AGAINST)
+        ),
+    ),
+    "Sums",
+)
+WITH_PLANNED = {cell.name for cell in OF_PLANNED.cells if cell.name.startswith("planned_")}
+
+
+def _planned(name: str) -> Name:
+    """A value of the lining that is planned, or one that holds for every lining."""
+    own = f"planned_{name}"
+    return Name(own if own in WITH_PLANNED else name)
+
+
 def _of_order(side: str, name: str, label: str, kind: str) -> Cell:
-    return Cell(f"{side}_{name}", label, kind, "", (Lookup("order", side, name),))
+    line = f"first_{side}_{name} if {IS_FIRST} else second_{side}_{name}"
+    return Cell(f"{side}_{name}", label, kind, line)
 
 
 def _names(side: str, *names: str) -> tuple[Name, ...]:
-    return tuple(Name(f"{side}_{name}") for name in names)
+    return tuple(_planned(f"{side}_{name}") for name in names)
 
 
 def _own(side: str, name: str) -> Name:
@@ -72,7 +180,7 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_flow_heat_rate",
                 f"{name} flow, heat for each kelvin",
                 "heat_rate",
-                f"{side}_density * {side}_specific_heat * recirculation_flow",
+                f"{side}_density * planned_{side}_specific_heat * recirculation_flow",
             ),
             Cell(
                 f"{side}_heating",
@@ -116,7 +224,7 @@ def _drum(side: str) -> ResultBlock:
                 f"{side}_energy",
                 f"{name} heat taken up",
                 "energy",
-                f"{side}_heat_capacity * max(0, {side}_drum_target - drum_start)",
+                f"{side}_heat_capacity * max(0, planned_{side}_drum_target - drum_start)",
                 guide="From the start to where it is warmed to.",
             ),
         ),
@@ -131,7 +239,7 @@ WARM_UP_TOGETHER = ResultBlock(
             "preparation_needed",
             "Longest of iso, resin and stirring",
             "time",
-            "max(iso_warm_up_time, resin_warm_up_time, stirring_time)",
+            "max(iso_warm_up_time, resin_warm_up_time, planned_stirring_time)",
             guide="They run side by side.",
             metric="min",
             us="min",
@@ -219,10 +327,8 @@ HOSE = ResultBlock(
             "heat_capacity_per_length",
             "hose_heat_capacity",
             (
-                Name("iso_density"),
-                Name("iso_specific_heat"),
-                Name("resin_density"),
-                Name("resin_specific_heat"),
+                *_names("iso", "density", "specific_heat"),
+                *_names("resin", "density", "specific_heat"),
                 Name("hose_bore"),
                 Name("hose_wall"),
             ),
@@ -266,7 +372,7 @@ def _pressures(side: str) -> ResultBlock:
                 f"{side}_flow",
                 f"{name} flow while spraying",
                 "volume_flow",
-                f"pump_output * {side}_ratio / ratio_total",
+                f"first_{side}_flow if {IS_FIRST} else second_{side}_flow",
             ),
             Cell(
                 f"{side}_viscosity",
@@ -387,6 +493,22 @@ RESISTANCE = ResultBlock(
 )
 
 
+LEARNED_DAY = ResultBlock(
+    "The day that the plan is held against",
+    (
+        Cell(
+            "learned_day",
+            "Day whose warm-up is told below",
+            "date",
+            "",
+            guide="Picked on Job; blank there: the last one of the lining that is planned.",
+            study="learn",
+        ),
+    ),
+    "Warm-up",
+)
+
+
 def _learned(side: str) -> ResultBlock:
     name = side.capitalize()
 
@@ -429,6 +551,7 @@ PLAN_RESULTS = (
     *(_drum(side) for side in LINING),
     WARM_UP_TOGETHER,
     HOSE,
+    LEARNED_DAY,
     *(_learned(side) for side in LINING),
     RESISTANCE,
     *(_pressures(side) for side in LINING),
@@ -459,7 +582,7 @@ WARM_UP = Study(
         Field("step_temperature", "Set to", "temperature"),
         Field("step_words", "In words", "text"),
     ),
-    22,
+    23,
     warm_up.warm_up,
     warm_up.SOURCE,
     "Warm-up",

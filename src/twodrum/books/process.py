@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ..core.electricity import PHASES
-from ..core.mix import LINING
+from ..core.mix import LINING, SECOND
 from ..engine.model import Block, Field, Order
 from ..engine.references import Name
+from ..studies import recoats
+from ..studies.linings import FIRST_LINING
 from ..studies.mix import ONE_DRIVE
 from ..studies.readings import MOISTURE_SIGNS as MOISTURE_SIGNS
 
@@ -38,6 +40,14 @@ DAY = Block(
             least=36526,
             most=73050,
             guide="On Balance and Warm-up; blank: the last one with readings.",
+        ),
+        Field(
+            "planned_lining",
+            "Lining that is planned",
+            "lining",
+            default=FIRST_LINING,
+            reason="the lining of the job",
+            guide="Warm-up, Balance and Day sheet are of it.",
         ),
         Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
         Field(
@@ -131,35 +141,41 @@ DAY = Block(
 )
 
 
-GROUPS = {
-    "iso": Field(
-        "iso_nco_share",
-        "Iso, NCO content",
-        "share",
-        0.01,
-        0.6,
-        guide="By mass. Blank: no index is worked out.",
-    ),
-    "resin": Field(
-        "resin_equivalent_weight",
-        "Resin, equivalent weight",
+def _groups(component: str) -> Field:
+    """What an index is worked out from: reactive groups of one side."""
+    prefix, name = component.replace(" ", "_"), component.capitalize()
+    if component.endswith("iso"):
+        return Field(
+            f"{prefix}_nco_share",
+            f"{name}, NCO content",
+            "share",
+            0.01,
+            0.6,
+            guide="By mass. Blank: no index is worked out.",
+        )
+    return Field(
+        f"{prefix}_equivalent_weight",
+        f"{name}, equivalent weight",
         "molar_mass",
         0.01,
         10.0,
         guide="Of the blend; amine groups count once. Blank: no index.",
-    ),
-}
+    )
 
 
-def _side(side: str) -> Block:
-    specific_heat, published = HEATS[side]
+def _side(component: str) -> Block:
+    side = component.replace(" ", "_")
+    # What a second lining says of it stands folded away.
+    kind_of = component.rsplit(maxsplit=1)[-1]
+    specific_heat, published = HEATS[kind_of]
+    name = component.capitalize()
     points = []
     for number, word in enumerate(("coldest", "warmer", "warmest"), 1):
         optional = "" if number < 3 else " May stay blank."
         points += [
             Field(
                 f"{side}_temperature_{number}",
-                f"{side.capitalize()} viscosity point {number}: at",
+                f"{name} viscosity point {number}: at",
                 "temperature",
                 223.15,
                 423.15,
@@ -167,14 +183,13 @@ def _side(side: str) -> Block:
             ),
             Field(
                 f"{side}_viscosity_{number}",
-                f"{side.capitalize()} viscosity point {number}",
+                f"{name} viscosity point {number}",
                 "viscosity",
                 1e-4,
                 100.0,
                 guide="Dynamic viscosity there; it falls from point to point.",
             ),
         ]
-    name = side.capitalize()
     return Block(
         f"{name}, from its data sheet",
         (
@@ -215,27 +230,74 @@ def _side(side: str) -> Block:
             ),
             Field(f"{side}_pressure_high", f"{name} pressure to", "pressure", 1e5, 6e7),
             *points,
-            GROUPS[side],
+            # No index is worked out for a second lining.
+            *(() if component in SECOND else (_groups(component),)),
         ),
         "Processing",
+        seldom=component in SECOND,
     )
 
 
+_PREFIXES = tuple(component.replace(" ", "_") for component in (*LINING, *SECOND))
+
+
+def _between(coat: str, name: str) -> tuple[Field, Field]:
+    """When the next coat may follow on one, by its data sheet."""
+    label = coat.capitalize()
+    return (
+        Field(
+            f"{name}_recoat_from",
+            f"{label}: next coat after",
+            "time",
+            0.0,
+            2592000.0,
+            guide="Blank: not looked at. Readings says when a coat went on, as an event.",
+            metric="h",
+            us="h",
+        ),
+        Field(
+            f"{name}_recoat_to",
+            f"{label}: next coat within",
+            "time",
+            0.0,
+            2592000.0,
+            guide="After that its data sheet asks for more before another coat.",
+            metric="h",
+            us="h",
+        ),
+    )
+
+
+BETWEEN_COATS = Block(
+    "From coat to coat",
+    tuple(field for coat, name in recoats.COATS.items() for field in _between(coat, name)),
+    "Processing",
+    seldom=True,
+)
 FILMS = (Order("film_thickness", "film_most"),)
 WINDOWS = tuple(
     Order(f"{side}_{what}_low", f"{side}_{what}_high")
-    for side in LINING
+    for side in _PREFIXES
     for what in ("drum", "pressure")
-)
+) + tuple(Order(*pair, True) for pair in recoats.WINDOWS.values())
 
 # No set point may stand above the highest temperature of a data sheet.
 HEAT_LIMITS = tuple(
-    Order(name, f"{side}_heat_limit", True)
+    Order(name, f"{lining}{side}_heat_limit", True)
+    for lining in ("", "second_")
     for side in LINING
-    for name in (f"{side}_set_point", f"{side}_drum_target", "hose_set_point")
+    for name in (
+        *(f"{lining}{side}_{what}" for what in ("set_point", "drum_target")),
+        f"{lining}hose_set_point",
+    )
 )
 
-PROCESSING = tuple(map(_side, LINING))
+PROCESSING = tuple(map(_side, (*LINING, *SECOND)))
+
+
+AS_SAID = "As data sheet and machine manual say."
+WARMED = f"{AS_SAID} Blank: no warm-up is planned."
+TARGET = "As the data sheet says; there the set point goes back to spray temperature."
 
 
 def _of_side(side: str) -> tuple[Field, ...]:
@@ -258,7 +320,7 @@ def _of_side(side: str) -> tuple[Field, ...]:
             "temperature",
             273.15,
             393.15,
-            guide="As data sheet and machine manual say. Blank: no warm-up is planned.",
+            guide=WARMED,
         ),
         Field(
             f"{side}_drum_target",
@@ -266,10 +328,53 @@ def _of_side(side: str) -> tuple[Field, ...]:
             "temperature",
             273.15,
             373.15,
-            guide="As the data sheet says; there the set point goes back to spray temperature.",
+            guide=TARGET,
         ),
     )
 
+
+SECOND_IN_MACHINE = Block(
+    "While the second lining is in the machine",
+    (
+        *(
+            Field(
+                f"second_{side}_{what}",
+                f"Second {side} {words}",
+                "temperature",
+                273.15,
+                most,
+                guide=guide,
+            )
+            for side in LINING
+            for what, words, most, guide in (
+                ("set_point", "set point while warming", 393.15, WARMED),
+                ("drum_target", "drum target temperature", 373.15, TARGET),
+            )
+        ),
+        Field(
+            "second_hose_set_point",
+            "Hose set point, second lining",
+            "temperature",
+            273.15,
+            373.15,
+            guide=AS_SAID,
+        ),
+        Field(
+            "second_stirring_time",
+            "Stirring the second resin",
+            "time",
+            0.0,
+            36000.0,
+            default=0.0,
+            reason=NOT_GIVEN,
+            guide="As its data sheet says.",
+            metric="min",
+            us="min",
+        ),
+    ),
+    "Equipment",
+    seldom=True,
+)
 
 EQUIPMENT = (
     Block(
@@ -408,7 +513,7 @@ EQUIPMENT = (
                 "temperature",
                 273.15,
                 373.15,
-                guide="As data sheet and machine manual say.",
+                guide=AS_SAID,
             ),
             Field(
                 "hose_heating",
@@ -609,4 +714,5 @@ EQUIPMENT = (
         ),
         "Equipment",
     ),
+    SECOND_IN_MACHINE,
 )

@@ -8,8 +8,8 @@ from ..core.mix import LINING
 from ..engine.model import Cell, Field, Line, Listing, Page, ResultBlock, Study
 from ..engine.references import Agg, Lookup, Name
 from ..studies import missing
+from ..studies.systems import FURTHER
 from .inputs import ALTERNATES, EXCLUSIONS, OPTION_NUMBERS
-from .systems import FURTHER
 
 DECIMALS = Name("money_decimals")
 # The lines of the quote that add up to the price before tax.
@@ -263,7 +263,7 @@ ACCEPTED_VALUES = (
         "fixed_volume",
         "further_fixed",
     ),
-    *("iso_price", "resin_price"),
+    *("iso_price", "resin_price", "second_there", "second_mix_price"),
 )
 
 

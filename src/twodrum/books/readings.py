@@ -182,6 +182,13 @@ READINGS = Table(
             guide="A surface of Areas; it goes on until another is typed.",
             width=15,
         ),
+        Field(
+            "lining",
+            "Lining",
+            "lining",
+            guide="Where another one goes in; blank: as above, at first iso and resin.",
+            width=15,
+        ),
         Field("remark", "Remark", "text", width=15),
     ),
 )
@@ -310,6 +317,15 @@ JUDGE = Study(
 DRIFT = ResultBlock(
     "The difference through the day",
     (
+        Cell(
+            "charted_day",
+            "Day that the charts are of",
+            "date",
+            "",
+            guide="Picked on Job; blank there: the last one with readings.",
+            study=JUDGED,
+        ),
+        Cell("charted_lining", "Lining that was in the machine", "text", "", study=JUDGED),
         Cell(
             "drift_first",
             "Seen to creep first at",

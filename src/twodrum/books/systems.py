@@ -10,11 +10,10 @@ from ..core.mix import COATS, LINING, SECOND
 from ..engine.model import Block, Cell, Field, Order, ResultBlock, Study
 from ..engine.references import Lookup, Name, Reference
 from ..studies import systems
+from ..studies.linings import FIRST_LINING, SECOND_LINING
+from ..studies.systems import FURTHER
 
-# Systems of a job beside its own, by their numbers.
-FURTHER = systems.NUMBERS[1:]
 SYSTEMS = tuple(f"system {number}" for number in FURTHER)
-FIRST_LINING, SECOND_LINING = LININGS = ("iso and resin", "second iso and resin")
 NO_COAT = "none"
 PRIMERS = (NO_COAT, "primer", "second primer")
 TOP_COATS = (NO_COAT, "top coat")
@@ -401,11 +400,25 @@ OF_LININGS = (
         guide="Needs second iso and second resin on Materials.",
         told_by="systems",
     ),
-    _working(
+    Cell(
         "second_there",
         "Second lining: both sides together",
         "volume",
         "second_per_part * zero_if_blank(second_both)",
+    ),
+    _working(
+        "second_mixed",
+        "Second lining: price of its parts, mixed",
+        "price_per_volume",
+        "(second_iso_ratio * second_iso_price + second_resin_ratio * second_resin_price)"
+        " / second_both",
+    ),
+    Cell(
+        "second_mix_price",
+        "Second lining: price of the mix",
+        "price_per_volume",
+        "zero_if_blank(second_mixed)",
+        guide="0 without one.",
     ),
     *(cell for coat in COATS for cell in _coated(coat)),
 )

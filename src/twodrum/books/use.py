@@ -127,6 +127,7 @@ MONEY = tuple((money, part) for part, money in use_split.VOLUMES.items() if part
 LABELS = {name: label for name, label, _ in PARTS}
 GUIDES = {name: guide for name, _, guide in PARTS}
 PRICE_LABEL = "Prices paid"
+LINING_LABEL = "Shares of both linings"
 
 USE = (
     ResultBlock(
@@ -238,12 +239,17 @@ USE = (
                 CHAIN["found_surface"],
             ),
             _cell(
+                "solids_used",
+                "Solids of all that was used",
+                "volume",
+                "lining_solids * (used_volume - second_used) + second_solids_known * second_used",
+            ),
+            _cell(
                 "film_yield",
                 "Of what was used, in the film",
                 "share",
-                "transfer_yield",
-                "measured_area_total mean_film lining_solids used_volume",
-                "Blank without film readings.",
+                "measured_area_total * mean_film / solids_used",
+                guide="Blank without film readings.",
             ),
         ),
         "Reconcile",
@@ -457,11 +463,32 @@ USE = (
         "Money of these litres, at the quoted prices",
         (
             _cell(
-                "quoted_mix_price",
-                "Price of the mix, quoted",
+                "first_mix_price",
+                "Price of iso and resin, mixed, quoted",
                 "price_per_volume",
                 "(iso_ratio * accepted_iso_price + resin_ratio * accepted_resin_price)"
                 " / (iso_ratio + resin_ratio)",
+            ),
+            # What was accepted before it was kept is as it is now.
+            _cell(
+                "second_quoted",
+                "Second lining, quoted",
+                "volume",
+                "first_known(accepted_second_there, second_there)",
+            ),
+            _cell(
+                "second_price_quoted",
+                "Price of a second lining, mixed, quoted",
+                "price_per_volume",
+                "first_known(accepted_second_mix_price, second_mix_price)",
+                guide="0 without one.",
+            ),
+            _cell(
+                "quoted_mix_price",
+                "Price of all that was quoted, mixed",
+                "price_per_volume",
+                "first_mix_price + second_quoted / accepted_lining_volume"
+                " * (second_price_quoted - first_mix_price)",
             ),
             *(
                 _cell(
@@ -488,11 +515,25 @@ USE = (
                 "iso_excess_money + resin_excess_money",
             ),
             _cell(
+                "lining_money",
+                LINING_LABEL,
+                "money",
+                "round_money(matched_volume * (first_mix_price - quoted_mix_price)"
+                " + second_used * (second_price_quoted - quoted_mix_price))",
+                guide="More of the dearer one than was quoted; nothing in a job of one.",
+            ),
+            _cell(
+                "second_price_money",
+                f"{PRICE_LABEL}, of a second lining",
+                "money",
+                "round_money(second_used * (second_mix_price - second_price_quoted))",
+            ),
+            _cell(
                 "price_money",
                 PRICE_LABEL,
                 "money",
                 "round_money(iso_used * (iso_price - accepted_iso_price)"
-                " + resin_used * (resin_price - accepted_resin_price))",
+                " + resin_used * (resin_price - accepted_resin_price)) + second_price_money",
                 guide="Prices on Materials now, as billed, against the accepted ones; on all used.",
             ),
             _cell(
@@ -503,13 +544,13 @@ USE = (
             ),
             _cell(
                 "other_money",
-                "Loss, panels, ratio, not explained",
+                "Loss, panels, ratio, linings, not explained",
                 "money",
-                "loss_money + fixed_money + excess_money + unexplained_money",
+                "loss_money + fixed_money + excess_money + unexplained_money + lining_money",
             ),
             _cell(
                 "material_over_quote",
-                "Iso and resin used, above the quoted ones",
+                "Material used, above the quoted one",
                 "money",
                 "area_and_film_money + other_money + price_money",
                 guide="Sum of the rounded lines; by litres, whatever the pricing basis.",

@@ -19,11 +19,12 @@ from ..engine.model import (
 )
 from ..engine.references import Name, Row
 from ..studies import sensitivities
+from ..studies.systems import FURTHER
 from .inputs import BLOCKS, PRICING
 from .plan import ORDER_CARRIED
 from .quote import COST
 from .results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
-from .systems import FURTHER, FURTHER_SYSTEMS, SYSTEMS_HERE
+from .systems import FURTHER_SYSTEMS, SYSTEMS_HERE
 from .tables import AREAS, MATERIALS, ORDER
 
 STEPS = (-2, -1, 0, 1, 2)

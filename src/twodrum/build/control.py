@@ -417,10 +417,13 @@ def _field_row(builder: Builder, key: str, row: int) -> None:
             builder.put(sheet, f"{letter}{row}", bound, "td_constant")
         if item.kind == "share":
             builder.put(sheet, f"{GAP}{row}", f'=IF({unit}="%",1,0)', "td_calculation")
-        limits = ",".join(f"{name}_si" for name in limits_of(model, key))
-        highest = f"{MOST}{row}"
+        highest = most_cell = f"{MOST}{row}"
+        # One that is refused leaves the others in force.
+        limits = [
+            f"IFERROR(MIN({most_cell},{name}_si),{most_cell})" for name in limits_of(model, key)
+        ]
         if limits:
-            highest = f"IFERROR(MIN({highest},{limits}),{highest})"
+            highest = f"MIN({','.join(limits)})" if len(limits) > 1 else limits[0]
         for letter, end in ((FROM, f"{LEAST}{row}"), (TO, highest)):
             shown = f"={end}/{TIMES}{row}-{ADD}{row}"
             builder.put(sheet, f"{letter}{row}", shown, "td_calculation")

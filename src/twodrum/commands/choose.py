@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from ..books.systems import FURTHER, SYSTEMS
+from ..books.systems import SYSTEMS
 from ..core.mix import COATS
 from ..engine.evaluate import Value, Values, evaluate
 from ..engine.model import Model
 from ..studies.options import faults_of
+from ..studies.systems import FURTHER
 from ..workbook.in_units import in_chosen_unit
 from ..workbook.read import BookTargets, Inputs
 from ..workbook.version import know_former

@@ -75,9 +75,11 @@ def job_row(filled: Filled, name: str) -> dict[str, Any]:
     build, aimed = known(names.get("measured_build")), known(names.get("quoted_film_build"))
     if build is not None:
         row["build"] = build / (aimed or 1.0)
-    if row.get("loss", 0.0) < 0 or known(names.get("second_volume")):
+    if row.get("loss", 0.0) < 0:
         for key in ("loss", *OF_MONEY):
             row.pop(key, None)
+    elif known(names.get("second_volume")):
+        row.pop("loss", None)
     why = _not_told(filled)
     if why:
         row["not_told"] = why
@@ -106,7 +108,7 @@ def _not_told(filled: Filled) -> str:
     if loss is not None and loss < 0:
         found.append("more lies on the surface than was used: unfinished or wrong, so no money")
     if known(names.get("second_volume")):
-        found.append("two linings, so no loss and no money")
+        found.append("two linings, so no loss of one")
     if filled.problem_count:
         where = filled.first_problem.where
         found.append(f"{filled.problem_count} problems, the first at {where}")

@@ -11,13 +11,13 @@ from typing import Any
 from ..books.job import JOB
 from ..books.office import OFFICE
 from ..books.parts import PARTS, job_of
-from ..books.systems import LININGS
 from ..core.mix import LINING, SECOND
 from ..core.reconcile import combined
 from ..engine.evaluate import Value, Values
 from ..engine.model import Field, Model
 from ..problems import PROBLEM, WARNING, Problem, in_order, sentence
 from ..resources import resource
+from ..studies.linings import LININGS
 from ..units import KINDS, UnitError, parse
 from ..workbook.brought import Brought, brought_writes
 from ..workbook.grow import lengthened
@@ -166,30 +166,43 @@ def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
     if system:
         chosen = [row for row in materials if row["system"].si == system]
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
-        processing = [row for row in values.tables["processing"].rows if _is(row, "system", system)]
-        sides = {str(row["component"].si): row for row in processing}
-        typed.problems += _twice(processing, "component") + _twice(chosen, "component")
-        materials_of = {str(row["component"].si): row["material"].si for row in chosen}
-        for side, row in sides.items():
-            if row["component"].si is not None:
-                typed.names.update(_of_side(row))
-                _remember(typed, _of_side(row), side, materials_of.get(side))
-        if not processing and values.tables["processing"].rows:
-            where = chosen[0]["system"]
-            text = sentence(
-                f"Processing has no row for the system '{system}'",
-                "its temperatures, pressures and viscosities are left blank",
-            )
-            typed.problems.append(
-                Problem("no-processing", where.where, text, WARNING, where.position)
-            )
+        typed.problems += _twice(chosen, "component")
+        _processing(typed, values.tables["processing"].rows, system, chosen)
         typed.picked.append(f"system {system}")
     second = picks.get("second", "")
     if second:
         second = _picked(materials, "system", second, "system")
         if second == system:
             raise PickError(f"'{second}' is the system of the job already; --second wants another")
-        _second(typed, second, [row for row in materials if row["system"].si == second])
+        chosen = [row for row in materials if row["system"].si == second]
+        _second(typed, second, chosen)
+        _processing(typed, values.tables["processing"].rows, second, chosen, SECOND)
+
+
+def _processing(
+    typed: Typed,
+    processing: Sequence[Mapping[str, Value]],
+    system: str,
+    materials: Sequence[Mapping[str, Value]],
+    fed: tuple[str, ...] = LINING,
+) -> None:
+    """What data sheets say of a system's iso and resin, as that of the components of a job."""
+    rows = [row for row in processing if _is(row, "system", system)]
+    typed.problems += _twice(rows, "component")
+    materials_of = {str(row["component"].si): row["material"].si for row in materials}
+    components = dict(zip(LINING, fed))
+    for side, row in {row["component"].si: row for row in rows}.items():
+        if side is not None:
+            own = _of_side(row, components[side])
+            typed.names.update(own)
+            _remember(typed, own, components[side], materials_of.get(side))
+    if processing and not rows:
+        where = materials[0]["system"]
+        text = sentence(
+            f"Processing has no row for the system '{system}'",
+            "its temperatures, pressures and viscosities are left blank",
+        )
+        typed.problems.append(Problem("no-processing", where.where, text, WARNING, where.position))
 
 
 def _second(typed: Typed, system: str, rows: Sequence[Mapping[str, Value]]) -> None:
@@ -264,11 +277,11 @@ def _together(rows: Sequence[Mapping[str, Value]], name: str) -> tuple[float | N
     return mean, len(found)
 
 
-def _of_side(row: Mapping[str, Value]) -> dict[str, Any]:
-    """A row of processing data as fields of the job: the name of the side stands before each."""
-    side = row["component"].si
+def _of_side(row: Mapping[str, Value], component: str) -> dict[str, Any]:
+    """A row of processing data as fields of the job: the component stands before each."""
+    prefix = component.replace(" ", "_")
     fields = {item.name for item in JOB.fields()}
-    named = {f"{side}_{name}": value.si for name, value in row.items() if value.si is not None}
+    named = {f"{prefix}_{name}": value.si for name, value in row.items() if value.si is not None}
     return {name: si for name, si in named.items() if name in fields}
 
 

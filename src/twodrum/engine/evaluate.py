@@ -11,6 +11,7 @@ from typing import Any
 from ..core.inputs import InputError
 from ..problems import PROBLEM, WARNING, Problem, sentence
 from ..units import KINDS, shown
+from .expressions import Expression
 from .model import Cell, Column, Model, Study, result_key
 from .order import Formula, depends, function_of, order, takes_turns
 from .references import Agg, Lookup, Name, Reference, Row
@@ -100,6 +101,11 @@ def run_function(
     function: Formula | None, args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values: the target filled, absent or refused, and a new problem if any."""
+    if isinstance(function, Expression) and function.picks:
+        # What the word picks is carried; the other is not looked at.
+        says, then, other = args
+        args = (says,) if says.si is None else (then if says.si == function.picks else other,)
+        function = None
     by_turns = takes_turns(function)
     if by_turns:
         args = _up_to_the_first_known(args)

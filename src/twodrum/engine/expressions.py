@@ -13,6 +13,7 @@
     zero_if_blank(a)                       a value that may stay blank
     first_known(a, b)                      alone: the second counts where the first is blank
     a if tax_rule == "on the total" else b
+                                           alone, of two references: the other is not looked at
     {"system 2": a, None: b}[row.system]   the value of a word, None for that of a blank
     [a, b][row.place]                      the first where it is 0, the second where it is 1
     a - b if b <= a else refuse            refused at b, which must be at most a
@@ -64,6 +65,9 @@ class Expression:
     guards: tuple[str, ...] = ()
     # Whether the first that is known is the result: with none at all there is none.
     by_turns: bool = False
+    # The word on which the first of two references is the result, else the second: the other one
+    # is not looked at.
+    picks: str = ""
     # It has no name of its own among the worksheet functions.
     name: str = ""
 
@@ -126,7 +130,11 @@ class _Parser:
     def parsed(self, kind: str) -> Expression:
         root = ast.parse(self.text.strip(), mode="eval").body
         by_turns = isinstance(root, ast.Call) and getattr(root.func, "id", "") == "first_known"
-        part = self._turns(root) if by_turns else self._part(root)
+        picks = self._picks(root)
+        if by_turns or picks:
+            part = self._turns(root) if by_turns else self._picked(root)
+        else:
+            part = self._part(root)
         arguments = tuple(
             Argument(f"a{place}", "", place in self.optional)
             for place in range(len(self.references))
@@ -141,6 +149,7 @@ class _Parser:
             part.words,
             tuple(self.guards),
             by_turns,
+            picks,
         )
 
     def _wrong(self, node: ast.AST) -> ValueError:
@@ -375,6 +384,33 @@ class _Parser:
 
         native = f"CHOOSE(1+COUNTBLANK({first.native}),{first.native},{second.native})"
         return _Part(run, native, f"{first.words}, or else {second.words}")
+
+    def _picks(self, node: ast.expr) -> str:
+        """The word by which a whole line picks one of two references; "" where it is none such."""
+        if not isinstance(node, ast.IfExp) or not isinstance(node.test, ast.Compare):
+            return ""
+        plain = all(isinstance(one, (ast.Name, ast.Attribute)) for one in (node.body, node.orelse))
+        refuses = isinstance(node.orelse, ast.Name) and node.orelse.id == "refuse"
+        return _word(node.test.comparators[0]) or "" if plain and not refuses else ""
+
+    def _picked(self, node: ast.expr) -> _Part:
+        assert isinstance(node, ast.IfExp)
+        assert isinstance(node.test, ast.Compare)
+        if [type(op) for op in node.test.ops] != [ast.Eq]:
+            raise self._wrong(node.test)
+        word, says = self._picks(node), self._leaf(self._reference(node.test.left))
+        then, other = (
+            self._leaf(self._reference(one), optional=True) for one in (node.body, node.orelse)
+        )
+
+        def run(given: Sequence[Any]) -> Any:
+            return then.run(given) if says.run(given) == word else other.run(given)
+
+        return _Part(
+            run,
+            f'CHOOSE(1+({says.native}<>"{word}"),{then.native},{other.native})',
+            f"{then.words} where {says.words} is '{word}', else {other.words}",
+        )
 
 
 def _word(node: ast.expr) -> str | None:

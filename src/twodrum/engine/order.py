@@ -22,8 +22,8 @@ def function_of(item: Cell | Column) -> Formula | None:
 
 
 def takes_turns(function: Formula | None) -> bool:
-    """Whether the first value that is known is the result: one still to come changes nothing."""
-    return isinstance(function, Expression) and function.by_turns
+    """Whether one value is the result, by its turn or by a word, whatever the others are."""
+    return isinstance(function, Expression) and (function.by_turns or bool(function.picks))
 
 
 def depends(item: Cell | Column) -> tuple[str, ...]:
@@ -73,7 +73,11 @@ def may_be_absent(model: Model) -> set[str]:
             optional = function is not None and function.arguments[position].optional
             if not optional and read in absent:
                 absent.add(result_key(item))
-        if takes_turns(function) and absent.issuperset(names):
+        if isinstance(function, Expression) and function.picks:
+            blank = not absent.isdisjoint(names[1:])
+        else:
+            blank = takes_turns(function) and absent.issuperset(names)
+        if blank:
             absent.add(result_key(item))
     return absent
 

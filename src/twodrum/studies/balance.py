@@ -10,6 +10,8 @@ from ..core.mix import LINING, OTHER_SIDE
 from ..core.viscosity import viscosity_at
 from ..engine.evaluate import Reader, Value
 from ..problems import sentence, with_capital
+from .linings import PLANNED, of_planned, with_second
+from .moments import in_machine
 from .words import rounded, said, to_a_tenth
 
 SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
@@ -19,21 +21,23 @@ COEFFICIENTS = (0.62, 0.82)
 # Below this a difference is none, as far as any gauge shows.
 SAME = 1e3
 
-READS = (
-    *(f"{side}_{name}" for side in LINING for name in POINTS),
-    *(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow", "reynolds")),
-    *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
-    *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
-    *(f"{side}_{name}" for side in LINING for name in ("trim", "spray_low")),
-    *("gauge_difference", "viscosity_part", "density_part"),
-    *(f"{side}_resistance" for side in LINING),
-    *("discharge_coefficient", "difference_limit"),
-    *(f"{own}{name}" for own in ("", "resin_") for name in ("hose_bore", "whip_bore")),
-    *(f"{own}{name}" for own in ("", "resin_") for name in ("port_length", "port_diameter")),
-    *(f"{side}_ratio" for side in LINING),
-    "readings.phase",
-    "readings.difference",
+OF_DAY = ("phase", "difference", "lining")
+SINGLES = with_second(
+    (
+        *(f"{side}_{name}" for side in LINING for name in POINTS),
+        *(f"{side}_{name}" for side in LINING for name in ("viscosity", "flow", "reynolds")),
+        *(f"{side}_{name}" for side in LINING for name in ("gauge", "spray_temperature")),
+        *(f"{side}_{name}" for side in LINING for name in ("pressure_low", "pressure_high")),
+        *(f"{side}_{name}" for side in LINING for name in ("trim", "spray_low")),
+        *("gauge_difference", "viscosity_part", "density_part"),
+        *(f"{side}_resistance" for side in LINING),
+        *("discharge_coefficient", "difference_limit"),
+        *(f"{own}{name}" for own in ("", "resin_") for name in ("hose_bore", "whip_bore")),
+        *(f"{own}{name}" for own in ("", "resin_") for name in ("port_length", "port_diameter")),
+        *(f"{side}_ratio" for side in LINING),
+    )
 )
+READS = (*SINGLES, *(f"readings.{name}" for name in OF_DAY))
 
 
 class Finding(NamedTuple):
@@ -48,15 +52,15 @@ class Finding(NamedTuple):
 
 def balance(reader: Reader) -> list[Finding]:
     """What the pressures tell, and what to do about it."""
-    values = {name: reader.cell(name) for name in READS if "." not in name}
-    phases, differences = (reader.cells("readings", name) for name in ("phase", "difference"))
+    values = of_planned(reader, SINGLES)
+    readings = reader.rows("readings", OF_DAY)
     if values["gauge_difference"].si is None or values["viscosity_part"].si is None:
         return []
     parts = [values[f"{side}_ratio"] for side in LINING]
     unequal = None not in (parts[0].si, parts[1].si) and parts[0].si != parts[1].si
     if unequal and values["resin_port_diameter"].assumed:
         return [_unequal(reader, parts)]
-    rows = [*_why(values), *_last_read(phases, differences, values["gauge_difference"])]
+    rows = [*_why(values), *_last_read(values, readings)]
     rows += [_trim_row(values, side) for side in LINING]
     rows += [row for side in LINING for row in _points_left(reader, values, side)]
     rows += _outside(reader, values)
@@ -118,8 +122,10 @@ def _why(values: dict[str, Value]) -> list[Finding]:
     return rows
 
 
-def _last_read(phases: list[Value], differences: list[Value], total: Value) -> list[Finding]:
-    read = [d for phase, d in zip(phases, differences) if phase.si == "spraying"]
+def _last_read(values: dict[str, Value], readings: list[dict[str, Value]]) -> list[Finding]:
+    fed, total = values[PLANNED].si, values["gauge_difference"]
+    own = (row for row, lining in zip(readings, in_machine(readings)) if lining == fed)
+    read = [row["difference"] for row in own if row["phase"].si == "spraying"]
     known = [value for value in read if value.si is not None]
     if not known:
         return []

@@ -9,12 +9,14 @@ from typing import Any, NamedTuple
 from ..core.mix import LINING
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence, with_capital
+from .linings import COAT_EVENTS, FED, FIRST_LINING
 from .moments import WHEN, Row, WorkDay, moments, work_days
+from .systems import FURTHER
 from .usage import LEVEL_SET, SLACK, changes_drum
 from .words import DAY, NOTHING, clock, name_key, rounded, said
 
 SOURCE = "Drums, levels and places as they were typed; rates by the levels since the last change"
-CAPACITY = 40
+CAPACITY = 300
 # A rate from less than this says nothing.
 SHORTEST = 600.0
 DRUM_COLUMNS = (
@@ -23,16 +25,19 @@ DRUM_COLUMNS = (
 )
 LASTING_COLUMNS = (*WHEN, "phase", "event", "iso_left", "resin_left")
 FED_COLUMNS = ("drum_number", "holds", "batch", "on_date", "on_at", "off_date", "off_at")
+STIRRED = {"resin": "stirring_time", "second resin": "second_stirring_time"}
 LASTING_READS = (
     *(f"drums.{name}" for name in DRUM_COLUMNS),
     *(f"readings.{name}" for name in LASTING_COLUMNS),
     *("order.component", "order.drum_volume", "order.residue"),
-    *("work_date", "stirring_time", "next_break"),
+    *("work_date", "next_break", *STIRRED.values()),
 )
+# The lining of each system: surfaces that name none have that of the job.
+SYSTEMS = {f"system {n}": f"system_{n}_lining" for n in FURTHER}
 BATCH_READS = (
     *(f"drums.{name}" for name in FED_COLUMNS),
-    *(f"readings.{name}" for name in (*WHEN, "phase", "place")),
-    *("areas.surface", "work_date"),
+    *(f"readings.{name}" for name in (*WHEN, "phase", "event", "place")),
+    *("areas.surface", "areas.system", "work_date", *SYSTEMS.values()),
 )
 # A drum that is on for longer, in days, was surely not.
 LONGEST_ON = 0.75
@@ -89,10 +94,10 @@ def ledger(reader: Reader) -> list[Lasting]:
     found = []
     # What was drawn on a day before says nothing of today's rate.
     last = (days[-1].of(readings), days[-1].of(times)) if days else ([], [])
-    for side in LINING:
-        if side in residues and residues[side].si is not None:
-            residue, pause = residues[side].si, values["next_break"]
-            row = _lasting(*last, side, residue, pause)
+    for side, component in zip(LINING, FED[days[-1].lining] if days else ()):
+        if component in residues and residues[component].si is not None:
+            residue, pause = residues[component].si, values["next_break"]
+            row = _lasting(*last, side, component, residue, pause)
             found += [row] if row else []
     return found
 
@@ -139,8 +144,9 @@ def _issues(
         late = "1 day" if day - expiry == 1 else f"{day - expiry:.0f} days"
         late += " past its date on the day that it was on"
         issues.append((drum["expiry"], f"{late}: ask the supplier before it is used"))
-    stirred, wanted = drum["stirred"], values["stirring_time"]
-    if side == "resin" and wanted.si:
+    stirred, planned = drum["stirred"], STIRRED.get(str(side))
+    wanted = values[planned] if planned else None
+    if wanted is not None and wanted.si:
         if stirred.si is None and drum["on_at"].si is not None and not stirred.refused:
             issues.append(
                 (stirred, f"no stirring noted, {said(wanted)} planned; {RESIN_UNSTIRRED}")
@@ -148,7 +154,7 @@ def _issues(
         elif stirred.si is not None and stirred.si < wanted.si * (1 - 1e-9):
             found = f"stirred {said(stirred)}, {said(wanted)} planned"
             issues.append((stirred, f"{found}; {RESIN_UNSTIRRED}"))
-    if side == "iso" and stirred.si:
+    if side is not None and side.endswith("iso") and stirred.si:
         issues.append((stirred, "iso was stirred: look for moisture, never in an open drum"))
     on, off = drum["on_at"], drum["off_at"]
     if on.si is None and off.si is not None and not on.refused:
@@ -232,6 +238,7 @@ def _lasting(
     rows: list[dict[str, Value]],
     times: list[float | None],
     side: str,
+    component: str,
     residue: float,
     pause: Value,
 ) -> Lasting | None:
@@ -257,7 +264,7 @@ def _lasting(
         return None
     usable = max(0.0, left - residue)
     until = now + usable / rate
-    words = f"{with_capital(side)}: {rounded(left, like)} left at {clock(now / DAY % 1)}, "
+    words = f"{with_capital(component)}: {rounded(left, like)} left at {clock(now / DAY % 1)}, "
     words += f"{rounded(residue, like)} of it stay; at this rate it lasts until about "
     words += f"{clock(until / DAY % 1)}"
     if pause.si is not None:
@@ -270,7 +277,7 @@ def _lasting(
             words += " and stirred" if side == "resin" else ", its dryer ready"
         elif stop >= now:
             words += f", past the break at {at}"
-    return Lasting(side, left, rate, until / DAY % 1, words + ".")
+    return Lasting(component, left, rate, until / DAY % 1, words + ".")
 
 
 @dataclass
@@ -285,22 +292,18 @@ class Stretch:
 def batches(reader: Reader) -> list[Sprayed]:
     """Rows of (surface, day, from, to, iso drums, resin drums)."""
     drums = reader.rows("drums", FED_COLUMNS)
-    rows = reader.rows("readings", (*WHEN, "phase", "place"))
+    rows = reader.rows("readings", (*WHEN, "phase", "event", "place"))
     first_day = reader.value("work_date")
-    known = {name_key(name) for name in reader.cells("areas", "surface")}
-    for row in rows:
-        place = row["place"]
-        if place.si is not None and name_key(place) not in known:
-            reader.warn("unknown-surface", place, f"Areas has no surface '{place.si}'")
-    if not drums:
-        return []
     times = moments(None, rows, first_day)
     days = work_days(rows, times, first_day)
+    _tell_places(reader, rows, days)
+    if not drums:
+        return []
     fed = _times(drums, times, days)
     found = []
     for day in days:
         for stretch in _stretches(day.of(rows), day.of(times)):
-            told = [_told(fed, side, stretch) for side in LINING]
+            told = [_told(fed, component, stretch) for component in FED[day.lining]]
             ends = (stretch.start / DAY % 1, stretch.end / DAY % 1)
             found.append(Sprayed(stretch.place, day.date, *ends, *told))
     if not found:
@@ -310,12 +313,43 @@ def batches(reader: Reader) -> list[Sprayed]:
     return found
 
 
+def is_coat(row: Row) -> bool:
+    """Whether a row says that a coat of its own went on the surface that it names."""
+    return row["event"].si in COAT_EVENTS
+
+
+def _tell_places(reader: Reader, rows: list[Row], days: list[WorkDay]) -> None:
+    """Surfaces that Areas does not have, or on which another lining belongs."""
+    of_system = {system: reader.value(name) for system, name in SYSTEMS.items()}
+    systems = reader.column("areas", "system")
+    names = map(name_key, reader.cells("areas", "surface"))
+    known = {name: of_system.get(system, FIRST_LINING) for name, system in zip(names, systems)}
+    told: set[tuple[str, str]] = set()
+    for day in days:
+        at: Value | None = None
+        for row in day.of(rows):
+            place = row["place"]
+            if place.si is not None and name_key(place) not in known:
+                reader.warn("unknown-surface", place, f"Areas has no surface '{place.si}'")
+            at = at if place.si is None or is_coat(row) else place
+            if at is None or row["phase"].si != "spraying" or row["lining"].refused:
+                continue
+            wanted, place = known.get(name_key(at)), at
+            if wanted not in (None, day.lining) and (str(place.si), day.lining) not in told:
+                told.add((str(place.si), day.lining))
+                found = f"{place.si} is sprayed while {day.lining} are in the machine"
+                expected = f"its system on Job asks for {wanted}"
+                mend = "type the lining in the row where it went into the machine"
+                reader.warn("other-lining", place, sentence(found, expected, mend))
+
+
 def _stretches(rows: list[Row], times: list[float | None]) -> list[Stretch]:
     """One for each run of readings on a surface, up to where the spraying of it ended."""
     found: list[Stretch] = []
     place, goes_on = "", False
     for row, now in zip(rows, times):
-        typed = str(row["place"].si or "").strip()
+        # Where a coat of its own went on is not where the gun is.
+        typed = "" if is_coat(row) else str(row["place"].si or "").strip()
         moved = bool(typed) and typed.casefold() != place.casefold()
         place = typed if moved else place
         if now is None:

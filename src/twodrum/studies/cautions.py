@@ -29,6 +29,7 @@ from .caution_words import (
     SOURCE,
     Usual,
 )
+from .linings import TYPED
 from .words import rounded, said
 
 __all__ = ["CAPACITY", "ENCLOSED", "EXPOSURE_LIMITS", "FIRST", "READS", "SOURCE", "cautions"]
@@ -56,7 +57,7 @@ FULL_DRUM = 230.0
 # Joule in a foot-pound; cubic feet for a gallon in a cubic metre for a litre.
 FOOT_POUND, FEET_FOR_A_GALLON = 1.355818, 35.31467 * 3.785412
 
-SINGLES = (
+OF_JOB = (
     *("confined_space", "exposure_country", "cleaning_solvent", "moisture_sign"),
     *("iso_set_point", "resin_set_point", "hose_set_point", "iso_drum_target", "resin_drum_target"),
     *("iso_pressure_high", "resin_pressure_high", "iso_gauge", "resin_gauge", "hose_length"),
@@ -65,6 +66,7 @@ SINGLES = (
     *("resin_heater_power", "hose_bore", "resin_hose_bore", "air_temperature", "drum_heat_loss"),
     *("iso_heat_capacity", "resin_heat_capacity"),
 )
+SINGLES = (*OF_JOB, *(TYPED[name] for name in OF_JOB if name in TYPED))
 READS = (
     *SINGLES,
     *("areas.shape", "areas.surface"),
@@ -101,9 +103,9 @@ class Job:
         return self.values["air_temperature"].unit == "°F"
 
     def highest(self, *keys: str) -> Value | None:
-        """The highest value given among names and columns."""
+        """The highest value given among names and columns, of either lining."""
         found: list[Value] = []
-        for key in keys:
+        for key in (*keys, *(TYPED[key] for key in keys if key in TYPED)):
             found += self.columns[key] if "." in key else [self.values[key]]
         given = [value for value in found if value.si is not None]
         return max(given, key=lambda value: value.si, default=None)
@@ -299,7 +301,7 @@ def _drums(job: Job) -> list[Row]:
 
 def _cooling(job: Job, warmest: Value) -> str:
     """How long a warm drum stays too warm to touch; "" where that is not known."""
-    side = "iso" if warmest.name.startswith("iso") else "resin"
+    side = "iso" if "iso" in warmest.name else "resin"
     capacity, loss = job.values[f"{side}_heat_capacity"].si, job.values["drum_heat_loss"].si
     air = job.values["air_temperature"].si
     known = None not in (capacity, loss, air) and loss > 0 and air < WARM_TO_TOUCH

@@ -9,14 +9,17 @@ from ..core.mix import LINING
 from ..core.viscosity import viscosity_at
 from ..engine.evaluate import Reader
 from .balance import POINTS
+from .linings import of_planned, with_second
 
 SOURCE = "Viscosity from the points of the data sheet, with `viscosity_at`"
 STEPS = 24
 # Curve, then the two points at which the sides are sprayed.
 CAPACITY = STEPS + 1 + len(LINING)
-READS = (
-    *(f"{side}_{name}" for side in LINING for name in POINTS),
-    *(f"{side}_{name}" for side in LINING for name in ("spray_temperature", "viscosity")),
+READS = with_second(
+    (
+        *(f"{side}_{name}" for side in LINING for name in POINTS),
+        *(f"{side}_{name}" for side in LINING for name in ("spray_temperature", "viscosity")),
+    )
 )
 
 
@@ -32,7 +35,7 @@ class Point(NamedTuple):
 
 def curves(reader: Reader) -> list[Point]:
     """Both curves over the temperatures, and the two points that are sprayed at."""
-    values = {name: reader.value(name) for name in READS}
+    values = {name: value.si for name, value in of_planned(reader, READS).items()}
     points = {side: [values[f"{side}_{name}"] for name in POINTS] for side in LINING}
     if any(None in side[:4] for side in points.values()):
         return []

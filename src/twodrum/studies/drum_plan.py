@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from ..core.mix import LINING, SECOND
 from ..engine.evaluate import Reader
-from .systems import NUMBERS
+from .systems import FURTHER
 
 SOURCE = (
     "Volume balance: surfaces sprayed in the order of the take-off, fixed volumes first, "
@@ -16,7 +16,6 @@ CAPACITY = 24
 OF_AREAS = ("surface", "film_volume", "profile_volume", "measured_area")
 OF_ORDER = ("component", "ratio_part", "drum_volume", "residue", "part_drum_volume", "drums_opened")
 # What a system has of its own; of the job's own its loss and fixed volume.
-FURTHER = NUMBERS[1:]
 OWN = tuple(f"system_{n}_{name}" for n in FURTHER for name in ("loss", "fixed"))
 LININGS = tuple(f"system_{n}_lining" for n in FURTHER)
 

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from ..core.density import density_at_temperature
-from ..core.mix import LINING, SECOND
+from ..core.mix import LINING
 from ..core.reconcile import Combined, combined
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
+from .linings import FIRST_LINING, named, of_lining
 from .mix import OWN_DRIVES
+from .moments import in_machine
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import changes_drum
 from .used_uncertainty import DRUMS, NEEDS, NEEDS_OF_SIDE, REACH, used_uncertainty
@@ -29,7 +31,10 @@ BY_STROKES, BY_PURCHASE = "Strokes " + SPRAYED, "Drums taken and brought back"
 TOGETHER = "all together"
 ALONE = "One source only; weigh, count strokes or keep the papers of the drums."
 
-READINGS = ("phase", "event", "strokes", "resin_strokes", *(f"{side}_drum" for side in LINING))
+READINGS = (
+    *("lining", "phase", "event", "strokes", "resin_strokes"),
+    *(f"{side}_drum" for side in LINING),
+)
 OF_SIDE = (
     *("scaled", "levels", "measured", "taken", "returned", "drum_volume", "ratio"),
     *("thermal_expansion", "density_temperature"),
@@ -40,12 +45,15 @@ SHARED = (
     *("stroke_volume", "resin_stroke_volume", "pump_drive", "readings_whole"),
     *("taken_uncertainty", "stroke_uncertainty", "density_uncertainty"),
 )
+SINGLES = (
+    *(f"{side}_{name}" for side in LINING for name in (*NEEDS_OF_SIDE, *OF_SIDE)),
+    *SHARED,
+)
 READS = (
     *(f"readings.{name}" for name in READINGS),
     *(f"drums.{name}" for name in DRUMS),
-    "second_volume",
-    *(f"{side}_{name}" for side in LINING for name in (*NEEDS_OF_SIDE, *OF_SIDE)),
-    *SHARED,
+    *("second_volume", *(f"second_{side}_measured" for side in LINING)),
+    *(named(name, FIRST_LINING) for name in SINGLES),
 )
 
 
@@ -71,11 +79,13 @@ class Told:
 def evidence(reader: Reader) -> list[Source]:
     """Rows of (source, volume, known to within, counts for, words), iso before resin.
 
-    What was used of a second lining is told by its drums alone.
+    What was used of a second lining is told by its drums, else by the levels.
     """
-    reader.give("second_used", _of_second(reader))
     values = {name: reader.cell(name) for name in READS if "." not in name}
+    reader.give("second_used", _of_second(values))
+    values = of_lining(values, SINGLES, FIRST_LINING)
     rows = reader.rows("readings", READINGS)
+    first = [row for row, fed in zip(rows, in_machine(rows)) if fed == FIRST_LINING]
     drums = list(zip(*(reader.column("drums", name) for name in DRUMS)))
     table: list[Source] = []
     for side in LINING:
@@ -83,7 +93,7 @@ def evidence(reader: Reader) -> list[Source]:
         refused = waits_for(*needed, *(values[name] for name in SHARED)) or _more_came_back(
             reader, side, values
         )
-        found = [] if refused else _told(side, values, rows, drums)
+        found = [] if refused else _told(side, values, rows, first, drums)
         if refused or not found:
             reader.give(f"{side}_combined", refused)
             reader.give(f"{side}_uncertainty", refused)
@@ -106,19 +116,15 @@ def evidence(reader: Reader) -> list[Source]:
     return table
 
 
-def _of_second(reader: Reader) -> Any:
-    """Litres drawn of a second lining; none without one, blank while a drum of it is not closed."""
-    asked = reader.cell("second_volume")
-    if asked.si == 0:
-        return 0.0
-    holds = reader.column("drums", "holds")
-    drawn = zip(holds, reader.cells("drums", "drawn"))
-    own = [cell for held, cell in drawn if held in SECOND]
-    waiting = waits_for(asked, *own)
-    # Drums of one side alone tell half of it.
-    if waiting or not set(SECOND) <= set(holds) or any(cell.si is None for cell in own):
-        return waiting
-    return math.fsum(cell.si for cell in own)
+def _of_second(values: dict[str, Value]) -> Any:
+    """Litres drawn of a second lining; none without one, blank while they are not known."""
+    asked = values["second_volume"]
+    sides = [values[f"second_{side}_measured"] for side in LINING]
+    waiting = waits_for(asked, *sides)
+    if waiting or None not in [side.si for side in sides]:
+        return waiting or math.fsum(side.si for side in sides)
+    # One side alone tells half of it.
+    return 0.0 if asked.si == 0 and all(side.si is None for side in sides) else None
 
 
 def _more_came_back(reader: Reader, side: str, values: dict[str, Value]) -> Refused | None:
@@ -139,6 +145,7 @@ def _told(
     side: str,
     values: dict[str, Value],
     rows: list[dict[str, Value]],
+    first: list[dict[str, Value]],
     drums: list[tuple[Any, ...]],
 ) -> list[Told]:
     found = []
@@ -147,11 +154,11 @@ def _told(
     if scaled is not None and uncertainty:
         found.append(Told(BY_SCALE, scaled, uncertainty))
     whole = values["readings_whole"].si != "no" or scaled is None
-    warm = _warm(side, values, rows)
+    warm = _warm(side, values, first)
     levels, level_uncertainty = values[f"{side}_levels"].si, values["level_uncertainty"].si
     if levels is not None and level_uncertainty and whole:
         # A drum that was changed counts as emptied and full.
-        changes = sum(changes_drum(str(row["event"].si or ""), side) for row in rows)
+        changes = sum(changes_drum(str(row["event"].si or ""), side) for row in first)
         full = (values[f"{side}_drum_volume"].si or 0.0) * (values["taken_uncertainty"].si or 0.0)
         uncertainty = math.hypot(level_uncertainty * math.sqrt(2), full * math.sqrt(2 * changes))
         found.append(Told(BY_LEVELS, levels * warm, uncertainty))

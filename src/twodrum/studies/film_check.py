@@ -18,6 +18,7 @@ from ..core.adhesion import (
 from ..core.comparison import sample_deviation
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import with_capital
+from .systems import FURTHER
 from .words import NOTHING, name_key, rounded, said
 
 SINGLE_READINGS = "single readings, as ISO 19840"
@@ -68,6 +69,7 @@ class Voltage(NamedTuple):
     """One published rule for the voltage of a holiday test."""
 
     voltage_rule: Any
+    voltage_film: Any
     voltage_words: Any
     voltage: Any
 
@@ -331,7 +333,10 @@ def spray_again(reader: Reader) -> list[Again]:
 
 
 AGAIN_READS = ("film.film_surface", "film.film_place", "film.verdict")
-VOLTAGE_READS = ("film_thickness", "volts_per_thickness")
+OF_SYSTEM = {f"system {n}": f"system_{n}_film" for n in FURTHER}
+VOLTAGE_READS = ("film_thickness", *OF_SYSTEM.values(), "areas.system", "volts_per_thickness")
+# Four rules at each film, and the danger.
+VOLTAGE_CAPACITY = 4 * (1 + len(FURTHER)) + 1
 VOLTAGE_SOURCE = "Each rule is named in its row; none is an instruction"
 CONFIRM = "A candidate to confirm in the specification, below the supplier's limit."
 UNKNOWN = "Type the volts that the specification gives for each thickness."
@@ -342,23 +347,30 @@ DANGER = (
 
 
 def voltages(reader: Reader) -> list[Voltage]:
-    """Rows of (rule, words, voltage): candidates of a holiday test at the film of the job."""
-    film, volts = reader.cell("film_thickness"), reader.cell("volts_per_thickness")
-    if film.si is None:
-        return []
-    each = None if volts.si is None else spark_voltage_by_thickness(film.si, volts.si)
+    """Rows of (rule, film, words, voltage): candidates of a holiday test at each system's film."""
+    of_job, volts = reader.value("film_thickness"), reader.value("volts_per_thickness")
+    named = set(reader.column("areas", "system"))
+    others = {system: reader.value(name) for system, name in OF_SYSTEM.items()}
+    films = [of_job, *(film for system, film in others.items() if system in named)]
+    known = dict.fromkeys(film for film in films if film is not None)
+    found = [row for film in known for row in _candidates(film, volts)]
+    return [*found, Voltage("Before any of them", None, DANGER, None)] if found else []
+
+
+def _candidates(film: float, volts: float | None) -> list[Voltage]:
+    each = None if volts is None else spark_voltage_by_thickness(film, volts)
     pipeline = None
-    if not THIN_UP_TO < film.si < THICK_FROM:
-        pipeline = spark_voltage_of_pipeline(film.si)
+    if not THIN_UP_TO < film < THICK_FROM:
+        pipeline = spark_voltage_of_pipeline(film)
     nothing = "Between 1.016 and 1.041 mm this rule says nothing."
     return [
-        Voltage("Root of the film, as SP0274", CONFIRM, spark_voltage_by_root(film.si)),
+        Voltage("Root of the film, as SP0274", film, CONFIRM, spark_voltage_by_root(film)),
         Voltage(
             "Older pipelines, as ASTM G62",
+            film,
             CONFIRM if pipeline is not None else nothing,
             pipeline,
         ),
-        Voltage("Volts for each thickness", UNKNOWN if each is None else CONFIRM, each),
-        Voltage("Practice for line pipe", CONFIRM, spark_voltage_of_line_pipe(film.si)),
-        Voltage("Before any of them", DANGER, None),
+        Voltage("Volts for each thickness", film, UNKNOWN if each is None else CONFIRM, each),
+        Voltage("Practice for line pipe", film, CONFIRM, spark_voltage_of_line_pipe(film)),
     ]

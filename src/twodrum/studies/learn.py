@@ -11,6 +11,7 @@ from ..core.mix import LINING
 from ..core.warm_up_fit import FEWEST, WarmUpFit, fit_warm_up_and_start
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
+from .linings import PLANNED, of_planned, with_second
 from .moments import WHEN, day_shown, moments, work_days
 from .words import in_percent, rounded, said
 
@@ -19,18 +20,23 @@ SOURCE = (
     "heater; a stretch of cooling right after sharpens the loss; JCGM 100 for the intervals"
 )
 COLUMNS = (*WHEN, "phase", "event", "air")
+SINGLES = with_second(
+    (
+        *(
+            f"{side}_{name}"
+            for side in LINING
+            for name in (
+                *("drum_volume", "density", "specific_heat", "heating", "flow_heat_rate"),
+                *("set_point", "drum_target", "warm_up_time", "heater_power"),
+            )
+        ),
+        *("drum_steel", "air_temperature", "work_date", "shown_date"),
+    )
+)
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
     *(f"readings.{side}_{name}" for side in LINING for name in ("drum", "left")),
-    *(
-        f"{side}_{name}"
-        for side in LINING
-        for name in (
-            *("drum_volume", "density", "specific_heat", "heating", "flow_heat_rate"),
-            *("set_point", "drum_target", "warm_up_time", "heater_power"),
-        )
-    ),
-    *("drum_steel", "air_temperature", "work_date", "shown_date"),
+    *SINGLES,
 )
 RESULTS = (
     *("learned_power", "learned_power_low", "learned_power_high"),
@@ -64,13 +70,16 @@ class Log:
 
 
 def learn(reader: Reader) -> list[Any]:
-    """No rows; what each side's warm-up taught."""
-    values = {name: reader.cell(name) for name in READS if "." not in name}
+    """No rows; what the warm-up of each side taught, of the lining that is planned."""
+    values = of_planned(reader, SINGLES)
     names = (*COLUMNS, *(f"{side}_{what}" for side in LINING for what in ("drum", "left")))
     rows = reader.rows("readings", names)
     first_day = values["work_date"].si
     times = moments(None, rows, first_day)
-    shown = day_shown(work_days(rows, times, first_day), values["shown_date"].si)
+    planned = str(values[PLANNED].si)
+    days = [day for day in work_days(rows, times, first_day) if day.lining == planned]
+    shown = day_shown(days, values["shown_date"].si, planned)
+    reader.give("learned_day", shown.date if shown else None)
     rows, times = (shown.of(rows), shown.of(times)) if shown else ([], [])
     for side in LINING:
         found: dict[str, Result] = dict.fromkeys(RESULTS)

@@ -37,10 +37,11 @@ def missing(reader: Reader) -> list[Missing]:
         rows.append(Missing("Litres used", words))
     second = values["second_volume"]
     if second.si:
-        words = "Litres of both linings stand together below; their money is at the price of the "
-        words += "first, and the ratio is that of the first alone."
+        words = "Litres of both linings stand together below, each at its own price; what is off "
+        words += "the ratio is that of iso and resin, Mix has the second one."
         if values["second_used"].si is None:
-            words = "Litres used of the second lining are not known: weigh its drums, on Drums."
+            words = "Litres used of the second lining are not known: weigh its drums, on Drums, or "
+            words += "type its levels on Readings."
         rows.append(Missing("Second lining", words))
     over, share = values["volume_over_quote"], values["use_over_quote"]
     if over.si is not None and share.si is not None:

@@ -10,7 +10,8 @@ from ..core.mix import LINING
 from ..core.ratio import detectable_difference, off_ratio, off_ratio_uncertainty
 from ..engine.evaluate import Reader, Value, waits_for
 from ..problems import sentence
-from .moments import WHEN, moments, work_days
+from .linings import FED, FIRST_LINING, LININGS, SECOND_LINING, of_both, of_lining
+from .moments import WHEN, WorkDay, moments, work_days
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import SLACK, levels_begin_anew
 from .used_uncertainty import CONFIDENCE, DRUMS, REACH, Drawn, used_uncertainty
@@ -30,20 +31,23 @@ SOURCE = (
 )
 COLUMNS = (*WHEN, "phase", "event", "iso_left", "resin_left", "strokes", "resin_strokes")
 RESULTS = ("iso_compared", "resin_compared", "ratio_uncertainty", "ratio_shown_from")
-READS = (
-    *(f"readings.{name}" for name in COLUMNS),
-    *(f"drums.{name}" for name in DRUMS),
+SINGLES = (
     *(
         f"{side}_{name}"
         for side in LINING
         for name in (
-            *("weighed", "ledger", "scaled", "levels", "measured", "density", "ratio"),
-            "drum_volume",
+            *("weighed", "ledger", "scaled", "levels", "measured", "ratio"),
+            *("drum_volume", "density"),
         )
     ),
     *("level_uncertainty", "scale_uncertainty", "ratio_tolerance", "pump_drive"),
     *("stroke_volume", "resin_stroke_volume"),
     "work_date",
+)
+READS = (
+    *(f"readings.{name}" for name in COLUMNS),
+    *(f"drums.{name}" for name in DRUMS),
+    *of_both(SINGLES),
 )
 # Volumes of both sides with their standard uncertainties.
 Sides = dict[str, tuple[float, float]]
@@ -69,14 +73,66 @@ class Period:
 
 def mix(reader: Reader) -> list[Told]:
     """Rows of (period, off the ratio, uncertainty, could not show, words)."""
-    values = {name: reader.cell(name) for name in READS if "." not in name}
-    rows = reader.rows("readings", COLUMNS)
-    first_day = values["work_date"].si
-    times = moments(None, rows, first_day)
-    days = work_days(rows, times, first_day)
-    whole = "The day" if len(days) < 2 else f"All {len(days)} days"
-    drums = [reader.column("drums", name) for name in DRUMS]
-    day = _day(whole, list(zip(*drums)), values, rows)
+    both = {name: reader.cell(name) for name in of_both(SINGLES)}
+    log = Log(reader, both["work_date"].si)
+    in_use = {
+        lining
+        for lining, components in FED.items()
+        if any(day.lining == lining for day in log.days) or log.holds(components)
+    }
+    found: list[Told] = []
+    for lining in LININGS:
+        values = of_lining(both, SINGLES, lining)
+        told, given = _of_lining(reader, log, values, lining)
+        if lining == FIRST_LINING:
+            for key, result in given.items():
+                reader.give(key, result)
+        # Nothing is told of a lining that was never in the machine, unless there was none at all.
+        if lining in (in_use or {FIRST_LINING}):
+            found += told
+    return found
+
+
+class Log:
+    """Readings and drums of all days."""
+
+    def __init__(self, reader: Reader, first_day: float | None) -> None:
+        self.rows = reader.rows("readings", COLUMNS)
+        self.times = moments(None, self.rows, first_day)
+        self.days = work_days(self.rows, self.times, first_day)
+        self.cells = reader.cells("drums", "holds")
+        columns = [reader.column("drums", name) for name in DRUMS]
+        self.drums: list[Drawn] = list(zip(*columns))
+
+    def first(self, lining: str) -> Value:
+        """The first cell that says of a lining that it was there."""
+        typed = (row["lining"] for row in self.rows if row["lining"].si == lining)
+        drums = (cell for cell in self.cells if cell.si in FED[lining])
+        return [*typed, *drums][0]
+
+    def holds(self, components: tuple[str, ...]) -> bool:
+        """Whether a drum holds one of these."""
+        return any(drum[0] in components for drum in self.drums)
+
+    def of(self, lining: str) -> tuple[list[WorkDay], list[dict[str, Value]], list[Drawn]]:
+        """Days, readings and drums of a lining, drums by the sides that they feed."""
+        days = [day for day in self.days if day.lining == lining]
+        rows = [row for day in days for row in day.of(self.rows)]
+        sides = dict(zip(FED[lining], LINING))
+        drums = [(sides[drum[0]], *drum[1:]) for drum in self.drums if drum[0] in sides]
+        return days, rows, drums
+
+
+def _of_lining(
+    reader: Reader, log: Log, values: dict[str, Value], lining: str
+) -> tuple[list[Told], dict[str, Any]]:
+    """Rows of one lining, and what is compared over all its days."""
+    days, rows, drums = log.of(lining)
+    count = len({day.midnight for day in days})
+    whole = "The day" if count < 2 else f"All {count} days"
+    second = "Second lining, " if lining == SECOND_LINING else ""
+    whole = f"{second}{whole[0].lower() if second else whole[0]}{whole[1:]}"
+    day = _day(whole, drums, values, rows)
     parts = [values[f"{side}_ratio"].si for side in LINING]
     found: list[Told] = []
     waiting = waits_for(*(values[f"{side}_measured"] for side in LINING))
@@ -90,14 +146,13 @@ def mix(reader: Reader) -> list[Told]:
         }
         found.append(judged.row())
         if judged.surely_off:
-            at = values["iso_measured"]
+            # What was drawn of a second lining stands on no sheet that people look at.
+            at = log.first(lining) if second else values["iso_measured"]
             reader.warn("off-ratio", at, sentence(judged.words, "see Mix; the data sheet decides"))
     elif isinstance(day, str):
         found.append(Told(whole, None, None, None, day))
-    for key, result in given.items():
-        reader.give(key, result)
     if None in parts:
-        return []
+        return [], given
     level_uncertainty = values["level_uncertainty"].si
     untrue = waits_for(*(values[f"{side}_levels"] for side in LINING))
     if untrue:
@@ -106,10 +161,11 @@ def mix(reader: Reader) -> list[Told]:
         found.append(Told("By levels", None, None, None, words))
         level_uncertainty = None
     for one in days:
-        dated = f"{on_day(one.date)}, " if len(days) > 1 and one.date is not None else ""
-        for period in _periods(dated, one.of(rows), one.of(times), level_uncertainty):
+        dated = f"{on_day(one.date)}, " if count > 1 and one.date is not None else ""
+        own = one.of(log.rows), one.of(log.times)
+        for period in _periods(f"{second}{dated}", *own, level_uncertainty):
             found.append(Judged(period, parts, values).row())
-    return [*found, *_by_strokes(values, rows, parts)]
+    return [*found, *_by_strokes(values, log.rows, parts, lining)], given
 
 
 class Judged:
@@ -245,6 +301,7 @@ def _by_strokes(
     values: dict[str, Value],
     rows: list[dict[str, Value]],
     parts: list[float],
+    lining: str,
 ) -> list[Told]:
     names = zip(LINING, ("stroke_volume", "resin_stroke_volume"))
     volumes = {side: values[name].si for side, name in names if values[name].si is not None}
@@ -252,7 +309,7 @@ def _by_strokes(
     if len(volumes) < len(LINING) or drive is None:
         return []
     if drive == OWN_DRIVES:
-        counted = strokes_sprayed(rows, ("strokes", "resin_strokes"))
+        counted = strokes_sprayed(rows, ("strokes", "resin_strokes"), lining)
         if not counted.stretches or not all(counted.totals):
             return []
         # One stroke too many or too few at each end of a stretch.
@@ -262,7 +319,7 @@ def _by_strokes(
             for side, count in zip(LINING, counted.totals)
         }
         return [Judged(Period(f"Strokes {SPRAYED}", sides), parts, values).row()]
-    counted = strokes_sprayed(rows, ("strokes",))
+    counted = strokes_sprayed(rows, ("strokes",), lining)
     count = counted.totals[0]
     # The litres are those of the whole day: strokes of a part of it tell nothing of them.
     if not count or not counted.whole:

@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeVar
 
 from ..engine.evaluate import Reader, Value
 from ..problems import sentence
+from .linings import FIRST_LINING
 from .words import DAY, clock, on_day
 
 MEND = (
@@ -19,7 +20,7 @@ MEND = (
     "back, go on with the old time"
 )
 # What of a reading says when it was.
-WHEN = ("date", "time")
+WHEN = ("date", "time", "lining")
 # After less rest than so the same shift goes on; our choice: a break is shorter, a night longer.
 REST = 6 * 3600.0
 # Rows above the first date, where Job has no day either, are of a day that nobody knows.
@@ -38,6 +39,8 @@ class WorkDay(NamedTuple):
     # Its midnight, counted as the moments are.
     midnight: float
     rows: range
+    # The lining that was in the machine.
+    lining: str = FIRST_LINING
 
     def of(self, values: list[T]) -> list[T]:
         """What of a list of the whole log is of this day."""
@@ -110,17 +113,24 @@ def work_days(
 ) -> list[WorkDay]:
     """The days of a log, in their order; none where it has no row.
 
+    Where another lining goes into the machine a day of its own begins.
+
     Where dates are typed a new one begins behind a rest on another date, and at a date when
     the one before has lasted a whole day: a shift past midnight stays one day.
     """
     if not rows:
         return []
     dated = any(row["date"].si is not None for row in rows)
+    linings = in_machine(rows)
     starts, last, began = [0], None, None
     date: float | None = None
     for index, (row, now) in enumerate(zip(rows, times)):
         typed = _day(row["date"])
         newly, date = typed is not None and typed != date, date if typed is None else typed
+        if index and linings[index] != linings[index - 1]:
+            starts.append(index)
+            last, began = now, now
+            continue
         if now is None:
             # A date without a time begins a day where all above it is of another one.
             if index and newly and last is not None:
@@ -143,18 +153,45 @@ def work_days(
         until = day if origin is None or not known else origin + math.floor(known[-1] / DAY)
         there = day is not None and day >= FIRST_DATE
         found.append(
-            WorkDay(day if there else None, until if there else None, midnight, range(start, end))
+            WorkDay(
+                day if there else None,
+                until if there else None,
+                midnight,
+                range(start, end),
+                linings[start],
+            )
         )
     return found
 
 
-def day_shown(days: list[WorkDay], wanted: float | None) -> WorkDay | None:
-    """The day that is asked for, else the last one; None where it has no reading."""
+def in_machine(rows: list[Row]) -> list[str]:
+    """The lining that was in the machine at each row, where one is typed from there on.
+
+    Rows below a lining that was refused wait for it.
+    """
+    found: list[str] = []
+    lining, lost = FIRST_LINING, None
+    for row in rows:
+        typed = row["lining"]
+        if typed.refused or typed.si is not None:
+            lining, lost = str(typed.si or lining), typed if typed.refused else None
+        elif lost is not None:
+            row["lining"] = replace(typed, why=f"see {lost.where}", roots=lost.roots)
+        found.append(lining)
+    return found
+
+
+def day_shown(days: list[WorkDay], wanted: float | None, lining: str) -> WorkDay | None:
+    """The day that is asked for, else the last one; None where it has no reading.
+
+    Of a date on which both linings were in the machine it is the day of ``lining``.
+    """
     if wanted is None:
         return days[-1] if days else None
     number = math.floor(wanted)
     known = [day for day in days if day.date is not None and day.until is not None]
-    own = [day for day in known if day.date == number]
+    of_date = [day for day in known if day.date == number]
+    own = [day for day in of_date if day.lining == lining] or of_date
     # The date behind midnight is that of the shift that began before.
     night = [day for day in known if day.date <= number <= day.until]  # type: ignore[operator]
     return next(iter(own or night), None)

@@ -16,7 +16,8 @@ from ..problems import sentence, with_capital
 from ..units import to_si
 from .baseline import PANEL, Baseline
 from .drift import Drift
-from .moments import WHEN, day_shown, moments, work_days
+from .linings import COAT_EVENTS, LININGS, PLANNED, SECOND_LINING, of_both, of_lining
+from .moments import REST, WHEN, day_shown, moments, work_days
 from .oddities import Oddity, oddities
 from .usage import LEVEL_SET, levels_begin_anew
 from .used_uncertainty import REACH
@@ -35,6 +36,7 @@ EVENTS = (
     "filter cleaned both",
     "tip change",
     "air purge",
+    *COAT_EVENTS,
 )
 MOISTURE_SIGNS = ("pinholes", "blisters", "crystals in the iso", "spent dryer")
 RESTARTS = (PANEL, "drum change", "filter cleaned", "tip change")
@@ -71,8 +73,7 @@ COLUMNS = (
     *(*WHEN, "phase", "event", "iso_pressure", "resin_pressure", "iso_temperature"),
     *("resin_temperature", "air", "humidity", "surface_reading", "difference"),
 )
-READS = (
-    *(f"readings.{name}" for name in COLUMNS),
+GIVEN = (
     *(f"{side}_{name}" for side in LINING for name in (*POINTS, *THIRD)),
     *(f"{side}_{name}" for side in LINING for name in WINDOWS),
     *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
@@ -86,7 +87,9 @@ READS = (
     "least_dew_margin",
     "work_date",
     "shown_date",
+    PLANNED,
 )
+READS = (*(f"readings.{name}" for name in COLUMNS), *of_both(GIVEN))
 
 
 class Moment(NamedTuple):
@@ -128,7 +131,9 @@ class Given:
     def unknown(self, row: dict[str, Value]) -> list[str]:
         """Cells for which a row cannot be judged: its own refused ones, and refused limits."""
         cells = [value for name, value in row.items() if name != "difference"]
-        limits = [v for name, v in self.values.items() if not name.endswith((*CURVE, "_date"))]
+        limits = [
+            v for name, v in self.values.items() if not name.endswith((*CURVE, "_date", PLANNED))
+        ]
         return [root for value in (*cells, *limits) for root in value.roots]
 
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
@@ -193,21 +198,30 @@ class Judged:
 def judge(reader: Reader) -> list[Moment]:
     """The readings of the day that is shown for the charts; judgements stand beside each row."""
     rows = reader.rows("readings", COLUMNS)
-    given = Given({name: reader.cell(name) for name in READS if "." not in name})
-    first_day = given.values["work_date"].si
+    values = {name: reader.cell(name) for name in of_both(GIVEN)}
+    linings = {lining: Given(of_lining(values, GIVEN, lining)) for lining in LININGS}
+    first_day = values["work_date"].si
     times = moments(reader, rows, first_day)
     days = work_days(rows, times, first_day)
-    wanted = given.values["shown_date"]
-    shown = day_shown(days, wanted.si)
+    wanted = values["shown_date"]
+    shown = day_shown(days, wanted.si, str(values[PLANNED].si))
     if days and shown is None and wanted.si is not None:
         found = f"Readings has no row of {on_day(wanted.si)}"
         reader.warn("unusual", wanted, sentence(found, "a day with readings, or a blank"))
     judged: list[Judged] = []
     figures: list[Moment] = []
     warned: list[tuple[float, float | None]] = []
+    _tell_lacking(reader, rows, values, linings[SECOND_LINING])
+    weather, fed = Weather(), ""
+    until: float | None = None
     for day in days:
-        own, when = day.of(rows), day.of(times)
-        of_day = _judged_day(reader, own, when, given)
+        own, when, given = day.of(rows), day.of(times), linings[day.lining]
+        known = [now for now in when if now is not None]
+        # Another lining goes in during a shift: it is sprayed in the same weather.
+        shift = until is not None and known and known[0] - until < REST
+        weather = weather if shift and day.lining != fed else Weather()
+        fed, until = day.lining, known[-1] if known else until
+        of_day = _judged_day(reader, own, when, given, weather)
         judged += of_day
         if day is shown:
             since = [None if now is None else now - day.midnight for now in when]
@@ -219,6 +233,8 @@ def judge(reader: Reader) -> list[Moment]:
             ]
             figures = _figures(own, since, of_day, given)
             figures += _uprights(warned, given)
+    reader.give("charted_day", shown.date if shown else None)
+    reader.give("charted_lining", shown.lining if shown else None)
     reader.give("drift_first", warned[0][0] / DAY % 1 if warned else None)
     reach = next((when for _, when in reversed(warned)), None)
     reader.give("drift_reaches", None if reach is None else reach / DAY % 1)
@@ -227,11 +243,27 @@ def judge(reader: Reader) -> list[Moment]:
     return figures
 
 
+def _tell_lacking(
+    reader: Reader, rows: list[dict[str, Value]], values: dict[str, Value], second: Given
+) -> None:
+    """A second lining that is in the machine or planned, and not on Materials."""
+    cells = (values[PLANNED], *(row["lining"] for row in rows))
+    at = next((cell for cell in cells if cell.si == SECOND_LINING), None)
+    if at is not None and None in [second.values[f"{side}_ratio"].si for side in LINING]:
+        found = f"{at.label} is {SECOND_LINING}"
+        expected = "Materials has no second iso and second resin with their parts of the mix"
+        reader.warn("lacks-material", at, sentence(found, expected, "type them there"))
+
+
 def _judged_day(
-    reader: Reader, rows: list[dict[str, Value]], times: list[float | None], given: Given
+    reader: Reader,
+    rows: list[dict[str, Value]],
+    times: list[float | None],
+    given: Given,
+    weather: Weather,
 ) -> list[Judged]:
-    """The rows of one day: weather, baseline and levels of the day before say nothing of it."""
-    weather, baseline, levels = Weather(), Baseline(), Levels(given)
+    """The rows of one day: baseline and levels of the day before say nothing of it."""
+    baseline, levels = Baseline(), Levels(given)
     drift = Drift(given.values["gauge_scatter"].si or 0.0)
     judged: list[Judged] = []
     running: set[str] = set()
@@ -421,7 +453,7 @@ class Levels:
         if levels_begin_anew(event):
             self.start = None
         cells = {side: row[f"{side}_left"] for side in LINING}
-        if any(cell.si is None for cell in cells.values()):
+        if row["lining"].refused or any(cell.si is None for cell in cells.values()):
             return []
         if self.start is None:
             self.start, self.began = cells, now

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..engine.evaluate import Value
+from .linings import FIRST_LINING
+from .moments import in_machine
 
 SPRAYED = "while spraying or purging"
 
@@ -19,8 +21,10 @@ class Strokes:
     stretches: int = 0
 
 
-def strokes_sprayed(rows: list[dict[str, Value]], columns: tuple[str, ...]) -> Strokes:
-    """Sums of the steps of counters over the stretches that were use.
+def strokes_sprayed(
+    rows: list[dict[str, Value]], columns: tuple[str, ...], lining: str = FIRST_LINING
+) -> Strokes:
+    """Sums of the steps of counters over the stretches in which a lining was used.
 
     A stretch is use where all its readings before the last are of spraying, or where it ends
     with a purge. One in which a counter falls, because it was set back, counts for nothing.
@@ -28,7 +32,10 @@ def strokes_sprayed(rows: list[dict[str, Value]], columns: tuple[str, ...]) -> S
     found = Strokes([0.0] * len(columns))
     last: list[float] | None = None
     spraying: list[bool] = []
-    for row in rows:
+    for row, fed in zip(rows, in_machine(rows)):
+        if fed != lining:
+            last, spraying = None, []
+            continue
         counts = [row[column].si for column in columns]
         if None not in counts:
             purged = row["event"].si == "air purge"

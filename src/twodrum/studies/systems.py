@@ -10,6 +10,8 @@ from ..problems import sentence
 
 SOURCE = "Sums over Areas by the system that stands beside each surface"
 NUMBERS = (1, 2, 3)
+# All but that of the job.
+FURTHER = NUMBERS[1:]
 CAPACITY = len(NUMBERS)
 FIELDS = ("words", "lining", "film", "most", "pass", "loss", "fixed", "primer", "top_coat")
 # What a material has only where it is a coat of its own.

@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 from ..core.mix import LINING
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
-from .moments import WHEN, WorkDay, moments, work_days
+from .linings import FED, named
+from .moments import WHEN, WorkDay, in_machine, moments, work_days
 from .words import DAY, NOTHING, rounded, said
 
 SOURCE = (
@@ -22,13 +23,11 @@ SLACK = 0.05
 
 # Days that have a row.
 CAPACITY = 60
-COLUMNS = (*WHEN, "phase", "verdict")
+COLUMNS = (*WHEN, "phase", "event", "verdict", *(f"{side}_left" for side in LINING))
 READS = (
-    "readings.event",
     *(f"readings.{name}" for name in COLUMNS),
     "work_date",
     "crew_days.person_time",
-    *(f"readings.{side}_left" for side in LINING),
     "order.component",
     "order.drum_volume",
     "order.residue",
@@ -38,9 +37,10 @@ READS = (
 
 
 class OneDay(NamedTuple):
-    """What one day at the machine came to."""
+    """What one day at the machine came to, with one lining."""
 
     each_date: Any
+    each_lining: Any
     each_from: Any
     each_to: Any
     each_readings: Any
@@ -52,41 +52,51 @@ class OneDay(NamedTuple):
 
 def usage(reader: Reader) -> list[OneDay]:
     """A row for each day; the volume used of each side by its levels."""
-    typed = reader.cells("readings", "event")
-    events = [str(event.si or "") for event in typed]
+    rows = reader.rows("readings", COLUMNS)
+    linings = in_machine(rows)
     components = reader.column("order", "component")
     drums = dict(zip(components, reader.cells("order", "drum_volume")))
     residues = dict(zip(components, reader.cells("order", "residue")))
-    after: dict[str, list[float]] = {}
+    # What was used up to each row, by its number; of one lining at a time.
+    after: dict[str, dict[int, float]] = {side: {} for side in LINING}
     closed = list(zip(reader.column("drums", "holds"), reader.cells("drums", "drum_left")))
-    for side in LINING:
-        left = [value for holds, value in closed if holds == side]
-        levels = reader.cells("readings", f"{side}_left")
-        drum, residue = drums[side], residues[side]
-        # An event that was refused may have been a drum change.
-        tally = _from_levels(reader, side, events, levels, drum, residue, left)
-        used = waits_for(*typed) or (tally.result() if isinstance(tally, Tally) else tally)
-        reader.give(f"{side}_levels", used)
-        after[side] = tally.after if isinstance(tally, Tally) and isinstance(used, float) else []
+    # What was in the machine below a word that was refused is not known.
+    lost = waits_for(*(row["lining"] for row in rows))
+    for lining, fed in FED.items():
+        own = [index for index, there in enumerate(linings) if there == lining]
+        typed = [rows[index]["event"] for index in own]
+        for side, component in zip(LINING, fed):
+            left = [value for holds, value in closed if holds == component]
+            held = drums.get(component), residues.get(component)
+            levels = [rows[index][f"{side}_left"] for index in own]
+            tally = _from_levels(reader, component, typed, levels, held, left)
+            # An event that was refused may have been a drum change.
+            used = (
+                lost or waits_for(*typed) or (tally.result() if isinstance(tally, Tally) else tally)
+            )
+            reader.give(named(f"{side}_levels", lining), used)
+            if isinstance(tally, Tally) and isinstance(used, float):
+                after[side].update(zip(own, tally.after))
     worked = reader.cells("crew_days", "person_time")
     known = [cell.si for cell in worked if cell.si is not None]
     total = sum(known) if known and len(known) == len(worked) else None
     reader.give("hours_worked", waits_for(*worked) or total)
-    return _each(reader, after)
+    return _each(reader, rows, after)
 
 
-def _each(reader: Reader, after: dict[str, list[float]]) -> list[OneDay]:
-    rows = reader.rows("readings", COLUMNS)
+def _each(
+    reader: Reader, rows: list[dict[str, Value]], after: dict[str, dict[int, float]]
+) -> list[OneDay]:
     first_day = reader.value("work_date")
     times = moments(None, rows, first_day)
-    levels = {side: reader.cells("readings", f"{side}_left") for side in LINING}
     read = {
-        side: [index for index, level in enumerate(cells) if level.si is not None]
-        for side, cells in levels.items()
+        side: [index for index, row in enumerate(rows) if row[f"{side}_left"].si is not None]
+        for side in LINING
     }
     return [
         OneDay(
             day.date,
+            day.lining,
             *_ends(day, times),
             len(day.rows),
             sum(not str(rows[index]["verdict"].si).startswith(NOTHING) for index in day.rows),
@@ -116,21 +126,25 @@ def _spraying(
     return sum(spans) if spans else None
 
 
-def _of_day(after: list[float], read: list[int], day: WorkDay) -> float | None:
+def _of_day(after: dict[int, float], read: list[int], day: WorkDay) -> float | None:
     """What was used from its first level to its last; None where it has no two."""
-    own = [index for index in read if index in day.rows]
-    return after[own[-1]] - after[own[0]] if after and len(own) > 1 else None
+    own = [index for index in read if index in day.rows and index in after]
+    return after[own[-1]] - after[own[0]] if len(own) > 1 else None
 
 
 def _from_levels(
     reader: Reader,
     side: str,
-    events: list[str],
+    typed: list[Value],
     levels: list[Value],
-    drum: Value,
-    residue: Value,
+    held: tuple[Value | None, Value | None],
     left: list[Value],
 ) -> Tally | Refused | None:
+    """The levels of one component, with what its drum holds and what stays in it."""
+    drum, residue = held
+    if drum is None or residue is None:
+        return None
+    events = [str(event.si or "") for event in typed]
     # What was left in a drum counts only where that drum was changed.
     emptied = left[: sum(changes_drum(event, side) for event in events)]
     waiting = waits_for(drum, residue, *levels, *emptied)
@@ -157,8 +171,8 @@ def levels_begin_anew(event: str) -> bool:
 
 
 def changes_drum(event: str, side: str) -> bool:
-    """Whether an event is a drum change of this side."""
-    return event.startswith("drum change") and event.endswith((side, "both"))
+    """Whether an event is a drum change of this side, or of what feeds it."""
+    return event.startswith("drum change") and event.endswith((side.rsplit(maxsplit=1)[-1], "both"))
 
 
 @dataclass

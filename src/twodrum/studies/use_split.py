@@ -72,7 +72,15 @@ READS = (
     *STEPS,
     *(f"{side}_{name}" for side in LINING for name in ("used", "uncertainty", "ratio", "price")),
     *(f"accepted_{side}_price" for side in LINING),
-    *("price_money", "quoted_mix_price", "sprayed_volume", "lost_volume", "used_volume"),
+    *(
+        "price_money",
+        "lining_money",
+        "second_used",
+        "quoted_mix_price",
+        "sprayed_volume",
+        "lost_volume",
+        "used_volume",
+    ),
     *(
         "film_volume_total",
         "profile_volume_total",
@@ -146,6 +154,10 @@ def use_split(reader: Reader) -> list[Cause]:
             *(None, None, None),
         )
     )
+    if known["second_used"]:
+        amount, words = float(values["lining_money"].si), "Against the shares that were quoted."
+        label = values["lining_money"].label
+        rows.append(Cause(label, amount, amount, amount, words, *(None, None, None)))
     return sorted(rows, key=lambda row: -abs(row.cause_money))
 
 

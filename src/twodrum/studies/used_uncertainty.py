@@ -29,9 +29,9 @@ def used_uncertainty(
     if level is None or scale is None:
         return None
     by_scale = None if density is None else math.sqrt(2) * scale / density
-    weighed = values[f"{side}_weighed"].si
-    if weighed is not None:
-        return None if by_scale is None else math.hypot(by_scale, weighed * density_uncertainty)
+    weighed = values.get(f"{side}_weighed")
+    if weighed is not None and weighed.si is not None:
+        return None if by_scale is None else math.hypot(by_scale, weighed.si * density_uncertainty)
     if values[f"{side}_ledger"].si is not None:
         own = [drum for drum in drums if drum[0] == side]
         squares = [2 * level**2 if drum[1] is None else (by_scale or 0.0) ** 2 for drum in own]

@@ -12,6 +12,7 @@ from ..core.supply import Drum, shared_course
 from ..engine.evaluate import Reader
 from ..problems import sentence, with_capital
 from ..units import shown
+from .linings import PLANNED, SECOND_LINING, of_planned, with_second
 from .warm_up_times import OF_SIDE, SHARED, SOURCE, Drums
 from .words import DAY, clock, said, to_a_tenth
 
@@ -21,24 +22,33 @@ COURSE_POINTS = 25
 # Besides, each side before and after its set point goes back, and the ready time twice.
 COURSE_CAPACITY = COURSE_POINTS + 2 * len(LINING) + 2
 PART = ("part_drums", "drum_volume", "density", "specific_heat")
-READS = (
-    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
-    *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
-    *(f"{side}_{name}" for side in LINING for name in ("warm_up_time", "heater_power")),
-    *SHARED,
-    *("supply", "power_for_heaters", "power_drawn", "hose_set_point", "hose_warm_up"),
-    *("stirring_time", "set_up_time", "panel_time", "ready_time"),
-    *("preparation_needed", "switch_on"),
-    *(f"{side}_{name}" for side in LINING for name in PART),
-    "drum_steel",
+READS = with_second(
+    (
+        *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
+        *(f"{side}_{name}" for side in LINING for name in ("heat_limit", "drum_low", "drum_high")),
+        *(f"{side}_{name}" for side in LINING for name in ("warm_up_time", "heater_power")),
+        *SHARED,
+        *("supply", "power_for_heaters", "power_drawn", "hose_set_point", "hose_warm_up"),
+        *("stirring_time", "set_up_time", "panel_time", "ready_time"),
+        *("preparation_needed", "switch_on"),
+        *(f"{side}_{name}" for side in LINING for name in PART),
+        "drum_steel",
+    )
 )
-COURSE_READS = (
-    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
-    *(f"{side}_warm_up_time" for side in LINING),
-    *SHARED,
-    *("power_for_heaters", "preparation_needed", "set_up_time", "panel_time"),
+COURSE_READS = with_second(
+    (
+        *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
+        *(f"{side}_warm_up_time" for side in LINING),
+        *SHARED,
+        *("power_for_heaters", "preparation_needed", "set_up_time", "panel_time"),
+    )
 )
 
+SAME_FOR_ALL = (
+    "Pump output, heaters, hose, gun, supply, set-up, panel and limits of the office stay as typed "
+    "for every lining; hose, machine and gun hold the other one until they were flushed as the "
+    "machine manual says."
+)
 # More than this share of the supply leaves no room for a lamp or a fan.
 NEARLY_ALL = 0.95
 
@@ -68,8 +78,10 @@ class Point(NamedTuple):
 
 def warm_up(reader: Reader) -> list[Step]:
     """Rows of (step, time of day, side, temperature, words)."""
-    drums = Drums({name: reader.cell(name) for name in READS})
+    drums = Drums(of_planned(reader, READS))
     steps: list[Step] = []
+    if drums.values[PLANNED].si == SECOND_LINING:
+        steps.append(Step("Second lining", None, "both", None, SAME_FOR_ALL))
     for side in LINING:
         if not drums.blank(side):
             _against_data_sheet(reader, drums, side, steps)
@@ -289,7 +301,7 @@ def _afterwards(drums: Drums, side: str, time: float, ready: float) -> str:
 
 def course(reader: Reader) -> list[Point]:
     """Rows for the chart: time, both drums, what they are warmed to, both set points, ready."""
-    drums = Drums({name: reader.cell(name) for name in COURSE_READS})
+    drums = Drums(of_planned(reader, COURSE_READS))
     ends = {side: drums.of(side, "warm_up_time").si for side in LINING}
     if any(drums.waits(side) or drums.blank(side) or ends[side] is None for side in LINING):
         return []

@@ -14,6 +14,7 @@ from ..core.supply import Drum, shared_warm_up_time
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from ..units import shown
+from .linings import of_planned, with_second
 from .words import said, to_a_tenth
 
 SOURCE = (
@@ -24,12 +25,14 @@ HEATED = ("heat_capacity", "heating", "flow_heat_rate", "set_point")
 SHARED = ("drum_start", "drum_heat_loss", "air_temperature")
 HOSE = ("hose_capacity", "hose_heating", "hose_heat_loss", "air_temperature", "drum_start")
 OF_SIDE = (*HEATED, "drum_target", "spray_temperature")
-READS = (
-    *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
-    *SHARED,
-    "power_for_heaters",
-    *HOSE[:3],
-    *("hose_set_point", "hose_length"),
+READS = with_second(
+    (
+        *(f"{side}_{name}" for side in LINING for name in OF_SIDE),
+        *SHARED,
+        "power_for_heaters",
+        *HOSE[:3],
+        *("hose_set_point", "hose_length"),
+    )
 )
 
 
@@ -123,7 +126,7 @@ class Drums:
 
 def warm_up_times(reader: Reader) -> list[Any]:
     """The times of both drums and of the hose; no rows."""
-    drums = Drums({name: reader.cell(name) for name in READS})
+    drums = Drums(of_planned(reader, READS))
     for side in LINING:
         reader.give(f"{side}_warm_up_time", _time(reader, drums, side))
     reader.give("hose_warm_up", _hose(reader, drums.values))

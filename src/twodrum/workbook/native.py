@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..catalogue import Function
+from ..engine.expressions import Expression
 from ..engine.model import Cell, Column, Constant, Field, result_key
 from ..engine.order import filled, function_of, may_be_absent, takes_turns
 from ..engine.references import Agg, Lookup, Name, Reference, Row
@@ -76,7 +77,8 @@ class Native:
     def _asks_nothing(self, item: Cell | Column) -> bool:
         """Whether a result is blank where all its arguments are."""
         function = function_of(item)
-        return takes_turns(function) and result_key(item) in self.absent
+        picks = isinstance(function, Expression) and function.picks
+        return takes_turns(function) and not picks and result_key(item) in self.absent
 
     def by_function(self, item: Cell) -> str:
         """The same as a call of its worksheet function; "" where it has none.
