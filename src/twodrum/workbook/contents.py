@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 
 from .. import __version__
 from ..engine.evaluate import Value, Values, not_computed
@@ -263,16 +264,22 @@ class Contents:
             return si_content(self.values.names[item.default.name])
         return "" if item.default is None else item.default
 
+    @cached_property
+    def _warnings(self) -> dict[str, list[int]]:
+        """Notes by the cell at which each is told, by their places among the problems."""
+        found: dict[str, list[int]] = {}
+        for place, problem in enumerate(self.problems):
+            if problem.severity == WARNING:
+                found.setdefault(problem.where, []).append(place)
+        return found
+
     def _row_warnings(self, values: Mapping[str, Value] | None) -> list[str]:
         """Notes told at a cell of this row, but for those of its verdict."""
         cells = {value.where for value in (values or {}).values()}
-        verdict = str(values["verdict"].si) if values and "verdict" in values else ""
-        found = []
-        for problem in self.problems:
-            told = problem.text.split("; ")[0].casefold() in verdict.casefold()
-            if problem.severity == WARNING and problem.where in cells and not told:
-                found.append(with_capital(problem.text))
-        return found
+        places = sorted(place for where in cells for place in self._warnings.get(where, ()))
+        verdict = str(values["verdict"].si).casefold() if values and "verdict" in values else ""
+        told = [self.problems[place].text for place in places]
+        return [with_capital(t) for t in told if t.split("; ")[0].casefold() not in verdict]
 
     def _row_note(self, name: str, values: Mapping[str, Value] | None) -> str | None:
         if values is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Set
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from .book import Book, CellRead, quoted, unquoted
 from .scan import column_letters, column_number
@@ -133,22 +133,34 @@ def _corner(text: str, sheet: str, moves: Moves) -> tuple[str, str] | None:
 
 def shifted(text: str, rows: int, columns: int) -> str:
     """A formula as it reads so many rows and columns further on."""
-
-    def place(found: re.Match[str]) -> str:
-        head = f"{found['sheet']}!" if found["sheet"] else ""
-        if not found["first"]:
-            return found[0]
-        corners = [CORNER.fullmatch(c) for c in (found["first"], found["last"]) if c]
-        return head + ":".join(_shifted(corner, rows, columns) for corner in corners if corner)
-
-    pieces = (p if APART.fullmatch(p) else PLACE.sub(place, p) for p in APART.split(text))
-    return "".join(pieces)
+    return "".join(
+        piece if isinstance(piece, str) else _shifted(piece, rows, columns)
+        for piece in _taken_apart(text)
+    )
 
 
-def _shifted(corner: re.Match[str], rows: int, columns: int) -> str:
-    column = column_number(corner[2]) + (0 if corner[1] else columns)
-    row = int(corner[4]) + (0 if corner[3] else rows)
-    return f"{corner[1]}{column_letters(column)}{corner[3]}{row}"
+@lru_cache(maxsize=1 << 12)
+def _taken_apart(text: str) -> tuple[str | tuple[str, str, str, int], ...]:
+    """A formula in pieces: its corners apart, as marks, column and row, from all between them."""
+    pieces: list[str | tuple[str, str, str, int]] = []
+    for piece in APART.split(text):
+        end = 0
+        for found in () if APART.fullmatch(piece) else PLACE.finditer(piece):
+            for name in ("first", "last"):
+                corner = CORNER.fullmatch(found[name] or "")
+                if corner:
+                    pieces.append(piece[end : found.start(name)])
+                    pieces.append((corner[1], corner[2], corner[3], int(corner[4])))
+                    end = found.end(name)
+        pieces.append(piece[end:])
+    return tuple(pieces)
+
+
+def _shifted(corner: tuple[str, str, str, int], rows: int, columns: int) -> str:
+    at, column, mark, row = corner
+    if columns and not at:
+        column = column_letters(column_number(column) + columns)
+    return f"{at}{column}{mark}{row if mark else row + rows}"
 
 
 def whole_formula(book: Book, cell: CellRead) -> str:
