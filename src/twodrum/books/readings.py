@@ -268,7 +268,7 @@ JUDGE = Study(
         Field("day_worth_below", "Worth a look the other way", "pressure"),
         Field("day_warned", "First seen to creep", "pressure"),
     ),
-    62,
+    122,
     readings.judge,
     readings.SOURCE,
     "Balance",
