@@ -138,6 +138,7 @@ def second_system(office: Path) -> Path:
             ("materials", "drum_volume", row): 200,
             ("materials", "residue", row): 5,
             ("materials", "volume_price", row): price,
+            ("materials", "recoat_from", row): place + 2,
         }
     assert materials.area.last_row >= materials.area.first_row + len(used) + 2
     processing = book.tables["processing"]
@@ -181,6 +182,10 @@ def test_a_second_system_of_the_office_stands_beside_the_first(
     limits = [names[f"second_{side}_heat_limit"].si for side in ("iso", "resin")]
     assert limits == pytest.approx([344.15, 345.15])
     assert names["iso_heat_limit"].si != names["second_iso_heat_limit"].si
+    # The window of a lining stands in the row of its iso; resin has none.
+    windows = [names[f"second_{coat}_recoat_from"].si for coat in ("lining", "primer")]
+    assert windows == pytest.approx([2 * 3600, 4 * 3600])
+    assert names["lining_recoat_from"].si is None
 
 
 def test_a_second_system_that_the_office_does_not_have_is_told(office: Path) -> None:

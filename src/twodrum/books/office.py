@@ -16,7 +16,7 @@ from ..workbook.entry import ENTRY_CONSTANTS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import DATE_ORDERS, EXCLUSIONS, LABOUR_BASES, PAPERS
 from .job import JOB
-from .process import EQUIPMENT, PROCESSING, SECOND_IN_MACHINE
+from .process import BETWEEN_COATS, EQUIPMENT, PROCESSING, SECOND_IN_MACHINE
 from .tables import MATERIALS, PRICED_ON
 
 STOCK = ("drums_on_hand", "part_drum_volume")
@@ -47,6 +47,17 @@ OFFICE_MATERIALS = Table(
         replace(MATERIALS.fields[0], default=None),
         *(_kept(f) for f in MATERIALS.fields[1:] if f.name not in (*STOCK, "remark")),
         PRICED_ON,
+        # A lining has its own in the row of its iso.
+        *(
+            replace(
+                _kept(field),
+                name=field.name.removeprefix("primer_"),
+                label=with_capital(field.label.removeprefix("Primer: ")),
+                guide="Of a primer, or in the row of iso of the lining.",
+                width=13,
+            )
+            for field in BETWEEN_COATS.fields[:2]
+        ),
         _kept(MATERIALS.fields[-1]),
     ),
     orders=(Order("spray_low", "spray_high"),),

@@ -168,6 +168,7 @@ def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
         typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
         typed.problems += _twice(chosen, "component")
         _processing(typed, values.tables["processing"].rows, system, chosen)
+        _between_coats(typed, chosen)
         typed.picked.append(f"system {system}")
     second = picks.get("second", "")
     if second:
@@ -177,6 +178,7 @@ def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
         chosen = [row for row in materials if row["system"].si == second]
         _second(typed, second, chosen)
         _processing(typed, values.tables["processing"].rows, second, chosen, SECOND)
+        _between_coats(typed, chosen, "second_")
 
 
 def _processing(
@@ -203,6 +205,19 @@ def _processing(
             "its temperatures, pressures and viscosities are left blank",
         )
         typed.problems.append(Problem("no-processing", where.where, text, WARNING, where.position))
+
+
+# What stands on Materials of an office when another coat may follow, by what the job calls it.
+COATED = {"iso": "lining", "primer": "primer"}
+
+
+def _between_coats(typed: Typed, rows: Sequence[Mapping[str, Value]], which: str = "") -> None:
+    """After and within how long another coat may follow on the lining and on the primer."""
+    for row in rows:
+        coat = COATED.get(str(row["component"].si))
+        for end in ("recoat_from", "recoat_to"):
+            if coat and row[end].si is not None:
+                typed.names[f"{which}{coat}_{end}"] = row[end].si
 
 
 def _second(typed: Typed, system: str, rows: Sequence[Mapping[str, Value]]) -> None:
