@@ -9,6 +9,7 @@ from ..studies import balance, cautions, curves, learn, warm_up, warm_up_times
 from ..studies.balance import POINTS
 from ..studies.linings import FIRST_LINING, OF_LINING, PLANNED, TYPED
 from .process import DAY, EQUIPMENT, PROCESSING
+from .systems import may_lack
 
 
 def _carried(name: str, label: str, kind: str) -> Column:
@@ -53,11 +54,10 @@ ON_DAY_SHEET = ("set_point", "drum_target", "drums", "stirring_time")
 IS_FIRST = f'{PLANNED} == "{FIRST_LINING}"'
 
 
-def _carried_of(which: str, side: str, name: str, label: str, kind: str) -> Cell:
-    """What stands in the row of a component on Order; a job need not have a second lining."""
-    found = Lookup("order", side if which == "first" else f"{which} {side}", name, which != "first")
-    words = f"{which.capitalize()} {side}: {label}"
-    return Cell(f"{which}_{side}_{name}", words, kind, "", (found,), working=True)
+def _first(side: str, name: str, label: str, kind: str) -> Cell:
+    """What stands in the row of iso or resin on Order, whatever is planned."""
+    found = Lookup("order", side, name)
+    return Cell(f"first_{side}_{name}", f"First {side}: {label}", kind, "", (found,), working=True)
 
 
 def _of_plan(name: str, label: str, kind: str) -> Cell:
@@ -95,10 +95,14 @@ OF_PLANNED = ResultBlock(
     "Of the lining that is planned",
     (
         *(
-            _carried_of(which, side, name, words, kind)
-            for which in ("first", "second")
+            cell
             for side in LINING
             for name, (words, kind) in OF_COMPONENT.items()
+            for cell in (
+                _first(side, name, words, kind),
+                # A job need not have a second lining.
+                may_lack(f"second {side}", name, words, kind, name),
+            )
         ),
         *(
             Cell(

@@ -176,7 +176,7 @@ def _working(
     return Cell(name, label, kind, line, args, guide, working=True, told_by=told_by)
 
 
-def _may_lack(component: str, name: str, label: str, kind: str, column: str) -> Cell:
+def may_lack(component: str, name: str, label: str, kind: str, column: str) -> Cell:
     """What stands in the row of a component that a job need not have."""
     key = f"{component.replace(' ', '_')}_{name}"
     found = Lookup("order", component, column, True)
@@ -279,7 +279,7 @@ def _coated(word: str) -> tuple[Cell, ...]:
     """Areas that a coat goes on; one that further systems ask for has to be on Materials."""
     coat, of = word.replace(" ", "_"), "top_coat" if word in TOP_COATS else "primer"
     return (
-        _may_lack(word, "coat_film", "own coat", "thickness", "coat_film"),
+        may_lack(word, "coat_film", "own coat", "thickness", "coat_film"),
         _working(
             f"{coat}_asked",
             f"{word.capitalize()}: on areas of further systems",
@@ -304,9 +304,9 @@ def _coated(word: str) -> tuple[Cell, ...]:
 
 # What is mixed of each lining, and where coats of their own go.
 OF_LININGS = (
-    *(_may_lack(component, *what) for component in (*SECOND, *COATS) for what in OF_ROW),
+    *(may_lack(component, *what) for component in (*SECOND, *COATS) for what in OF_ROW),
     *(
-        _may_lack(component, *what)
+        may_lack(component, *what)
         for component in SECOND
         for what in (
             ("ratio", "parts of the mix", "ratio", "ratio_part"),
