@@ -889,7 +889,7 @@ SPOILED = (
     Spoiled(
         "break as a text",
         {"next_break": "at noon"},
-        ("Job!B105: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
+        ("Job!B106: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
         (),
         (
             "passes",

@@ -68,6 +68,7 @@ DAY_SHEET = Page(
         Line("Day sheet", look="title"),
         Line("Job", "job_title"),
         Line("Site", "site"),
+        Line("Day", "planned_date", needs=("planned_date",)),
         Line("State of the workbook when printed", "overall_state"),
         Line("Plan", look="heading"),
         Line("Ready to spray at", "ready_time"),

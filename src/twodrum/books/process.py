@@ -49,6 +49,14 @@ DAY = Block(
             reason="the lining of the job",
             guide="Warm-up, Balance and Day sheet are of it.",
         ),
+        Field(
+            "planned_date",
+            "Day that is planned",
+            "date",
+            least=36526,
+            most=73050,
+            guide="It stands on the Day sheet, beside what Warm-up learned of a day before.",
+        ),
         Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
         Field(
             "next_break",
