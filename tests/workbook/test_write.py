@@ -258,7 +258,7 @@ def test_a_read_only_book_is_left_alone(tmp_path: Path) -> None:
     before = path.read_bytes()
     path.chmod(0o444)
     assert fill_file(path).refused == (
-        f"{path}: it is read-only; allow writing to it, or use --out"
+        f"{path}: it is read-only; allow writing to it, or work on a copy, which fill --out makes"
     )
     assert path.read_bytes() == before
 
@@ -618,7 +618,7 @@ def test_a_file_that_the_caller_may_not_write_is_left_though_its_folder_is_open(
     if "PermissionError" in done.stderr or "ModuleNotFoundError" in done.stderr:
         pytest.skip("another user can't reach this folder or this Python")
     assert done.stdout.strip() == (
-        "it belongs to another user and may not be written; use --out"
+        "it belongs to another user and may not be written; work on a copy, which fill --out makes"
     ), done.stderr
     assert path.read_bytes() == before
 

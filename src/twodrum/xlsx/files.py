@@ -18,6 +18,8 @@ from .package import PackageError
 
 # Older than this, in seconds, what was left by another machine belongs to no command that runs.
 LEFT_BEHIND = 600.0
+# Not every command has an option for it.
+ON_A_COPY = "work on a copy, which fill --out makes"
 
 
 def refuse_open_file(path: Path) -> None:
@@ -33,13 +35,13 @@ def _refuse_without_right(path: Path) -> None:
     """Refuse what the caller may not write, whatever the folder allows, and a second name."""
     state = path.stat()
     if not state.st_mode & stat.S_IWUSR:
-        raise PackageError("it is read-only; allow writing to it, or use --out")
+        raise PackageError(f"it is read-only; allow writing to it, or {ON_A_COPY}")
     if not os.access(path, os.W_OK):
-        raise PackageError("it belongs to another user and may not be written; use --out")
+        raise PackageError(f"it belongs to another user and may not be written; {ON_A_COPY}")
     if state.st_nlink > 1:
         raise PackageError(
-            "it has a second name in the file system, which would keep the old contents; copy it "
-            "first, or use --out"
+            "it has a second name in the file system, which would keep the old contents; "
+            f"{ON_A_COPY}"
         )
 
 
@@ -200,7 +202,7 @@ def _keep_rights(path: Path, fresh: Path) -> None:
             except PermissionError:
                 raise PackageError(
                     "it belongs to another user or group, and replacing it would change that; "
-                    "use --out"
+                    f"{ON_A_COPY}"
                 ) from None
     shutil.copystat(path, fresh)
     os.utime(fresh)
