@@ -220,6 +220,20 @@ def test_another_lining_in_the_afternoon_begins_anew_in_the_same_weather(tmp_pat
         assert shown.values.names["charted_lining"].si == lining
 
 
+def test_a_lining_that_goes_in_past_midnight_is_sprayed_in_the_weather_of_its_shift(
+    tmp_path: Path,
+) -> None:
+    night = {**SPRAYING, "iso_temperature": 61, "resin_temperature": 61}
+    rows = [
+        {"date": 46000, "time": 0.9, **SPRAYING, **WEATHER},
+        {"date": 46001, "time": 0.05, **night, "lining": SECOND_LINING},
+        # After a rest the weather is another one.
+        {"date": 46001, "time": 0.6, **SPRAYING, "lining": LININGS[0]},
+    ]
+    told = ["Weather incomplete" in words for words in _verdicts(_both(tmp_path, rows))]
+    assert told == [False, False, True]
+
+
 @pytest.mark.parametrize("place, at_fault", [("Floor", True), ("Wall", False)])
 def test_a_surface_sprayed_with_the_lining_of_another_is_told(
     tmp_path: Path, place: str, at_fault: bool

@@ -11,7 +11,7 @@ from ..core.viscosity import viscosity_at
 from ..engine.evaluate import Reader, Value
 from ..problems import sentence, with_capital
 from .linings import PLANNED, of_planned, with_second
-from .moments import in_machine
+from .moments import fed_with
 from .words import rounded, said, to_a_tenth
 
 SOURCE = "Equal friction on both sides, viscosity from the points of the data sheet, its window"
@@ -123,8 +123,7 @@ def _why(values: dict[str, Value]) -> list[Finding]:
 
 
 def _last_read(values: dict[str, Value], readings: list[dict[str, Value]]) -> list[Finding]:
-    fed, total = values[PLANNED].si, values["gauge_difference"]
-    own = (row for row, lining in zip(readings, in_machine(readings)) if lining == fed)
+    own, total = fed_with(readings, str(values[PLANNED].si)), values["gauge_difference"]
     read = [row["difference"] for row in own if row["phase"].si == "spraying"]
     known = [value for value in read if value.si is not None]
     if not known:

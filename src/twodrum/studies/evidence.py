@@ -13,7 +13,7 @@ from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .linings import FIRST_LINING, named, of_lining
 from .mix import OWN_DRIVES
-from .moments import in_machine
+from .moments import fed_with
 from .strokes import SPRAYED, strokes_sprayed
 from .usage import changes_drum
 from .used_uncertainty import DRUMS, NEEDS, NEEDS_OF_SIDE, REACH, used_uncertainty
@@ -85,7 +85,7 @@ def evidence(reader: Reader) -> list[Source]:
     reader.give("second_used", _of_second(values))
     values = of_lining(values, SINGLES, FIRST_LINING)
     rows = reader.rows("readings", READINGS)
-    first = [row for row, fed in zip(rows, in_machine(rows)) if fed == FIRST_LINING]
+    first = fed_with(rows, FIRST_LINING)
     drums = list(zip(*(reader.column("drums", name) for name in DRUMS)))
     table: list[Source] = []
     for side in LINING:

@@ -47,6 +47,7 @@ DRAWN = {
     )
 }
 OF_LINING = {**TYPED, **QUOTED}
+NAMED_SECOND = {**OF_LINING, **DRAWN}
 # Of these the plan shows that of its own lining; first and second stand beside them.
 CARRIED = _of_sides(
     *("density", "thermal_expansion", "density_temperature"),
@@ -81,7 +82,7 @@ def named(name: str, lining: str) -> str:
         return f"{'second' if second else 'first'}_{name}"
     if second and name in WEIGHED:
         return ""
-    return {**OF_LINING, **DRAWN}.get(name, name) if second else name
+    return NAMED_SECOND.get(name, name) if second else name
 
 
 def of_both(names: Iterable[str]) -> tuple[str, ...]:

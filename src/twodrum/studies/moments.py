@@ -181,6 +181,11 @@ def in_machine(rows: list[Row]) -> list[str]:
     return found
 
 
+def fed_with(rows: list[Row], lining: str) -> list[Row]:
+    """The rows at which a lining was in the machine."""
+    return [row for row, fed in zip(rows, in_machine(rows)) if fed == lining]
+
+
 def day_shown(days: list[WorkDay], wanted: float | None, lining: str) -> WorkDay | None:
     """The day that is asked for, else the last one; None where it has no reading.
 

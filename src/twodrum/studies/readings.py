@@ -87,9 +87,8 @@ GIVEN = (
     "least_dew_margin",
     "work_date",
     "shown_date",
-    PLANNED,
 )
-READS = (*(f"readings.{name}" for name in COLUMNS), *of_both(GIVEN))
+READS = (*(f"readings.{name}" for name in COLUMNS), *of_both(GIVEN), PLANNED)
 
 
 class Moment(NamedTuple):
@@ -131,9 +130,7 @@ class Given:
     def unknown(self, row: dict[str, Value]) -> list[str]:
         """Cells for which a row cannot be judged: its own refused ones, and refused limits."""
         cells = [value for name, value in row.items() if name != "difference"]
-        limits = [
-            v for name, v in self.values.items() if not name.endswith((*CURVE, "_date", PLANNED))
-        ]
+        limits = [v for name, v in self.values.items() if not name.endswith((*CURVE, "_date"))]
         return [root for value in (*cells, *limits) for root in value.roots]
 
     def friction(self, side: str, row: dict[str, Value]) -> float | None:
@@ -203,15 +200,15 @@ def judge(reader: Reader) -> list[Moment]:
     first_day = values["work_date"].si
     times = moments(reader, rows, first_day)
     days = work_days(rows, times, first_day)
-    wanted = values["shown_date"]
-    shown = day_shown(days, wanted.si, str(values[PLANNED].si))
+    wanted, planned = values["shown_date"], reader.cell(PLANNED)
+    shown = day_shown(days, wanted.si, str(planned.si))
     if days and shown is None and wanted.si is not None:
         found = f"Readings has no row of {on_day(wanted.si)}"
         reader.warn("unusual", wanted, sentence(found, "a day with readings, or a blank"))
     judged: list[Judged] = []
     figures: list[Moment] = []
     warned: list[tuple[float, float | None]] = []
-    _tell_lacking(reader, rows, values, linings[SECOND_LINING])
+    _tell_lacking(reader, rows, planned, linings[SECOND_LINING])
     weather, fed = Weather(), ""
     until: float | None = None
     for day in days:
@@ -244,10 +241,10 @@ def judge(reader: Reader) -> list[Moment]:
 
 
 def _tell_lacking(
-    reader: Reader, rows: list[dict[str, Value]], values: dict[str, Value], second: Given
+    reader: Reader, rows: list[dict[str, Value]], planned: Value, second: Given
 ) -> None:
     """A second lining that is in the machine or planned, and not on Materials."""
-    cells = (values[PLANNED], *(row["lining"] for row in rows))
+    cells = (planned, *(row["lining"] for row in rows))
     at = next((cell for cell in cells if cell.si == SECOND_LINING), None)
     if at is not None and None in [second.values[f"{side}_ratio"].si for side in LINING]:
         found = f"{at.label} is {SECOND_LINING}"

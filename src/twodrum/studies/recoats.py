@@ -11,7 +11,7 @@ from ..problems import sentence, with_capital
 from .batches import is_coat
 from .linings import FIRST_LINING, PRIMED, SECOND_LINING
 from .moments import WHEN, Row, WorkDay, moments, work_days
-from .systems import FURTHER, NUMBERS
+from .systems import FURTHER
 from .words import DAY, name_key, rounded, said
 
 SOURCE = "Times as they were typed, against the data sheet of the coat below"
@@ -25,10 +25,14 @@ COATS = {
 }
 WINDOWS = {coat: (f"{name}_recoat_from", f"{name}_recoat_to") for coat, name in COATS.items()}
 COLUMNS = (*WHEN, "phase", "event", "place")
-OF_SYSTEMS = tuple(f"system_{n}_primer" for n in NUMBERS)
+# Where the primer of each system stands; surfaces that name none have that of the job.
+PRIMERS: dict[str | None, str] = {
+    None: "system_1_primer",
+    **{f"system {n}": f"system_{n}_primer" for n in FURTHER},
+}
 READS = (
     *(f"readings.{name}" for name in COLUMNS),
-    *("areas.surface", "areas.system", "work_date", *OF_SYSTEMS),
+    *("areas.surface", "areas.system", "work_date", *PRIMERS.values()),
     *(name for pair in WINDOWS.values() for name in pair),
 )
 
@@ -61,8 +65,7 @@ def recoats(reader: Reader) -> list[Recoat]:
     first_day = reader.value("work_date")
     surfaces = map(name_key, reader.cells("areas", "surface"))
     systems = dict(zip(surfaces, reader.column("areas", "system")))
-    primers = {None if n not in FURTHER else f"system {n}": f"system_{n}_primer" for n in NUMBERS}
-    primer_of = {system: reader.value(name) for system, name in primers.items()}
+    primer_of = {system: reader.value(name) for system, name in PRIMERS.items()}
     windows = {coat: tuple(reader.cell(name) for name in pair) for coat, pair in WINDOWS.items()}
     times = moments(None, rows, first_day)
     coats: dict[str, list[Coat]] = {}
