@@ -40,7 +40,7 @@ MAY_IMPORT = {
         "build/save.py",
         "build/styles.py",
     },
-    "xlwings": {"hosts/excel.py"},
+    "xlwings": {"hosts/excel.py", "commands/excel_pdf.py"},
     "uno": {"hosts/calc_component.py"},
     "unohelper": {"hosts/calc_component.py"},
     "com": {"hosts/calc_component.py"},

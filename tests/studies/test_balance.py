@@ -106,7 +106,7 @@ def test_a_spray_temperature_outside_the_points_is_a_guess_and_said_so(tmp_path:
     names = {"iso_temperature_2": 60}
     filled = day(tmp_path, names, [])
     assert told(filled) == [
-        "Balance!B116: iso is sprayed at 65 °C; its viscosity is known from 25 °C to 60 °C only; "
+        "Balance!B119: iso is sprayed at 65 °C; its viscosity is known from 25 °C to 60 °C only; "
         "what viscosity makes is a guess there"
     ]
 

@@ -5,7 +5,18 @@ from typing import Any
 
 import pytest
 
-from tests.workbook.day import READINGS, SPRAYING, WEATHER, day, readings_of, told
+from tests.workbook.day import (
+    READINGS,
+    SPRAYING,
+    WEATHER,
+    day,
+    day_cells,
+    readings_of,
+    told,
+)
+from tests.workbook.typing import typed
+from twodrum.commands.fill import fill_file
+from twodrum.xlsx.book import Book
 
 # 2026-11-23, a Monday; day numbers as a spreadsheet counts them.
 MONDAY = 46349
@@ -161,6 +172,36 @@ def test_the_day_that_is_shown_is_the_one_asked_for_or_the_last(tmp_path: Path) 
     filled = day(tmp_path, {"work_date": MONDAY, "shown_date": MONDAY + 9}, rows)
     notes = [str(problem) for problem in filled.problems if "has no row of" in problem.text]
     assert len(notes) == 1 and "Readings has no row of 2026-12-02" in notes[0]
+
+
+def test_each_sheet_shows_the_day_picked_on_it_and_warm_up_that_of_balance_else(
+    tmp_path: Path,
+) -> None:
+    later = [{**PANEL, "time": 0.5}, sprayed(0.55)]
+    rows = log((MONDAY, MORNING), (MONDAY + 1, later))
+
+    def days(**picked: int) -> tuple[Any, ...]:
+        values = day(tmp_path, {"work_date": MONDAY, **picked}, rows).values.names
+        return values["charted_day"].si, values["learned_day"].si
+
+    assert days() == (MONDAY + 1, MONDAY + 1)
+    assert days(shown_date=MONDAY) == (MONDAY, MONDAY)
+    assert days(learned_date=MONDAY) == (MONDAY + 1, MONDAY)
+    assert days(shown_date=MONDAY, learned_date=MONDAY + 1) == (MONDAY, MONDAY + 1)
+    filled = day(tmp_path, {"work_date": MONDAY, "learned_date": MONDAY + 9}, rows)
+    (note,) = [problem for problem in filled.problems if "has no row of" in problem.text]
+    assert note.where.startswith("'Warm-up'!") and filled.values.names["learned_day"].si is None
+
+
+def test_the_day_of_a_plan_is_picked_on_the_day_sheet_and_printed_below(tmp_path: Path) -> None:
+    cells = day_cells({"planned_date": MONDAY + 1}, log((MONDAY, MORNING)))
+    job = typed(cells, tmp_path / "job.xlsx")
+    assert not fill_file(job).refused
+    book = Book.open(job)
+    picked, said = book.area("planned_date"), book.area("day_sheet_planned_date_said")
+    assert picked is not None and said is not None and picked.sheet == said.sheet == "Day sheet"
+    assert said.first_row > picked.first_row
+    assert book.cell(*said.first).value == MONDAY + 1
 
 
 def test_drums_of_several_days_are_told_where_they_went(tmp_path: Path) -> None:

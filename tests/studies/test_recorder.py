@@ -11,7 +11,7 @@ from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.engine.evaluate import Reader, Value, Values
 from twodrum.engine.model import Study
-from twodrum.studies.drum_plan import READS, drum_plan
+from twodrum.studies.drum_plan import CAPACITY, READS, drum_plan
 
 
 @lru_cache(maxsize=1)
@@ -112,6 +112,23 @@ def test_drum_plan__an_opened_drum_is_used_up_first() -> None:
     told = {**PLAN, "order.part_drum_volume": [0.1, 0.1]}
     # 100 L of each side are 200 L of mix: 80 m² of the floor.
     assert opened(told, "iso")[0] == ("Floor", 1, pytest.approx(80.0))
+
+
+def test_drum_plan__two_hundred_drums_each_have_a_row() -> None:
+    # 100 of each side, 200 L of each with the 80 % that lands: 40 m³ of mix, 32 in the film.
+    told = {
+        **PLAN,
+        "areas.film_volume": [12.0, 20.0],
+        "areas.measured_area": [6000.0, 10000.0],
+        "lining_volume": 40.0,
+        "order.drums_opened": [100, 100],
+    }
+    rows = drum_plan(Told(told))
+    assert len(rows) == 200 <= CAPACITY
+    # A set of 0.4 m³ is 160 m².
+    assert [row.finished_area for row in rows[::2]] == pytest.approx(
+        [160.0 * n for n in range(100)]
+    )
 
 
 @pytest.mark.parametrize("name", READS)

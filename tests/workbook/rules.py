@@ -31,6 +31,7 @@ from twodrum.workbook.layout import (
     LATER,
     ON,
     has_field_row,
+    inputs_key,
     make_layout,
     slug,
     unit_choices,
@@ -368,7 +369,9 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
             }
             pages = "Page &P of &N" if sheet.title in letters else ""
             said = footer.replace("None", "") == pages
-            starts = str(sheet.print_area).split("!")[-1].startswith("$A$5:")
+            # What is picked above the page is for the screen.
+            top = make_layout(model).page_rows[sheet.title][0]
+            starts = str(sheet.print_area).split("!")[-1].startswith(f"$A${top}:")
             if not (fit and said and starts):
                 breaches.append(f"{sheet.title}: not one page of its own")
             continue
@@ -488,7 +491,7 @@ def results_say_whether_inputs_changed(template: Template) -> list[str]:
     if not template.model.results:
         return []
     formulas = " ".join(f for _, f in template.formulas())
-    blocks = [slug(sheet) for sheet in template.model.input_sheets()]
+    blocks = [inputs_key(template.model, sheet) for sheet in template.model.input_sheets()]
     blocks += [t.name for t in template.model.tables if not t.keys]
     blocks += [f"{t.name}_units" for t in template.model.tables if not t.keys]
     return [

@@ -9,13 +9,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field, replace
 from decimal import ROUND_HALF_UP, Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.workbook.job_values import checked, model_template
-from tests.workbook.typing import address
+from tests.workbook.recalculated import live_cells_that_change
+from tests.workbook.typing import address, typed
 from twodrum.books.parts import QUOTE, job_of
+from twodrum.commands.fill import fill_file
+from twodrum.xlsx.book import Book
 
 CENT = Decimal("0.01")
 MODEL = job_of((QUOTE,))
@@ -30,6 +34,7 @@ UNITS_US = {
     **{"film_thickness": "mil", "pass_build": "mil", "fixed_volume": "US gal"},
     **{"materials.drum_volume": "US gal", "materials.residue": "US gal"},
     **{"materials.part_drum_volume": "US gal", "materials.volume_price": "per US gal"},
+    **{"materials.coat_film": "mil", "materials.coat_pace": "ft²/h"},
     **{"pump_output": "US gal/min", "preparation_rate": "per ft²", "options.option_film": "mil"},
 }
 
@@ -99,18 +104,31 @@ class Job:
     site: tuple[float, ...] = (450, 220.5, 130.25, 95, 60)
     masking: float = 180.4
     acceptance: float = 0
+    rework_litres: float = 0
+    rework_time: float = 0
+    # Film, solids, loss, can, residue, price and pace of a primer on all areas.
+    primer: tuple[float, ...] = ()
 
 
 ROOM = ((12.4, 5.35, 1, None), (6.1, 3.2, 4, None), (2.75, 2.75, 2, 3.5))
 FEET = ((41, 18.5, 1, None), (20.25, 10.5, 2, None), (9, 7.5, 6, 120.0))
 JOBS = {
     "basin": Job("metric", ROOM, 2.0),
-    "roof": Job("metric", ((48.2, 21.75, 1, None),), 1.6, 0.31, 22.5, 118, 4, acceptance=0.035),
+    "roof": Job(
+        *("metric", ((48.2, 21.75, 1, None),), 1.6, 0.31, 22.5, 118, 4),
+        **{"acceptance": 0.035, "rework_litres": 0.03, "rework_time": 4.25},
+    ),
     "pit": Job("metric", ((3.1, 2.9, 1, None), (2.9, 2.2, 4, None)), 3.2, 0.27, 8, 0, 2, 3.2, 0.35),
     "shop floor": Job("US", FEET, 80.0, 0.22, 4, 0, 3, 1.1, 0.5, 11),
-    "tank": Job("US", ((62.5, 40, 2, None),), 60.0, 0.29, 6.5, 37.5, 4, 1.2, 0.4, 14, 9),
+    "tank": Job(
+        *("US", ((62.5, 40, 2, None),), 60.0, 0.29, 6.5, 37.5, 4, 1.2, 0.4, 14, 9),
+        primer=(3.0, 0.62, 0.15, 5.0, 0.1, 61.5, 400),
+    ),
     "sump": Job("US", ((8, 6, 1, None), (8, 5, 4, None)), 100.0, 0.3, 3, 0, 2, 0.9, 0.3, 6),
-    "channel": Job("Swiss", ((118.4, 2.15, 2, None), (118.4, 1.6, 1, 2.6)), 1.8, 0.26, 18, 60),
+    "channel": Job(
+        *("Swiss", ((118.4, 2.15, 2, None), (118.4, 1.6, 1, 2.6)), 1.8, 0.26, 18, 60),
+        **{"rework_litres": 0.015, "primer": (0.12, 0.55, 0.1, 20, 0.4, 21.35, 55)},
+    ),
     "silo": Job("Swiss", ((9.7, 7.15, 4, None),), 2.4, 0.33, 12, 0, 5, 3.9, 0.38, 21.5, 7.75),
     "walkway": Job("Swiss", ((31.2, 1.35, 1, None),), 1.2, 0.2, 5, 0, 2, 2.8, 0.3, 4.5, 8),
 }
@@ -143,7 +161,8 @@ def quoted(job: Job, own: dict[str, Any] | None = None) -> dict[str, Any]:
         this = length * to_m * width * to_m * pieces
         area += this
         theory += this * (job.film if film is None else film) * to_film / solids
-    mixed = theory * (1 + job.acceptance) / (1 - job.loss) + job.fixed * to_volume
+    on_surface = theory * (1 + job.acceptance) * (1 + job.rework_litres)
+    mixed = on_surface / (1 - job.loss) + job.fixed * to_volume
     material, opened = Decimal(0), []
     for part, _, drum, residue, price in office.sides:
         needed = mixed * part / parts
@@ -152,7 +171,17 @@ def quoted(job: Job, own: dict[str, Any] | None = None) -> dict[str, Any]:
         billed = needed / to_volume if rates["pricing_basis"] == "by volume" else drums * drum
         material += money(billed * price * (1 + rates["rise"]))
         opened.append(drums)
+    primer, primed = Decimal(0), 0.0
+    if job.primer:
+        film, of_solids, lost, can, residue, price, pace = job.primer
+        needed = area * film * to_film / of_solids / (1 - lost)
+        cans = math.ceil(needed / ((can - residue) * to_volume) - 1e-9)
+        billed = needed / to_volume if rates["pricing_basis"] == "by volume" else cans * can
+        primer = money(billed * price * (1 + rates["rise"]))
+        primed = area * scale["rate"] / pace
+        material += primer
     hours = mixed / (job.output * scale["flow"] * job.spraying) / 3600 + job.preparation
+    hours += primed + job.rework_time
     days = math.ceil(hours / job.day - 1e-9)
     paid = hours if rates["labour_basis"] == "by the hour" else days * job.day
     labour = money(paid * job.crew * rates["labour_rate"])
@@ -163,18 +192,25 @@ def quoted(job: Job, own: dict[str, Any] | None = None) -> dict[str, Any]:
     site = sum((money(one) for one in job.site), Decimal(0)) + money(rates["daily"] * days)
     costs = (lining, surface, money(job.masking), site)
     lines = [money(cost / (1 - Decimal(str(rates["margin"])))) for cost in costs]
+    # The primer on a line of its own: its material and its share of the labour.
+    part = float(primer) * (1 + rates["consumables"] + rates["rework"])
+    part += float(labour) * primed / hours * (1 + rates["rework"])
+    apart = money(Decimal(f"{part:.15g}") / (1 - Decimal(str(rates["margin"]))))
+    told = (lines[0] - apart, apart, *lines[1:])
     discount = money(sum(lines) * Decimal(str(rates["discount"])))
     if rates["round_to"]:
         discount += (sum(lines) - discount) % Decimal(str(rates["round_to"]))
     top_up = max(Decimal(0), money(rates["minimum"]) - sum(lines) + discount)
     net, share = sum(lines) - discount + top_up, Decimal(str(rates["tax"]))
-    on_lines = sum(money(one * share) for one in (*lines, top_up)) - money(discount * share)
+    on_lines = sum(money(one * share) for one in (*told, top_up)) - money(discount * share)
     tax = money(net * share) if rates["tax_rule"] == "on the total" else on_lines
     return {
         **{"measured_area_total": area, "lining_volume": mixed, "drum_sets": max(opened)},
         **{"working_days": days, "material_cost_total": material, "labour_cost": labour},
         **{"cost_total": sum(costs), "discount": discount, "minimum_top_up": top_up},
         **{"net_price": net, "tax": tax, "total_price": net + tax},
+        **{"lining_line": told[0], "primers_line": apart},
+        "lining_for_area": float(told[0]) / area,
     }
 
 
@@ -194,7 +230,8 @@ def cells_of(job: Job) -> dict[tuple[str, int, int], Any]:
         **{"preparation_rate": rates["preparation_rate"], "margin_share": rates["margin"] * 100},
         **{"minimum_price": rates["minimum"], "round_to": rates["round_to"]},
         **{"discount_share": rates["discount"] * 100, "tax_share": rates["tax"] * 100},
-        **{"tax_rule": rates["tax_rule"]},
+        **{"tax_rule": rates["tax_rule"], "rework_litres": job.rework_litres * 100},
+        **{"rework_time": job.rework_time, "coats_apart": "yes", "unit_prices": "yes"},
     }
     sites = ("mobilisation_cost", "access_cost", "travel_cost", "disposal_cost", "other_cost")
     names |= dict(zip(sites, job.site))
@@ -215,8 +252,14 @@ def cells_of(job: Job) -> dict[tuple[str, int, int], Any]:
         put("materials", row, component=side, ratio_part=part, volume_solids=solids * 100)
         put("materials", row, drum_volume=drum, residue=residue, volume_price=price)
         put("materials", row, part_drum_volume=job.held)
-    for row, (typed, _, _) in enumerate(OPTIONS):
-        put("options", row, option=f"option {row + 1}", **typed)
+    if job.primer:
+        film, solids, lost, can, residue, price, pace = job.primer
+        film *= 1 if office.scale is US else 1000
+        put("materials", 2, component="primer", coat_film=film, volume_solids=solids * 100)
+        put("materials", 2, coat_loss=lost * 100, drum_volume=can, residue=residue)
+        put("materials", 2, volume_price=price, coat_pace=pace)
+    for row, (other, _, _) in enumerate(OPTIONS):
+        put("options", row, option=f"option {row + 1}", **other)
     film = job.film * 1.25
     put("options", len(OPTIONS), option="option 3", option_film=film, option_mobilisation=99.99)
     return cells
@@ -243,9 +286,9 @@ def test_a_job_and_its_options_come_to_the_cent(name: str) -> None:
         **{"net_price": "option_price"},
     }
     thicker = {"film": job.film * 1.25, "site": (99.99, *job.site[1:])}
-    typed = [*((changed, own) for _, changed, own in OPTIONS), (thicker, {})]
+    others = [*((changed, own) for _, changed, own in OPTIONS), (thicker, {})]
     prices = []
-    for row, (changed, own) in zip(options, typed):
+    for row, (changed, own) in zip(options, others):
         of_option = quoted(replace(job, **changed), own)
         alike({key: row[of].si for key, of in shown.items()}, {k: of_option[k] for k in shown})
         prices.append(of_option["net_price"])
@@ -258,3 +301,37 @@ def test_the_nine_jobs_show_what_they_are_there_for() -> None:
     assert sum(one["minimum_top_up"] > 0 for one in found.values()) >= 2
     assert sum(one["discount"] > 0 for one in found.values()) >= 5
     assert len({one["working_days"] for one in found.values()}) >= 4
+    assert sum(one["primers_line"] > 0 for one in found.values()) >= 2
+    assert sum(job.rework_litres > 0 for job in JOBS.values()) >= 2
+
+
+def test_coats_on_their_own_lines_are_live_add_up_and_are_off_where_nobody_asks(
+    tmp_path: Path,
+) -> None:
+    book, told = model_template(MODEL), cells_of(JOBS["channel"])
+    told[address(book, "areas.system", 1, MODEL)] = "system 2"
+    told[address(book, "areas.description", 1, MODEL)] = "Both  walls"
+    told[address(book, "system_2_primer")] = "primer"
+    path = typed(told, tmp_path / "channel.xlsx", MODEL)
+    names = fill_file(path).values.names
+    lines = [names[f"{line}_line"].si for line in ("primers", "lining", "top_coat")]
+    assert sum(lines) == names["lining_price"].si and lines[0] > 0 and lines[2] == 0
+    assert live_cells_that_change(path)[0] == []
+    page = Book.open(path)
+    listed = page.area("quote_areas_listed")
+    assert listed is not None
+    assert page.cell("Quote", listed.first_row + 1, 2).value == "Both walls (system 2)"
+    assert page.cell("Quote", listed.first_row, 2).value == ""
+    # Without them all is one line, and no price for an area stands beside it.
+    for name in ("coats_apart", "unit_prices"):
+        told[address(book, name)] = None
+    one = checked(told, MODEL).values.names
+    assert one["lining_line"].si == one["lining_price"].si == names["lining_price"].si
+    assert one["primers_line"].si == one["lining_for_area"].si == 0
+
+
+def test_rework_in_money_and_in_litres_is_noted_as_twice() -> None:
+    notes = [p.text for p in checked(cells_of(JOBS["roof"]), MODEL).problems]
+    assert [note for note in notes if note.startswith("rework is in the price twice")]
+    notes = [p.text for p in checked(cells_of(JOBS["channel"]), MODEL).problems]
+    assert not [note for note in notes if "twice" in note]

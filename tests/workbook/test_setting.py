@@ -5,6 +5,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from tests.libreoffice import calc
 from tests.workbook.recalculated import live_cells_that_change
@@ -16,6 +17,7 @@ from twodrum.commands.fill import fill_file
 from twodrum.commands.new import new_job, template
 from twodrum.workbook.pattern import our_sheets
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 
 PAGES = {
     "A4, EUR": ("A4", "day.month.year", "EUR", 4, "pts (A4)", "11.11.2099"),
@@ -64,6 +66,39 @@ def test_the_page_has_the_paper_the_dates_and_the_currency_of_the_office(
     assert live_cells_that_change(path)[0] == []
     cell = Book.open(path).named("quote_quote_date_said")
     assert cell is not None and cell.formula and Book.open(path).look(cell).locked
+
+
+def test_amounts_have_the_decimals_that_the_job_says_and_a_format_of_theirs_stays(
+    tmp_path: Path,
+) -> None:
+    path = small_job(tmp_path / "job.xlsx")
+    book = Book.open(path)
+
+    def codes() -> list[str]:
+        found = Book.open(path)
+        names = ("net_price", "quote_net_price_said", "quote_total_price_said", "cost_total")
+        cells = [found.named(name) for name in names]
+        assert all(cell is not None and cell.formula for cell in cells)
+        return [found.look(cell).code for cell in cells if cell is not None]
+
+    def at(decimals: int) -> list[str]:
+        typed({address(book, "money_decimals"): decimals}, path, source=path)
+        assert fill_file(path).changed and not fill_file(path).changed
+        return codes()
+
+    assert at(0) == ["#,##0"] * 4
+    own = load_workbook(path)
+    own[book.area("cost_total").sheet][cell_of(book, "cost_total")].number_format = '0.0 "EUR"'
+    own.save(path)
+    assert at(1) == [*["#,##0.0"] * 3, '0.0 "EUR"']
+    assert at(2) == [*["#,##0.00##"] * 3, '0.0 "EUR"']
+    assert live_cells_that_change(path)[0] == []
+
+
+def cell_of(book: Book, name: str) -> str:
+    area = book.area(name)
+    assert area is not None
+    return f"{column_letters(area.first_column)}{area.first_row}"
 
 
 def test_what_is_set_once_is_set_and_a_blank_leaves_it(tmp_path: Path) -> None:

@@ -128,21 +128,21 @@ SPOILED = (
     Spoiled(
         "margin of everything",
         {"margin_share": 100},
-        ("Job!B45: Margin, share of the price is 100 %; it must be from 0 to 95 %",),
+        ("Job!B47: Margin, share of the price is 100 %; it must be from 0 to 95 %",),
         ("net_price", "tax", "total_price", "price_for_area"),
         ("cost_total", "lining_volume"),
     ),
     Spoiled(
         "margin blank",
         {"margin_share": None},
-        ("Job!B45: Margin, share of the price is blank; it must be from 0 to 95 %",),
+        ("Job!B47: Margin, share of the price is blank; it must be from 0 to 95 %",),
         ("net_price", "total_price"),
         ("cost_total",),
     ),
     Spoiled(
         "half a decimal",
         {"money_decimals": 2.5},
-        ("Job!B50: Decimals of an amount is 2.5 places; it must be a whole number",),
+        ("Job!B52: Decimals of an amount is 2.5 places; it must be a whole number",),
         ("labour_cost", *PRICE),
         ("lining_volume", "drum_sets"),
     ),
@@ -170,7 +170,7 @@ SPOILED = (
     Spoiled(
         "negative other costs",
         {"other_cost": -5},
-        ("Job!B58: Other costs of the job is -5; it must be from 0 to 1e+12",),
+        ("Job!B60: Other costs of the job is -5; it must be from 0 to 1e+12",),
         ("other_cost_rounded", *PRICE),
         ("labour_cost",),
     ),
@@ -360,7 +360,7 @@ SPOILED = (
     Spoiled(
         "unit of a result wrong",
         {"lining_volume_unit": "m"},
-        ("Cost!C19: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
+        ("Cost!C20: unit is 'm'; a volume is wanted: L, mL, m³, US gal, imp gal",),
         (),
         ("total_price", "drum_sets"),
     ),
@@ -368,7 +368,7 @@ SPOILED = (
         "28% typed where 28 is wanted",
         {"margin_share": 0.28},
         (
-            "Job!B45: Margin, share of the price is 0.28 %; less than 1 % is surely not meant; "
+            "Job!B47: Margin, share of the price is 0.28 %; less than 1 % is surely not meant; "
             "write 28 for 28 %, or pick fraction and write 0.0028 for 0.28 %",
         ),
         ("net_price", "total_price"),

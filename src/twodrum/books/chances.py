@@ -184,7 +184,7 @@ def _at(odds: str, name: str, label: str, column: str) -> Cell:
 
 
 SURE = ResultBlock(
-    "How sure the price is",
+    "How sure the price is, as of the last fill",
     (
         _at("even", "price", "Price before tax, litres of P50", "odds_price"),
         _at("good", "price", "Price before tax, litres of P80", "odds_price"),

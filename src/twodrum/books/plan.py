@@ -505,7 +505,7 @@ LEARNED_DAY = ResultBlock(
             "Day whose warm-up is told below",
             "date",
             "",
-            guide="Picked on Job; blank there: the last one of the lining that is planned.",
+            guide="Picked above; blank there: the last one of the lining that is planned.",
             study="learn",
         ),
     ),

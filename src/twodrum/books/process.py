@@ -22,6 +22,49 @@ YES_NO = ("no", "yes")
 SOLVENTS = ("none", "acetone", "another solvent")
 COUNTRIES = ("United States", "European Union", "United Kingdom", "Australia", "elsewhere")
 
+DAYS = (36526, 73050)
+# Each on the sheet that shows it.
+PICKS = (
+    Block(
+        "The day that is planned",
+        (
+            Field(
+                "planned_date",
+                "Day",
+                "date",
+                *DAYS,
+                guide="The lining of it is picked on Job.",
+            ),
+        ),
+        "Day sheet",
+    ),
+    Block(
+        "The day whose warm-up is told",
+        (
+            Field(
+                "learned_date",
+                "Day that the plan is held against",
+                "date",
+                *DAYS,
+                guide="Blank: the one that Balance shows.",
+            ),
+        ),
+        "Warm-up",
+    ),
+    Block(
+        "The day in the charts",
+        (
+            Field(
+                "shown_date",
+                "Day that is shown",
+                "date",
+                *DAYS,
+                guide="Blank: the last one with readings.",
+            ),
+        ),
+        "Balance",
+    ),
+)
 DAY = Block(
     "The day",
     (
@@ -29,17 +72,8 @@ DAY = Block(
             "work_date",
             "Day of the readings",
             "date",
-            least=36526,
-            most=73050,
+            *DAYS,
             guide="Of the first reading; rows of later days carry their date on Readings.",
-        ),
-        Field(
-            "shown_date",
-            "Day that is shown",
-            "date",
-            least=36526,
-            most=73050,
-            guide="On Balance and Warm-up; blank: the last one with readings.",
         ),
         Field(
             "planned_lining",
@@ -48,14 +82,6 @@ DAY = Block(
             default=FIRST_LINING,
             reason="the lining of the job",
             guide="Warm-up, Balance and Day sheet are of it.",
-        ),
-        Field(
-            "planned_date",
-            "Day that is planned",
-            "date",
-            least=36526,
-            most=73050,
-            guide="It stands on the Day sheet, beside what Warm-up learned of a day before.",
         ),
         Field("ready_time", "Ready to spray at", "clock", guide="Time of day, such as 08:30."),
         Field(

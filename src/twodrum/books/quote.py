@@ -14,6 +14,8 @@ from .inputs import ALTERNATES, EXCLUSIONS, OPTION_NUMBERS
 DECIMALS = Name("money_decimals")
 # The lines of the quote that add up to the price before tax.
 LINES = ("lining_price", "preparation_price", "masking_price", "site_price", "minimum_top_up")
+# What the price of the lining stands as on the quote.
+SPLIT = {"lining_price": ("primers_line", "lining_line", "top_coat_line")}
 TAXED = ("the lining", "surface preparation", "masking", "the site", "the minimum charge")
 
 SITE = {
@@ -36,6 +38,25 @@ def _sum(name: str, label: str, of: tuple[str, ...], guide: str = "") -> Cell:
 
 def _share(name: str, label: str, amount: str, share: str) -> Cell:
     return Cell(name, label, "money", f"round_money({amount} * {share})")
+
+
+def _coats(name: str, label: str, of: tuple[str, ...]) -> Cell:
+    """What coats of their own cost: their material, and labour by their share of the time."""
+    material, hours = (
+        " + ".join(f"zero_if_blank({coat}_{what})" for coat in of) for what in ("cost", "time")
+    )
+    line = f"({material}) * (1 + consumables_share + rework_share)"
+    line += f" + labour_cost * ({hours}) / working_time * (1 + rework_share)"
+    return Cell(name, label, "money", line, guide="In the sum of the lining above.")
+
+
+# Lines of the quote, with their price for each billed area.
+FOR_AREA = {
+    "primers": "primers_line",
+    "lining": "lining_line",
+    "top_coat": "top_coat_line",
+    "preparation": "preparation_price",
+}
 
 
 def _price(name: str, label: str, cost: str, guide: str = "") -> Cell:
@@ -83,6 +104,8 @@ COST_BLOCKS = (
                 "Lining, sum",
                 ("sprayed_cost", "consumables_cost", "rework_cost"),
             ),
+            _coats("primers_part", "of it primers", ("primer", "second_primer")),
+            _coats("top_coat_part", "of it top coat", ("top_coat",)),
         ),
     ),
     (
@@ -117,6 +140,25 @@ COST_BLOCKS = (
         (
             _sum("cost_total", "Cost", ("lining_cost", "surface_cost", "site_cost")),
             _price("lining_price", "Lining, supplied and sprayed", "lining_cost"),
+            *(
+                _price(f"{coat}_share", f"{label}, price of their part", f"{coat}_part")
+                for coat, label in (("primers", "Primers"), ("top_coat", "Top coat"))
+            ),
+            *(
+                Cell(
+                    f"{coat}_line",
+                    f"{label}, on a line of the quote",
+                    "money",
+                    f'{coat}_share if coats_apart == "yes" else 0',
+                )
+                for coat, label in (("primers", "Primers"), ("top_coat", "Top coat"))
+            ),
+            Cell(
+                "lining_line",
+                "Lining, less what has lines of its own",
+                "money",
+                "lining_price - primers_line - top_coat_line",
+            ),
             _price("preparation_price", "Surface preparation", "preparation_cost"),
             _price("masking_price", "Masking", "masking_cost_rounded"),
             _price("site_price", "Mobilisation, access, travel, disposal, other", "site_cost"),
@@ -150,7 +192,9 @@ COST_BLOCKS = (
                     f"tax_{number}",
                     f"Tax on {words}",
                     "money",
-                    f"round_money({line} * tax_share)",
+                    " + ".join(
+                        f"round_money({one} * tax_share)" for one in SPLIT.get(line, (line,))
+                    ),
                 )
                 for number, (line, words) in enumerate(zip(LINES, TAXED), 1)
             ),
@@ -211,6 +255,15 @@ COST_BLOCKS = (
                 "date",
                 "quote_date + valid_days",
                 guide="Blank without a date of the quote.",
+            ),
+            *(
+                Cell(
+                    f"{key}_for_area",
+                    f"{key.replace('_', ' ').capitalize()}, for each billed area",
+                    "price_per_area",
+                    f'{price} / billed_area_total if unit_prices == "yes" else 0',
+                )
+                for key, price in FOR_AREA.items()
             ),
             *(
                 _price(f"alternate_{n}_price", f"Optional extra {n}, price", f"alternate_{n}_cost")
@@ -306,6 +359,7 @@ CHANGES = ResultBlock(
 )
 
 TAX = ("tax_share",)
+EACH = "for the area below, rounded"
 SENDER = (
     Line("From", "contractor", needs=("contractor",)),
     Line("Address", "contractor_address", needs=("contractor_address",)),
@@ -359,8 +413,14 @@ QUOTE = Page(
             )
         ),
         Line("Price", look="heading"),
-        Line("Lining, supplied and sprayed", "lining_price"),
+        Line("Primer", "primers_line", unless_zero=True),
+        Line(EACH, "primers_for_area", unless_zero=True),
+        Line("Lining, supplied and sprayed", "lining_line"),
+        Line(EACH, "lining_for_area", unless_zero=True),
+        Line("Top coat", "top_coat_line", unless_zero=True),
+        Line(EACH, "top_coat_for_area", unless_zero=True),
         Line("Surface preparation", "preparation_price", unless_zero=True),
+        Line(EACH, "preparation_for_area", unless_zero=True),
         Line("Masking", "masking_price", unless_zero=True),
         Line("Mobilisation, access, travel, disposal, other", "site_price", unless_zero=True),
         Line("Discount", "discount_share", needs=("discount_share",)),
@@ -402,6 +462,7 @@ QUOTE = Page(
             ("surface", "description", "film_here", "billed_area"),
             16,
             "More surfaces than stand here: twodrum fill lists all.",
+            ("description", "system"),
         ),
     ),
     letter=True,
@@ -424,7 +485,7 @@ CHANGE_ORDER = Page(
         Line("Area that was accepted", "was_area"),
         Line("More area, or less below 0", "change_area"),
         Line("Price, more or less below 0", look="heading"),
-        Line("Lining, supplied and sprayed", "change_lining_price"),
+        Line("Lining and coats, supplied and sprayed", "change_lining_price"),
         Line("Surface preparation", "change_preparation_price"),
         Line("Masking", "change_masking_price"),
         Line("Mobilisation, access, travel, disposal, other", "change_site_price"),

@@ -322,7 +322,7 @@ DRIFT = ResultBlock(
             "Day that the charts are of",
             "date",
             "",
-            guide="Picked on Job; blank there: the last one with readings.",
+            guide="Picked above; blank there: the last one with readings.",
             study=JUDGED,
         ),
         Cell("charted_lining", "Lining that was in the machine", "text", "", study=JUDGED),

@@ -354,6 +354,13 @@ RESULTS = (
                 "Valleys below the peaks.",
             ),
             Cell(
+                "rework_volume",
+                "For rework, on the surface",
+                "volume",
+                "(film_volume_aimed + profile_volume_total) * rework_litres",
+                guide="None unless Job asks for it.",
+            ),
+            Cell(
                 "lining_volume",
                 "Mixed lining to supply",
                 "volume",
@@ -454,7 +461,7 @@ RESULTS = (
                 "working_time",
                 "Time on the job",
                 "time",
-                "spraying_time + coats_time + preparation_time",
+                "spraying_time + coats_time + preparation_time + rework_time",
             ),
             Cell(
                 "labour_time",

@@ -226,7 +226,8 @@ OF_SYSTEMS = (
             f"system_{n}_on_surface",
             f"System {n}: in film and profile" if n > 1 else "Of the job: in film and profile",
             "volume",
-            f"system_{n}_film_volume * (1 + acceptance_share) + system_{n}_profile",
+            f"(system_{n}_film_volume * (1 + acceptance_share) + system_{n}_profile)"
+            " * (1 + rework_litres)",
         )
         for n in (1, *FURTHER)
     ),
@@ -305,6 +306,14 @@ def _coated(word: str) -> tuple[Cell, ...]:
 # What is mixed of each lining, and where coats of their own go.
 OF_LININGS = (
     *(may_lack(component, *what) for component in (*SECOND, *COATS) for what in OF_ROW),
+    *(
+        may_lack(component, *what)
+        for component in COATS
+        for what in (
+            ("cost", "cost", "money", "material_cost"),
+            ("time", "crew time", "time", "coat_time"),
+        )
+    ),
     *(
         may_lack(component, *what)
         for component in SECOND

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from copy import copy
 from datetime import datetime
 from pathlib import Path
@@ -61,8 +61,10 @@ from ..workbook.layout import (
     guide,
     hosts,
     in_workings,
+    inputs_key,
     make_layout,
     own_units,
+    picked_on,
     slug,
     unit_choices,
 )
@@ -219,9 +221,12 @@ class Builder:
         for letter, width in widths.items():
             self.sheets[sheet].column_dimensions[letter].width = width
         for row, heading in self.layout.headings[sheet]:
-            self.put(sheet, f"{LABEL}{row}", heading, "td_heading")
-            for letter, _ in heads[1:]:
-                self.put(sheet, f"{letter}{row}", None, "td_heading")
+            self._heading(sheet, row, heading, [letter for letter, _ in heads])
+
+    def _heading(self, sheet: str, row: int, heading: str, letters: Iterable[str]) -> None:
+        for letter in letters:
+            self.put(sheet, f"{letter}{row}", None, "td_heading")
+        self.put(sheet, f"{LABEL}{row}", heading, "td_heading")
 
     def _alone(self, sheet: str) -> bool:
         """Whether single values have the columns of a sheet for themselves."""
@@ -236,14 +241,17 @@ class Builder:
 
     def _inputs(self) -> None:
         for sheet in self.model.input_sheets():
-            self._record_head(sheet, source=False)
-            fields = self.model.fields_on(sheet)
-            for item in fields:
+            if sheet in self.layout.first_rows and not picked_on(self.model, sheet):
+                self._record_head(sheet, source=False)
+            else:
+                for row, heading in self.layout.headings[sheet]:
+                    self._heading(sheet, row, heading, (LABEL, VALUE, UNIT, SI))
+            for item in self.model.fields_on(sheet):
                 self._input(item)
-            first = self.layout.first_rows[sheet]
-            last = max(self.layout.records[item.name][1] for item in fields)
-            self.name(f"{slug(sheet)}_in", sheet, f"{VALUE}{first}:{UNIT}{last}")
-            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{first}:{SI}{last}")
+            first, last = self.layout.input_rows[sheet]
+            key = inputs_key(self.model, sheet)
+            self.name(f"{key}_in", sheet, f"{VALUE}{first}:{UNIT}{last}")
+            self.name(f"{key}_si", sheet, f"{SI}{first}:{SI}{last}")
 
     def _input(self, item: Field) -> None:
         sheet, row = self.layout.records[item.name]
@@ -579,7 +587,9 @@ class Builder:
         if page and page.handed:
             # What is handed over says nothing of a workbook or its state, and is one page.
             worksheet.page_setup.fitToHeight = 1
-            worksheet.print_area = f"A{UNIT_ROW}:D{worksheet.max_row}"
+            # What is picked above the page is for the screen.
+            top = self.layout.page_rows[name][0]
+            worksheet.print_area = f"A{top}:D{worksheet.max_row}"
             if name in LATER:
                 for row in range(UNIT_ROW, worksheet.max_row + 1):
                     worksheet.row_dimensions[row].hidden = True

@@ -248,6 +248,10 @@ def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
             place = f"INDEX({table.name}[{item.label}],ROWS(A${first}:A{at}))"
             # A blank cell is no 0.
             place += "" if item.kind in KINDS else '&""'
+            if name == listing.behind[0]:
+                other = builder.model.column_item(table.name, listing.behind[1]).label
+                words = f"INDEX({table.name}[{other}],ROWS(A${first}:A{at}))"
+                place = f'TRIM({place}&REPT(" ("&{words}&")",--({words}<>"")))'
             text = f'=IFERROR({place},"")' if index == 1 else f'=IF($A{at}="","",{place})'
             style = "td_page_amount" if item.kind in KINDS else "td_page_line"
             builder.put(sheet, f"{letter}{at}", text, style)

@@ -51,18 +51,23 @@ class Known:
 
 def has_more(book: Book, ours: Set[str]) -> bool:
     """Whether a workbook holds sheets, macros or anything else that is none of ours."""
-    parts = [f"/{name}" for name in book.package.names()]
+    own = {book.package.normal(part) for part in closure(book, _parts(book, ours))}
+    parts = [f"/{name}" for name in book.package.names() if name not in own]
     foreign = any(mark in part for part in parts for mark in FOREIGN)
     return foreign or any(title not in ours for title in book.all_sheets())
 
 
-def refuse_hanging(book: Book, ours: Set[str]) -> None:
-    """Refuse what hangs on sheets of ours and would go with them."""
+def _parts(book: Book, titles: Set[str]) -> list[str]:
+    return [part for title, part in book.sheets.items() if title in titles]
+
+
+def refuse_hanging(book: Book, ours: Set[str], kept: Set[str] = frozenset()) -> None:
+    """Refuse what hangs on sheets of ours and would go with them, but for parts that are kept."""
     found: dict[str, str] = {}
     for title in ours:
         for part in closure(book, [book.sheets[title]]):
             for mark, word in FOREIGN.items():
-                if mark in f"/{part.lower()}":
+                if mark in f"/{part.lower()}" and part not in kept:
                     found.setdefault(word, title)
     if found:
         word, title = next(iter(found.items()))

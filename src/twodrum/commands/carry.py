@@ -23,6 +23,7 @@ from ..xlsx.merge import ours_by_name
 from ..xlsx.moved import Moves, following, whole_formula
 from ..xlsx.naming import Naming
 from ..xlsx.package import Package, PackageError
+from ..xlsx.pictures import Picture, pictures_on, put_pictures
 from ..xlsx.write import Address, Content, Write, content_of, write_cells
 from .beside import Known, called, has_more, put_in, refuse_hanging, taken_out
 from .fill import fill_book
@@ -54,8 +55,7 @@ def carried(
     own = set(ours.values())
     if not own:
         raise PackageError("the names of its sheets are lost; take a copy from before")
-    if not alone:
-        refuse_hanging(book, own)
+    pictures = _pictures(book, ours, after, alone)
     more = not alone and has_more(book, own)
     apart = {**hosts(before), **FORMER_SHEETS}
     # What stood beside others on a sheet may have one of its own now; the host keeps its title.
@@ -93,6 +93,7 @@ def carried(
     here = {title: now for title, now in ours.items() if title in fresh.sheets}
     seen = {title: now for title, now in here.items() if title not in HIDDEN}
     keep_dress(book, fresh, seen, pairs, made_by(book) == __version__)
+    _put_again(fresh, pictures, titles, moves, naming)
     states = {title: book.sheet_states()[now] for title, now in here.items()}
     if not more:
         _show(fresh, states)
@@ -134,6 +135,37 @@ def _linked(
             notes.append(f"{cell.where}: its formula ={cell.formula_text} is its value now")
         else:
             yield new, Write(_content(cell), formula=text, live=True)
+
+
+def _pictures(
+    book: Book, ours: Mapping[str, str], after: Model, alone: bool
+) -> dict[str, list[Picture]]:
+    """The pictures that go along; what else hangs on our sheets and does not is refused."""
+    if alone:
+        # A copy takes the letterhead along, no picture of that job.
+        pages = [ours[page.sheet] for page in after.pages if page.sheet in ours]
+        return {title: pictures_on(book, title) for title in pages}
+    found = {title: pictures_on(book, title) for title in ours.values()}
+    refuse_hanging(book, set(found), {one.part for some in found.values() for one in some})
+    return found
+
+
+def _put_again(
+    fresh: Book,
+    pictures: Mapping[str, list[Picture]],
+    titles: Mapping[str, str],
+    moves: Moves,
+    naming: Naming,
+) -> None:
+    """The pictures that people put on our sheets, beside the rows beside which they were."""
+    called = {naming.sheets.get(title, title): title for title in fresh.sheets}
+    for title, found in pictures.items():
+        there = called.get(titles[title])
+        placed = [(one, moves.beside((title, one.row, one.column))) for one in found]
+        if there is not None:
+            put_pictures(
+                fresh, there, [replace(one, row=at[1] if at else one.row) for one, at in placed]
+            )
 
 
 def _show(fresh: Book, states: Mapping[str, str]) -> None:

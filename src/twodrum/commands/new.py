@@ -29,9 +29,11 @@ from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
 from ..xlsx.formats import PLAIN
 from ..xlsx.package import Package, PackageError
+from ..xlsx.pictures import Picture
 from ..xlsx.restyle import Styles
 from ..xlsx.write import Address, Content, Write, write_cells
 from .fill import with_cached_values
+from .logo import logo_of, put_logo
 
 PICKS = {"machines": "machine", "crews": "crew", "rates": "rates_name"}
 # Where the job keeps the name of what was picked.
@@ -47,6 +49,7 @@ class Typed:
     problems: list[Problem] = field(default_factory=list)
     picked: list[str] = field(default_factory=list)
     brought: list[Brought] = field(default_factory=list)
+    logo: Picture | None = None
 
 
 class PickError(ValueError):
@@ -101,6 +104,8 @@ def made_job(
     writes |= dict(brought_writes(book, [one for one in typed.brought if one.key in here]))
     problems = write_cells(book, shown_shorter(book, writes))
     typed.problems += problems
+    if typed.logo is not None:
+        put_logo(book, model, typed.logo)
     book = Book(Package(book.package.to_bytes()))
     if cached:
         # A program that must not calculate yet, as one that protects its user, shows them.
@@ -132,7 +137,7 @@ def pick(
         raise PickError("it is not an office workbook; make one with twodrum office")
     inputs = Inputs(OFFICE, book)
     values = inputs.read()
-    typed = Typed(problems=in_order(values.problems))
+    typed = Typed(problems=in_order(values.problems), logo=logo_of(book))
     materials = values.tables["materials"].rows
     shelf = JOB.table("shelf").fields
     named = {str(row["material"].si).casefold(): row for row in materials if row["material"].si}

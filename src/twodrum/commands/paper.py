@@ -1,4 +1,4 @@
-"""The page of a quote as a PDF, by the LibreOffice of this machine."""
+"""The page of a quote as a PDF, by the LibreOffice of this machine, or else by its Excel."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from ..xlsx.book import Book
 from ..xlsx.files import write_whole
 from ..xlsx.lists import prefix_of, with_states
 from ..xlsx.package import PackageError
+from .excel_pdf import excel_may_be_there, page_by_excel
 
 QUOTE, CHANGE_ORDER = "Quote", "Change order"
 PRINT_AREA = re.compile(
@@ -25,8 +26,8 @@ TAB = re.compile(rb"(<(?:[\w.-]+:)?workbookView\b)")
 # A page takes seconds; the first start of LibreOffice under load a minute.
 PATIENCE = 300
 NO_OFFICE = (
-    "no PDF, LibreOffice is not on this machine: print the sheet {sheet} from your spreadsheet "
-    "program"
+    "no PDF, neither LibreOffice nor Excel is on this machine: print the sheet {sheet} from your "
+    "spreadsheet program"
 )
 
 
@@ -42,15 +43,19 @@ def printed(job: Path, revision: int, folder: Path) -> str:
     if accepted is not None and accepted.value not in (None, revision):
         pages[CHANGE_ORDER] = f"{job.stem} change order {revision}.pdf"
     office = shutil.which("soffice") or shutil.which("libreoffice")
-    if office is None:
+    if office is None and not excel_may_be_there():
         return NO_OFFICE.format(sheet=" and ".join(ours[page] for page in pages))
     made = (_made(office, job, ours[page], folder / name) for page, name in pages.items())
     return "; ".join(made)
 
 
-def _made(office: str, job: Path, sheet: str, target: Path) -> str:
+def _made(office: str | None, job: Path, sheet: str, target: Path) -> str:
     if target.exists():
         return f"{target}: is there already and stays as it is"
+    if office is None:
+        why = page_by_excel(job, sheet, target)
+        made = f"no PDF, Excel did not make it ({why}): print the sheet {sheet} yourself"
+        return made if why else f"{target}: made by Excel"
     data, why = page(office, Book.open(job), sheet)
     if not data:
         return f"no PDF, LibreOffice did not make it ({why}): print the sheet {sheet} yourself"

@@ -294,6 +294,8 @@ class Listing:
     columns: tuple[str, ...]
     rows: int
     more: str
+    # Behind the words of a column those of another, in brackets.
+    behind: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,8 @@ MEDIAN_RANGE, MEAN_RANGE = 0.9539, 1.1284
 FEWEST_TO_FOLLOW, MOST_FOLLOWED = 8, 0.8
 # Seen in the latest readings: more of them tell little more, and cost their square.
 LATEST = 60
+# Of a longer log the latest readings judge, so that its time grows with its length.
+JUDGED_BY = 240
 LINE_TAKES = 1.3
 # Steps in which a gauge may be read, in what its unit counts, and the largest in Pa.
 GAUGE_STEPS = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
@@ -65,16 +67,20 @@ class Drift:
 
     scatter: float
     rows: list[Reading] = field(default_factory=list)
+    # The sum of the differences up to each row.
+    sums: list[float] = field(default_factory=list)
     steps: list[float] = field(default_factory=list)
     kept: int | None = None
     alarms: int = 0
     warned: bool = False
     # What the gauges said, in what their unit counts, with that unit in Pa.
     gauges: list[tuple[tuple[float, float], ...]] = field(default_factory=list)
+    # What the readings up to now scatter, once asked.
+    found: float | None = None
 
     def restart(self) -> None:
-        self.rows, self.steps, self.gauges = [], [], []
-        self.kept, self.alarms, self.warned = None, 0, False
+        self.rows, self.sums, self.steps, self.gauges = [], [], [], []
+        self.kept, self.alarms, self.warned, self.found = None, 0, False, None
 
     def add(
         self,
@@ -83,14 +89,15 @@ class Drift:
         gauges: tuple[tuple[float, float], ...] = (),
     ) -> bool:
         """Take a reading in; whether it warns."""
-        row = Reading(time, dict(sides))
+        row, self.found = Reading(time, dict(sides)), None
         self.gauges.append(gauges)
-        before = self.rows[: self.kept]
+        before = len(self.rows[: self.kept])
         self.rows.append(row)
+        self.sums.append(row.difference + (self.sums[-1] if self.sums else 0.0))
         if not before:
             return False
-        mean = math.fsum(one.difference for one in before) / len(before)
-        step = (row.difference - mean) * math.sqrt(len(before) / (len(before) + 1))
+        mean = self.sums[before - 1] / before
+        step = (row.difference - mean) * math.sqrt(before / (before + 1))
         self.steps.append(step)
         size = self._size()
         self.alarms = 0 if size <= 1 else self.alarms + 1 if size <= STRONG else IN_A_ROW
@@ -106,7 +113,9 @@ class Drift:
     @property
     def used_scatter(self) -> float:
         """The scatter that readings up to now are held against."""
-        return self.scatter_with()
+        if self.found is None:
+            self.found = self.scatter_with()
+        return self.found
 
     def scatter_with(self, *fresh: tuple[tuple[float, float], ...]) -> float:
         """The scatter of the office or that of the readings, whichever is more, and the gauges'.
@@ -115,14 +124,14 @@ class Drift:
         does not hide itself. A gauge read in steps adds what rounding scatters, though readings
         that stick to a step do not show it.
         """
-        values = [row.difference for row in self.rows]
+        values = [row.difference for row in self.rows[-JUDGED_BY:]]
         ranges = sorted(abs(value - values[place]) for place, value in enumerate(values[1:]))
         own = self.scatter
         if ranges:
             own = max(own, median(ranges) / MEDIAN_RANGE)
         if len(ranges) > 1:
             own = max(own, math.fsum(ranges[:-1]) / (len(ranges) - 1) / MEAN_RANGE)
-        rounded = [_read_in(one) for one in zip(*self.gauges, *fresh)]
+        rounded = [_read_in(one) for one in zip(*self.gauges[-JUDGED_BY:], *fresh)]
         return math.sqrt(own**2 + sum(step**2 for step in rounded) / 12)
 
     def _wandering(self, scatter: float) -> float:
@@ -155,7 +164,7 @@ class Drift:
             return 0.0
         scatter = self.used_scatter
         wild = WILD * scatter
-        steps = [max(-wild, min(wild, step)) for step in self.steps]
+        steps = [max(-wild, min(wild, step)) for step in self.steps[-JUDGED_BY:]]
         wider = self._wandering(scatter)
         smoothed = weighted_means(steps, 0.0, WEIGHT)[-1]
         if scatter == 0:
@@ -166,11 +175,12 @@ class Drift:
 
     def began(self) -> int:
         """Row since which it goes one way: after the sum was last empty."""
-        sums = cumulative_sums(self.steps, 0.0, SLACK * self.used_scatter)
+        steps = self.steps[-JUDGED_BY:]
+        sums = cumulative_sums(steps, 0.0, SLACK * self.used_scatter)
         side = 0 if sums[-1][0] >= sums[-1][1] else 1
         empty = [place for place, pair in enumerate(sums) if pair[side] == 0]
         # Steps begin at the second reading.
-        return (empty[-1] + 2) if empty else 1
+        return len(self.steps) - len(steps) + (empty[-1] + 2 if empty else 1)
 
     def side(self) -> tuple[str, float]:
         """The side that moved more since then, and by how much."""
@@ -188,7 +198,7 @@ class Drift:
         """How fast the difference changes, where a trend is sure; Pa/s."""
         first = max(0, self.began() - 1)
         rows = self.rows[first:]
-        rows = rows if len(rows) >= FEWEST else self.rows
+        rows = (rows if len(rows) >= FEWEST else self.rows)[-LATEST:]
         if len(rows) < FEWEST:
             return None
         times, values = [row.time for row in rows], [row.difference for row in rows]

@@ -12,7 +12,7 @@ SOURCE = (
     "Volume balance: surfaces sprayed in the order of the take-off, fixed volumes first, "
     "opened drums used up before full ones; each lining by itself"
 )
-CAPACITY = 24
+CAPACITY = 200
 OF_AREAS = ("surface", "film_volume", "profile_volume", "measured_area")
 OF_ORDER = ("component", "ratio_part", "drum_volume", "residue", "part_drum_volume", "drums_opened")
 # What a system has of its own; of the job's own its loss and fixed volume.

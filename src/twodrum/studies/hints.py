@@ -37,6 +37,7 @@ OF_MATERIAL = (
 READS = (
     *(f"{table}.{name}" for table in ("materials", "shelf") for name in ("material", *OF_MATERIAL)),
     *("film_basis", "film_thickness", "loss_share", "round_to", "price_of_lines"),
+    *("rework_share", "rework_litres"),
     "areas.film_override",
     "areas.system_most",
     "areas.shape",
@@ -61,6 +62,11 @@ def hints(reader: Reader) -> list[Any]:
                 own,
                 sentence(found, f"it may never be more than {said(own, most.si)}"),
             )
+    money, litres = reader.cell("rework_share"), reader.cell("rework_litres")
+    if money.si and litres.si:
+        found = f"rework is in the price twice, as {said(money)} in money and {said(litres)} more"
+        told = sentence(f"{found} litres", "see whether both are meant")
+        reader.warn("unusual", litres, told)
     step, price = reader.cell("round_to"), reader.cell("price_of_lines")
     if price.si is not None and step.si is not None and step.si > price.si:
         found = f"it is above the price of the lines, {price.si:,}"

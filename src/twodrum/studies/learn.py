@@ -12,7 +12,7 @@ from ..core.warm_up_fit import FEWEST, WarmUpFit, fit_warm_up_and_start
 from ..engine.evaluate import Reader, Refused, Value, waits_for
 from ..problems import sentence
 from .linings import PLANNED, of_planned, with_second
-from .moments import WHEN, day_shown, moments, work_days
+from .moments import WHEN, day_shown, moments, tell_missing, work_days
 from .words import in_percent, rounded, said
 
 SOURCE = (
@@ -30,7 +30,7 @@ SINGLES = with_second(
                 *("set_point", "drum_target", "warm_up_time", "heater_power"),
             )
         ),
-        *("drum_steel", "air_temperature", "work_date", "shown_date"),
+        *("drum_steel", "air_temperature", "work_date", "shown_date", "learned_date"),
     )
 )
 READS = (
@@ -78,7 +78,10 @@ def learn(reader: Reader) -> list[Any]:
     times = moments(None, rows, first_day)
     planned = str(values[PLANNED].si)
     days = [day for day in work_days(rows, times, first_day) if day.lining == planned]
-    shown = day_shown(days, values["shown_date"].si, planned)
+    wanted = values["shown_date"] if values["learned_date"].blank else values["learned_date"]
+    shown = day_shown(days, wanted.si, planned)
+    if wanted is values["learned_date"]:
+        tell_missing(reader, wanted, days, shown)
     reader.give("learned_day", shown.date if shown else None)
     rows, times = (shown.of(rows), shown.of(times)) if shown else ([], [])
     for side in LINING:

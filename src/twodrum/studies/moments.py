@@ -202,6 +202,13 @@ def day_shown(days: list[WorkDay], wanted: float | None, lining: str) -> WorkDay
     return next(iter(own or night), None)
 
 
+def tell_missing(reader: Reader, wanted: Value, days: list[WorkDay], shown: WorkDay | None) -> None:
+    """A day that is picked and of which nothing was read."""
+    if days and shown is None and wanted.si is not None:
+        found = f"Readings has no row of {on_day(wanted.si)}"
+        reader.warn("unusual", wanted, sentence(found, "a day with readings, or a blank"))
+
+
 def _outlier(kept: list[tuple[int, float]], now: float) -> bool:
     """Whether the last time stands out: this one follows the one before it, not the last."""
     before, last = kept[-2][1], kept[-1][1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ..core.mix import LINING, OTHER_SIDE
 from ..engine.evaluate import Value
@@ -39,7 +39,7 @@ Row = dict[str, Value]
 def oddities(rows: list[Row], times: list[float | None]) -> list[list[Oddity]]:
     """For each row what looks mistyped or missing in it, against the spraying rows before."""
     found: list[list[Oddity]] = []
-    mistyped: list[bool] = []
+    standing = {side: Standing() for side in OTHER_SIDE}
     before: int | None = None
     for index, row in enumerate(rows):
         told: list[Oddity] = []
@@ -50,10 +50,12 @@ def oddities(rows: list[Row], times: list[float | None]) -> list[list[Oddity]]:
             if before == index - 1:
                 told += _gap(row, times[before], times[index])
         # What looks wrong is nothing to compare the next row with.
-        mistyped.append(any(one.key.startswith(("swapped", "unit", "misread")) for one in told))
-        if row["phase"].si == "spraying" and not mistyped[-1]:
+        mistyped = any(one.key.startswith(("swapped", "unit", "misread")) for one in told)
+        if row["phase"].si != "spraying":
+            standing = {side: Standing() for side in OTHER_SIDE}
+        elif not mistyped:
             before = index
-            told += _stuck(rows[: index + 1], mistyped)
+            told += _stuck(row, standing)
         found.append(told)
     return found
 
@@ -67,33 +69,50 @@ def _gap(row: Row, then: float | None, now: float | None) -> list[Oddity]:
     return [Oddity("gap", row["time"], words)]
 
 
-def _stuck(rows: list[Row], mistyped: list[bool]) -> list[Oddity]:
+@dataclass
+class Standing:
+    """Spraying rows in a row in which one gauge shows one value, and what moves about it."""
+
+    count: int = 0
+    shown: float | None = None
+    warm: list[float | None] = field(default_factory=list)
+    other: list[float | None] = field(default_factory=list)
+
+    def take(self, shown: float | None, warm: float | None, other: float | None) -> None:
+        if not shown or shown != self.shown:
+            self.count, self.shown, self.warm, self.other = 0, shown or None, [], []
+        if not shown:
+            return
+        self.count += 1
+        # Least and most say how far they moved; a blank among them stays.
+        self.warm, self.other = _ends([*self.warm, warm]), _ends([*self.other, other])
+
+    @property
+    def stuck(self) -> bool:
+        """Whether all about it moves: a machine that holds both pressures is no fault."""
+        known = [value for value in (*self.warm, *self.other) if value is not None]
+        if self.count < STUCK or len(known) < len(self.warm) + len(self.other):
+            return False
+        warm, other = known[: len(self.warm)], known[len(self.warm) :]
+        return max(warm) - min(warm) > MOVED and max(other) > min(other)
+
+
+def _ends(values: list[float | None]) -> list[float | None]:
+    known = [value for value in values if value is not None]
+    return [min(known), max(known)] if len(known) == len(values) else [None]
+
+
+def _stuck(row: Row, standing: dict[str, Standing]) -> list[Oddity]:
     """A gauge that shows one value in the last rows while all about it moves.
 
-    Its side's temperature and the other gauge: a machine that holds both pressures is no fault.
+    Its side's temperature and the other gauge.
     """
-    last: list[Row] = []
-    for row, outlier in zip(reversed(rows), reversed(mistyped)):
-        if row["phase"].si != "spraying":
-            break
-        last += [] if outlier else [row]
     found = []
     for side, other in OTHER_SIDE.items():
-        same = []
-        for row in last:
-            if not row[f"{side}_pressure"].si or (
-                row[f"{side}_pressure"].si != last[0][f"{side}_pressure"].si
-            ):
-                break
-            same.append(row)
-        warm = [row[f"{side}_temperature"].si for row in same]
-        others = [row[f"{other}_pressure"].si for row in same]
-        if len(same) < STUCK or None in warm or None in others:
-            continue
-        moved = max(warm) - min(warm)
-        if moved > MOVED and max(others) > min(others):
-            cell = last[0][f"{side}_pressure"]
-            words = f"{side} pressure stands at {said(cell)} in {len(same)} readings while its "
+        cell, one = row[f"{side}_pressure"], standing[side]
+        one.take(cell.si, row[f"{side}_temperature"].si, row[f"{other}_pressure"].si)
+        if one.stuck:
+            words = f"{side} pressure stands at {said(cell)} in {one.count} readings while its "
             words += "temperature and the other gauge move: look whether it works"
             found.append(Oddity(f"{side} stuck", cell, words))
     return found

@@ -17,12 +17,12 @@ from ..units import to_si
 from .baseline import PANEL, Baseline
 from .drift import Drift
 from .linings import COAT_EVENTS, LININGS, PLANNED, SECOND_LINING, of_both, of_lining
-from .moments import REST, WHEN, day_shown, moments, work_days
+from .moments import REST, WHEN, day_shown, moments, tell_missing, work_days
 from .oddities import Oddity, oddities
 from .usage import LEVEL_SET, levels_begin_anew
 from .used_uncertainty import REACH
 from .weather import Weather
-from .words import DAY, NOTHING, clock, in_percent, on_day, rounded, said
+from .words import DAY, NOTHING, clock, in_percent, rounded, said
 
 PHASES = ("warming", "standing", "spraying", "cooling")
 EVENTS = (
@@ -202,9 +202,7 @@ def judge(reader: Reader) -> list[Moment]:
     days = work_days(rows, times, first_day)
     wanted, planned = values["shown_date"], reader.cell(PLANNED)
     shown = day_shown(days, wanted.si, str(planned.si))
-    if days and shown is None and wanted.si is not None:
-        found = f"Readings has no row of {on_day(wanted.si)}"
-        reader.warn("unusual", wanted, sentence(found, "a day with readings, or a blank"))
+    tell_missing(reader, wanted, days, shown)
     judged: list[Judged] = []
     figures: list[Moment] = []
     warned: list[tuple[float, float | None]] = []

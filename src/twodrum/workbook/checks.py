@@ -15,6 +15,7 @@ from .layout import (
     choice_list,
     in_workings,
     input_blocks,
+    inputs_key,
     slug,
     value_header,
 )
@@ -46,13 +47,14 @@ def checks(layout: Layout) -> list[Check]:
     found: list[Check] = []
     for sheet in model.input_sheets():
         names = [item.name for item in model.fields_on(sheet)]
-        found.append(_values_check(sheet, "every value usable", names))
+        key = inputs_key(model, sheet)
+        found.append(_values_check(key, f"{sheet}: every value usable", names))
     for table in model.tables:
         if not table.keys:
             found += _table_checks(layout, table.name)
     for sheet in model.result_sheets():
         names = [cell.name for cell in model.cells_on(sheet)]
-        found.append(_values_check(sheet, "every result computed", names))
+        found.append(_values_check(slug(sheet), f"{sheet}: every result computed", names))
     for table in model.tables:
         if table.keys:
             found.append(_result_check(model, table.name))
@@ -69,11 +71,11 @@ def checks(layout: Layout) -> list[Check]:
     return found
 
 
-def _values_check(sheet: str, what: str, names: list[str]) -> Check:
+def _values_check(key: str, what: str, names: list[str]) -> Check:
     return Check(
-        f"check_{slug(sheet)}",
-        f"{sheet}: {what}",
-        _errors(f"{slug(sheet)}_si"),
+        f"check_{key}",
+        what,
+        _errors(f"{key}_si"),
         lambda outcome: any(outcome.values.names[name].refused for name in names),
     )
 

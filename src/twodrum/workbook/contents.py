@@ -536,6 +536,7 @@ class Contents:
                 row = used.get(read.area.first_row + offset)
                 named = row is not None and row[key].si is not None
                 content: Content = ""
+                address = (area.sheet, area.first_row + offset, area.first_column + index)
                 if named and row is not None:
                     content = self._shown(f"{listing.table}.{column}", row[column])
                     item = self.model.column_item(listing.table, column)
@@ -544,13 +545,27 @@ class Contents:
                         at = read.area.first_row + offset
                         typed = self.book.cell(read.area.sheet, at, read.columns[item.label])
                         content = "" if typed.kind == "blank" else typed.value
-                address = (area.sheet, area.first_row + offset, area.first_column + index)
+                        if column == listing.behind[0]:
+                            content = self._with_words(content, at, address, listing)
                 if self.book.has_formula(*address):
                     yield address, Write(content, True)
         rows = [n - read.area.first_row for n, row in used.items() if row[key].si is not None]
         more = sum(offset < area.last_row - area.first_row + 1 for offset in rows) < len(used)
         said = more_name(sheet, listing.table)
         yield from self._named(said, listing.more if more else "", True)
+
+    def _with_words(
+        self, content: Content, row: int, shown_at: Address, listing: Listing
+    ) -> Content:
+        """A text of a listing with what stands behind it; a page of before has only the text."""
+        read = self.book.tables[listing.table]
+        label = self.model.column_item(listing.table, listing.behind[1]).label
+        if label not in read.columns or f"[{label}]" not in self.book.cell(*shown_at).formula_text:
+            return content
+        cell = self.book.cell(read.area.sheet, row, read.columns[label])
+        words = content if cell.kind == "blank" else f"{content} ({cell.value})"
+        # As the formula trims it.
+        return " ".join(word for word in str(words).split(" ") if word)
 
     def _fields(self) -> Iterator[tuple[Address, Write]]:
         read = self.book.tables.get("fields")

@@ -65,6 +65,8 @@ class Layout:
     records: dict[str, tuple[str, int]] = field(default_factory=dict)
     # First row below the heads of the single values of each sheet.
     first_rows: dict[str, int] = field(default_factory=dict)
+    # First and last row of the single inputs of each sheet.
+    input_rows: dict[str, tuple[int, int]] = field(default_factory=dict)
     headings: dict[str, list[tuple[int, str]]] = field(default_factory=dict)
     places: dict[str, list[Place]] = field(default_factory=dict)
     # Row of the heading of a study's block, and of its first chart.
@@ -207,6 +209,7 @@ def make_layout(model: Model) -> Layout:
     """Place every declared thing; to be read only, as all who ask have the same."""
     layout = Layout(model)
     free: dict[str, int] = dict.fromkeys(model.result_sheets(), UNIT_ROW)
+    _place_picks(layout, free)
     shown = [study for study in model.studies if study.columns]
     for study in shown:
         # Charts stand above whatever may grow in height, or they would lie over it.
@@ -227,16 +230,30 @@ def make_layout(model: Model) -> Layout:
             _place_study(layout, study, free)
     _place_field_rows(layout)
     for page in model.pages:
-        _place_page(layout, page)
+        _place_page(layout, page, free.get(page.sheet, UNIT_ROW))
     return layout
+
+
+def _place_picks(layout: Layout, free: dict[str, int]) -> None:
+    """What is picked on a sheet that shows results stands above all of it."""
+    for block in layout.model.blocks:
+        if picked_on(layout.model, block.sheet):
+            row = free.get(block.sheet, UNIT_ROW)
+            layout.headings.setdefault(block.sheet, []).append((row, block.heading))
+            for index, item in enumerate(block.fields, row + 1):
+                layout.records[item.name] = (block.sheet, index)
+            last = row + len(block.fields)
+            layout.input_rows[block.sheet] = (row + 1, last)
+            free[block.sheet] = last + 2
 
 
 def _place_records(layout: Layout, free: dict[str, int]) -> None:
     rows: dict[str, int] = {}
-    for sheet in (*layout.model.input_sheets(), *layout.model.result_sheets()):
+    typed = [b for b in layout.model.blocks if b.sheet not in layout.input_rows]
+    for sheet in (*(block.sheet for block in typed), *layout.model.result_sheets()):
         top = free.get(sheet, UNIT_ROW)
         rows[sheet] = layout.first_rows[sheet] = top + 2
-    blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in layout.model.blocks]
+    blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in typed]
     blocks += [(b.sheet, b.heading, [c.name for c in b.cells]) for b in layout.model.results]
     seldom = {b.heading for b in layout.model.blocks if b.seldom}
     for sheet, heading, names in blocks:
@@ -251,6 +268,9 @@ def _place_records(layout: Layout, free: dict[str, int]) -> None:
             layout.records[name] = (sheet, row)
         rows[sheet] = row + 1
         free[sheet] = row + 3
+    for block in typed:
+        last = max(layout.records[item.name][1] for item in block.fields)
+        layout.input_rows[block.sheet] = (layout.first_rows[block.sheet], last)
 
 
 def _place_table(layout: Layout, name: str) -> None:
@@ -290,8 +310,8 @@ def _place_study(layout: Layout, study: Study, free: dict[str, int]) -> None:
 SIGNING = 3
 
 
-def _place_page(layout: Layout, page: Page) -> None:
-    row, rows = UNIT_ROW, []
+def _place_page(layout: Layout, page: Page, row: int) -> None:
+    rows = []
     for line in page.lines:
         # A heading stands apart from what is above it.
         apart = isinstance(line, Line) and line.look in ("heading", "small")
@@ -368,6 +388,16 @@ class InputBlock:
     rows: int
 
 
+def picked_on(model: Model, sheet: str) -> bool:
+    """Whether the inputs of a sheet pick what it shows."""
+    return sheet in model.result_sheets() or any(page.sheet == sheet for page in model.pages)
+
+
+def inputs_key(model: Model, sheet: str) -> str:
+    """A name of the single inputs of a sheet, beside which results may stand."""
+    return f"{slug(sheet)}_picks" if picked_on(model, sheet) else slug(sheet)
+
+
 def below_name(table: str) -> str:
     """Name of the cells below a table, where rows wait to be taken in."""
     return f"{table}_below"
@@ -378,9 +408,9 @@ def input_blocks(layout: Layout) -> list[InputBlock]:
     model = layout.model
     blocks = []
     for sheet in model.input_sheets():
-        rows = [layout.records[item.name][1] for item in model.fields_on(sheet)]
-        first = layout.first_rows[sheet]
-        blocks.append(InputBlock(slug(sheet), sheet, "", 2, max(rows) - first + 1))
+        first, last = layout.input_rows[sheet]
+        key = inputs_key(model, sheet)
+        blocks.append(InputBlock(key, sheet, "", 2, last - first + 1))
     for table in model.tables:
         if not table.keys:
             width = len(table.fields)

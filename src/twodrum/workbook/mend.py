@@ -49,8 +49,8 @@ from .layout import (
     below_name,
     in_workings,
     input_blocks,
+    inputs_key,
     make_layout,
-    slug,
     unit_choices,
     units_picked,
     value_header,
@@ -128,7 +128,7 @@ class _Mender:
                 continue
             note = book.area(f"{entry.item.name}_note")
             sheet = next(b.sheet for b in self.model.blocks if entry.item in b.fields)
-            block = book.area(f"{slug(sheet)}_in")
+            block = book.area(f"{inputs_key(self.model, sheet)}_in")
             if note is not None and block is not None and note.sheet == block.sheet:
                 column = block.first_column
                 yield Placed(entry, note.sheet, (note.first_row, column, note.first_row, column))
@@ -298,8 +298,9 @@ class _Mender:
             else:
                 sheet = next(b.sheet for b in self.model.blocks if item in b.fields)
                 at = (row, column + 1)
-                kept = self._kept(slug(sheet), placed, row, column + 1)
-                then = self._kept(slug(sheet), placed, row, column)
+                key = inputs_key(self.model, sheet)
+                kept = self._kept(key, placed, row, column + 1)
+                then = self._kept(key, placed, row, column)
             unit, cell = (
                 self.book.cell(placed.sheet, *at),
                 self.book.cell(placed.sheet, row, column),

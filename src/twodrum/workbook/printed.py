@@ -158,7 +158,8 @@ def _charts(
     Where rows were inserted their places are not known, and all are printed.
     """
     found: dict[str, list[tuple[int, int, bool]]] = {}
-    tops = make_layout(model).chart_tops
+    layout = make_layout(model)
+    tops = layout.chart_tops
     for study in model.studies:
         read, blank = book.tables.get(study.name), template_book(model.name).tables.get(study.name)
         if study.name not in tops or study.sheet in hosts(model) or read is None or blank is None:
@@ -167,6 +168,9 @@ def _charts(
             return {}
         first = tops[study.name]
         last = first + len(study.charts) * CHART_ROWS - 1
+        if first == layout.input_rows.get(study.sheet, (0, 0))[1] + 2:
+            # What is picked above them goes with them.
+            first = UNIT_ROW
         empty = not values.studies.get(study.name)
         found.setdefault(ours.get(study.sheet, ""), []).append((first, last, empty))
     return {sheet: sorted(charts) for sheet, charts in found.items()}

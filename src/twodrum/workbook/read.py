@@ -399,7 +399,8 @@ class Inputs:
         if item.kind in ("date", "clock"):
             return self._wanted(item, "")
         if item.kind not in KINDS:
-            return "a word is wanted" if item.kind in self.model.choices else "a text is wanted"
+            words = self.model.choices.get(item.kind, ())
+            return f"pick one of: {', '.join(words)}" if words else "a text is wanted"
         return f"it must be {shown_range(item.least, item.most, item.kind, unit)}"
 
     def _choice(self, item: Field, base: Value, cell: CellRead) -> Value:

@@ -1,12 +1,13 @@
-"""How pages are set: the size of the paper, and the order of day, month and year."""
+"""How pages are set: the size of the paper, the order of a date, the decimals of an amount."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from ..engine.evaluate import Values
 from ..engine.model import Line, Model
-from ..xlsx.book import Book
+from ..xlsx.book import Book, CellRead
 from ..xlsx.formats import DATE
 from ..xlsx.restyle import Styles
 from ..xlsx.write import Address, Write, splice_cells
@@ -23,6 +24,9 @@ ORDERS = {
     "day/month/year": r"dd\/mm\/yyyy",
     "month/day/year": r"mm\/dd\/yyyy",
 }
+# An amount, by its decimals; more than one are shown as they are.
+AMOUNTS = {0: "#,##0", 1: "#,##0.0"}
+AMOUNT = "#,##0.00##"
 # What programs add to a code, or leave out of it, when they save.
 ADDED = re.compile(r"\[[^\]]*\]|\\|;@")
 
@@ -40,25 +44,48 @@ def with_setting(book: Book, model: Model, values: Values) -> Book:
             changed = PAPER.sub(rb'\g<1>"' + SIZES[paper] + b'"', data)
             if changed != data:
                 book.package.replace(part, changed)
-    return _with_dates(book, model, ORDERS[order]) if order in ORDERS else book
+    return _with_codes(book, list(_codes(book, model, values, ORDERS.get(order, ""))))
 
 
-def _with_dates(book: Book, model: Model, code: str) -> Book:
-    """The same with the dates on its pages in one order."""
+def _codes(
+    book: Book, model: Model, values: Values, of_dates: str
+) -> Iterator[tuple[CellRead, str]]:
+    """The cells whose number is to be shown otherwise, and how."""
+    singles = [cell.name for cell in model.cells if cell.kind == "money" and not cell.working]
+    of_pages = [
+        (line.name, said_name(page.sheet, line.name))
+        for page in model.pages
+        for line in page.lines
+        if isinstance(line, Line) and line.name
+    ]
+    decimals = values.names["money_decimals"].si if "money_decimals" in values.names else None
+    amount = None if decimals is None else AMOUNTS.get(int(decimals), AMOUNT)
+    for name, shown in [*((name, name) for name in singles), *of_pages]:
+        cell = book.named(shown)
+        if cell is None:
+            continue
+        look = book.look(cell)
+        code, wanted = look.code or look.usual, ""
+        if look.shape == DATE:
+            wanted = of_dates
+        elif code in (AMOUNT, *AMOUNTS.values()) and amount:
+            # Another format than ours is theirs.
+            known = values.names.get(name)
+            wanted = amount if known is not None and known.kind == "money" else ""
+        if wanted and ADDED.sub("", code) != ADDED.sub("", wanted):
+            yield cell, wanted
+
+
+def _with_codes(book: Book, codes: list[tuple[CellRead, str]]) -> Book:
+    """The same with these numbers shown so."""
+    if not codes:
+        return book
     fresh = Book(book.package)
     styles = Styles(fresh)
     writes: dict[Address, Write] = {}
-    for page in model.pages:
-        dates = (line.name for line in page.lines if isinstance(line, Line) and line.name)
-        for name in dates:
-            cell = fresh.named(said_name(page.sheet, name))
-            if cell is None or fresh.look(cell).shape != DATE:
-                continue
-            if ADDED.sub("", fresh.look(cell).code) == ADDED.sub("", code):
-                continue
-            style = styles.like(cell.style, code, unlocked=False)
-            writes[cell.sheet, cell.row, cell.column] = Write(None, style=style, keep=True)
-    if writes:
-        styles.keep()
-        splice_cells(fresh, writes, set())
+    for cell, code in codes:
+        style = styles.like(cell.style, code, unlocked=False)
+        writes[cell.sheet, cell.row, cell.column] = Write(None, style=style, keep=True)
+    styles.keep()
+    splice_cells(fresh, writes, set())
     return fresh

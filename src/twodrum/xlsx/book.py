@@ -106,7 +106,7 @@ class Book:
         self._read: dict[tuple[str, int, int], CellRead] = {}
         self._areas: dict[str, Area | None] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
-        root = self._xml(self.workbook_part)
+        root = self.xml(self.workbook_part)
         relations = self.relations(self.workbook_part)
         self.sheets: dict[str, str] = {}
         self.names: dict[str, str] = {}
@@ -144,7 +144,8 @@ class Book:
                 raise
             raise PackageError(f"its list of sheets is damaged; {RESTORE}") from None
 
-    def _xml(self, part: str) -> ElementTree.Element:
+    def xml(self, part: str) -> ElementTree.Element:
+        """A part as a tree; PackageError where it is damaged or declares a document type."""
         data = self.package.read(part)
         try:
             parser().Parse(data, True)
@@ -159,7 +160,7 @@ class Book:
         if not self.package.has(source):
             return {}
         found = {}
-        for element in self._xml(source):
+        for element in self.xml(source):
             known = element.attrib.keys() >= {"Id", "Type", "Target"}
             if not known or element.attrib.get("TargetMode") == "External":
                 continue
@@ -184,7 +185,7 @@ class Book:
             self._strings = []
             part = self._relation(self.workbook_part, "sharedStrings")
             if part:
-                for item in self._xml(part):
+                for item in self.xml(part):
                     self._strings.append(_string(item))
         return self._strings
 
@@ -202,7 +203,7 @@ class Book:
         """The number that the file itself gives each sheet, by its name."""
         return {
             element.attrib["name"]: int(element.attrib["sheetId"])
-            for element in self._xml(self.workbook_part).iter()
+            for element in self.xml(self.workbook_part).iter()
             if element.tag.rsplit("}", 1)[-1] == "sheet"
         }
 
@@ -212,13 +213,13 @@ class Book:
 
     def sheet_states(self) -> dict[str, str]:
         """Whether each sheet is "visible" or hidden, by its title."""
-        root = self._xml(self.workbook_part)
+        root = self.xml(self.workbook_part)
         found = (e.attrib for e in root.iter() if e.tag.rsplit("}", 1)[-1] == "sheet")
         return {said["name"]: said.get("state", "visible") for said in found}
 
     def all_names(self) -> set[str]:
         """Every name that the whole workbook knows, in lower case."""
-        root = self._xml(self.workbook_part)
+        root = self.xml(self.workbook_part)
         names = (e for e in root.iter() if e.tag.rsplit("}", 1)[-1] == "definedName")
         return {e.attrib["name"].casefold() for e in names if "localSheetId" not in e.attrib}
 
@@ -228,7 +229,7 @@ class Book:
         for part in self.sheets.values():
             for kind, target in self.relations(part).values():
                 if kind.endswith("/table"):
-                    said = self._xml(target).attrib
+                    said = self.xml(target).attrib
                     found[said.get("displayName", said.get("name", ""))] = int(said.get("id", 0))
         return found
 
@@ -236,7 +237,7 @@ class Book:
         """What matters of a cell's style."""
         if self._looks is None:
             part = self.styles_part
-            self._looks = looks(self._xml(part)) if part else []
+            self._looks = looks(self.xml(part)) if part else []
         return self._looks[cell.style] if cell.style < len(self._looks) else Look()
 
     def scan(self, sheet: str) -> Scan:
@@ -392,7 +393,7 @@ class Book:
         return self._tables
 
     def _table(self, sheet: str, part: str) -> TableRead:
-        root = self._xml(part)
+        root = self.xml(part)
         first_row, first_column, last_row, last_column = parse_area(root.attrib["ref"])
         header = 0 if root.attrib.get("headerRowCount") == "0" else 1
         totals = 0 if root.attrib.get("totalsRowCount", "0") == "0" else 1

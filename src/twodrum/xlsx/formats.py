@@ -15,6 +15,8 @@ BUILT_IN = {
     **dict.fromkeys((18, 19, 20, 21, 32, 33, 34, 35, 45, 47), TIME),
     46: DURATION,
 }
+# And what two of them say.
+USUAL = {3: "#,##0", 4: "#,##0.00"}
 ELAPSED = re.compile(r"\[(h+|m+|s+)\]")
 # What a format only prints: quoted words, escaped letters, padding, colours, conditions, locales.
 PRINTED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
@@ -27,6 +29,8 @@ class Look:
     shape: str = PLAIN
     locked: bool = True
     code: str = ""
+    # What its number stands for without a code of its own.
+    usual: str = ""
 
 
 def shape_of(code: str) -> str:
@@ -68,7 +72,7 @@ def _look(item: ElementTree.Element, codes: dict[int, str]) -> Look:
     for child in item:
         if child.tag.rsplit("}", 1)[-1] == "protection":
             locked = child.get("locked", "1") not in ("0", "false")
-    return Look(shape, locked, code)
+    return Look(shape, locked, code, USUAL.get(number, "") if not code else "")
 
 
 def _number(item: ElementTree.Element, name: str) -> int:

@@ -29,6 +29,7 @@ from .lists import (
 from .merge import MAIN, STRICT, Merged, merged
 from .naming import Naming
 from .package import KINDS, PackageError
+from .pictures import IMAGES
 from .takeout import keep_journal, list_parts
 from .write import recalculate_on_load
 
@@ -127,13 +128,16 @@ class _Graft:
         styles = self._styles()
         kinds = dict(overrides(self.ours.package.read(KINDS)))
         parts = list(self.ours.sheets.values())
-        closure = [*parts, *self._behind(parts)]
+        closure = list(dict.fromkeys([*parts, *self._behind(parts)]))
         for part in closure:
             self.called[part] = self._free(part)
         for part in closure:
             data = self._part(self.ours.package.read(part), styles if part in parts else None)
             self.package.add(self.called[part], data)
-            self.kinds.append((self.called[part], kinds[self.ours.package.normal(part)]))
+            # A picture is of the kind that its name ends with.
+            usual = IMAGES.get(posixpath.splitext(part)[1].lower(), "")
+            kind = kinds.get(self.ours.package.normal(part), usual)
+            self.kinds.append((self.called[part], kind))
             relations = relations_of(part)
             if self.ours.package.has(relations):
                 made = TARGET.sub(self._target(part), self.ours.package.read(relations))
