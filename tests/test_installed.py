@@ -1,11 +1,16 @@
 """What is installed, on machines of every kind: what is told, and how it is mended."""
 
+import shutil
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from openpyxl import Workbook, load_workbook
 
+from twodrum.books.excel_steps import FIRST, SHEET, STEPS
 from twodrum.cli import main
 from twodrum.commands.installed import GOOD, HINT, MEND, Machine, findings, this_machine
+from twodrum.resources import resource
 
 PACKAGES = {"openpyxl": "3.1", "pandas": "2.2", "pint": "0.24", "rich": "13", "xlwings": "0.37.8"}
 LINUX = Machine("linux", "/usr/bin/python3", (3, 12), 64, PACKAGES, "LibreOffice 25.2.3.2")
@@ -80,3 +85,39 @@ def test_command__says_what_it_found(capsys: pytest.CaptureFixture[str]) -> None
     said = capsys.readouterr().out
     assert f"{GOOD}  Python: " in said
     assert "twodrum: " in said
+
+
+def test_what_was_seen_in_excel_is_typed_beside_the_steps_and_read_back(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "functions.xlsx"
+    shutil.copy(resource("workbook_templates", "functions.xlsx"), path)
+    assert main(["installed", str(path)]) == 0
+    said = capsys.readouterr().out
+    assert said.count("not tried") == len(STEPS)
+    book = load_workbook(path)
+    sheet = book[SHEET]
+    assert [row[1].value for row in sheet.iter_rows(FIRST, FIRST + len(STEPS) - 1)] == [
+        what for what, _ in STEPS
+    ]
+    sheet[f"D{FIRST}"], sheet[f"D{FIRST + 1}"] = "yes", "No"
+    sheet[f"E{FIRST + 1}"], sheet[f"D{FIRST + 2}"] = "Compile error", "perhaps"
+    book.save(path)
+    assert main(["installed", str(path)]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].startswith("hint  saved by: Microsoft Excel")
+    assert lines[2].startswith("good  step 1: seen (In a folder of its own")
+    assert lines[3].startswith("mend  step 2: not seen: The import shows no message")
+    assert "What stood there: Compile error" in lines[3]
+    assert lines[4].startswith("mend  step 3: Seen is 'perhaps'; yes or no is wanted")
+    assert sum("not tried" in line for line in lines) == len(STEPS) - 3
+
+
+def test_another_workbook_has_no_such_steps(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Workbook().save(tmp_path / "other.xlsx")
+    assert main(["installed", str(tmp_path / "other.xlsx")]) == 2
+    assert "it has no sheet Steps in Excel; take functions.xlsx" in capsys.readouterr().err
+    assert main(["installed", str(tmp_path / "gone.xlsx")]) == 2
+    assert "Traceback" not in capsys.readouterr().err

@@ -6,13 +6,17 @@ from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
 
+import pandas
+import pint
 import pytest
 
 import twodrum
-from twodrum.catalogue import FUNCTIONS
+from twodrum.catalogue import FUNCTIONS, Function
 from twodrum.cli import main
+from twodrum.units import KINDS, from_si, parse
+from twodrum.worksheet import call as calls
 from twodrum.worksheet.call import BY_NAME, CallError, Refused, answer, in_unit, why
-from twodrum.worksheet.cells import ErrorValue, serial
+from twodrum.worksheet.cells import ErrorValue, default_unit, serial
 from twodrum.worksheet.help import explained
 
 DEW = "TD_DEW_POINT"
@@ -61,6 +65,61 @@ def test_ranges_stretch_like_a_spreadsheets() -> None:
     assert twodrum.call(DEW, [20, 25], 0.7)[0] == [
         row[0] for row in (twodrum.call(DEW, [[20], [25]], 0.7))
     ]
+
+
+@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda one: one.name)
+def test_an_array_gives_at_each_place_what_the_place_gives_alone(function: Function) -> None:
+    given: list[Any] = [text or None for text in function.example[0]]
+    single = [n for n, item in enumerate(function.arguments) if not item.series]
+    if not single or function.parts or function.listed:
+        return
+    wide, item = single[0], function.arguments[single[0]]
+    own = given[wide]
+    if item.kind in KINDS:
+        own = from_si(parse(own, item.kind), item.kind, default_unit(item.kind))
+    places: list[Any] = [own, None, "no such thing", math.nan, True, 10**400, ErrorValue("#REF!")]
+    if isinstance(own, (int, float)) and not isinstance(own, bool):
+        places += [own * 1.001, own / 3, int(own) + 1, -own, 0, 1.5, f"{own:.3f}"]
+    for last in ([], [None], ["SI"], [KINDS[function.kind].us if function.kind in KINDS else None]):
+        full = [*given, *[None] * (len(function.arguments) - len(given)), *last]
+        together = answer(
+            function.name, [*full[:wide], [[one] for one in places], *full[wide + 1 :]]
+        )
+        alone = [answer(function.name, [*full[:wide], one, *full[wide + 1 :]]) for one in places]
+        assert together == [row for rows in alone for row in rows]
+
+
+def test_a_whole_number_goes_the_way_of_a_float(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(calls, "_answer", None)
+    assert answer(DEW, [20, 1]) == answer(DEW, [20.0, 1.0])
+
+
+def test_quantities_come_in_and_go_out_in_the_registry_of_their_maker() -> None:
+    registry: Any = pint.UnitRegistry()
+    quantity = registry.Quantity
+    found = twodrum.call(DEW, quantity(68, "degF"), 0.7)
+    assert found.units == registry.degC and type(found) is type(quantity(1, "m"))
+    assert found.magnitude == pytest.approx(twodrum.call(DEW, 20, 0.7), rel=1e-12)
+    assert twodrum.call(DEW, quantity(293.15, "kelvin"), quantity(70, "percent"), "°F").units == (
+        registry.degF
+    )
+    drop = twodrum.call(DEW, quantity([20.0, 25.0], "degC"), 0.7)
+    assert list(drop.magnitude) == [twodrum.call(DEW, one, 0.7) for one in (20.0, 25.0)]
+    with pytest.raises(CallError, match="air temperature is '3 second'; a temp"):
+        twodrum.call(DEW, quantity(3, "second"), 0.7)
+    # What gives several values gives each in its own unit.
+    texts = BY_NAME["TD_FIT_WARM_UP"].example[0]
+    times = quantity([0.0, 10, 20, 30, 40, 50], "minute")
+    (row,) = twodrum.call("TD_FIT_WARM_UP", *texts[:3], times, *texts[4:])
+    assert row[0].units == registry.kW and row[0].magnitude == pytest.approx(5.51994369183758)
+    assert row[4].check("[power] / [temperature]") and row[8].check("[temperature]")
+
+
+def test_a_series_of_pandas_keeps_its_index() -> None:
+    column = pandas.Series([20.0, 25.0], index=["morning", "noon"])
+    found = twodrum.call(DEW, column, 0.7)
+    assert isinstance(found, pandas.Series) and list(found.index) == ["morning", "noon"]
+    assert list(found) == [twodrum.call(DEW, one, 0.7) for one in column]
 
 
 def test_one_bad_cell_of_a_range_refuses_only_its_place() -> None:

@@ -152,7 +152,15 @@ def make_parser() -> argparse.ArgumentParser:
     addin.add_argument("--build", type=_path, metavar="PATH", help="write it here; excel: a folder")
     addin.add_argument("--remove", action="store_true", help="take the add-in out again")
 
-    commands.add_parser("installed", help="what is installed, what is missing, how to mend it")
+    installed = commands.add_parser(
+        "installed", help="what is installed, what is missing, how to mend it"
+    )
+    installed.add_argument(
+        "file",
+        type=_path,
+        nargs="?",
+        help="functions.xlsx with what was seen in Excel typed on its sheet Steps in Excel",
+    )
 
     demo = commands.add_parser("demo", help="make and fill an invented job")
     demo.add_argument("--out", type=_path, default="demo-out", help="folder to make")
@@ -305,7 +313,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if options.command == "addin":
             return _addin(options)
         if options.command == "installed":
-            return _installed()
+            return _installed(options)
         if options.command == "keep":
             return _keep(options)
         if options.command == "month":
@@ -738,10 +746,16 @@ def _addin(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _installed() -> int:
+def _installed(options: argparse.Namespace) -> int:
+    from .commands.excel_tried import steps_tried
     from .commands.installed import MEND, findings, this_machine
+    from .xlsx.package import PackageError
 
-    found = findings(this_machine())
+    try:
+        found = steps_tried(options.file) if options.file else findings(this_machine())
+    except (OSError, PackageError) as error:
+        print(f"{options.file}: {error}", file=sys.stderr)
+        return COULD_NOT
     for finding in found:
         print(finding)
     return PROBLEMS if any(finding.state == MEND for finding in found) else DONE

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from tests.hosts.linked_office import linked_office
+from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, day_cells
 from tests.workbook.typing import address, typed
 from twodrum import call
@@ -19,10 +20,12 @@ from twodrum.engine.model import Cell
 from twodrum.engine.order import filled, function_of
 from twodrum.engine.references import Name
 from twodrum.studies.learn import RESULTS
+from twodrum.workbook.checks import NO_FUNCTIONS
 from twodrum.workbook.contents import si_content
 from twodrum.workbook.layout import make_layout
 from twodrum.workbook.native import Native
 from twodrum.xlsx.book import Book
+from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import NOT_AVAILABLE, Write, write_cells
 
 
@@ -266,3 +269,26 @@ def test_live__a_name_that_is_gone_leaves_the_value(tmp_path: Path) -> None:
     fill_file(path, by_functions=True)
     assert not cell_of(path, "iso_heat_capacity").formula
     assert cell_of(path, "iso_limit").formula
+
+
+def test_live__where_the_functions_are_missing_the_state_says_that_and_not_that_it_is_stale(
+    tmp_path: Path,
+) -> None:
+    path = typed(day_cells(), tmp_path / "job.xlsx")
+    film = address(Book.open(path), "film_thickness")
+
+    def beside(live: bool, film_now: float | None) -> tuple[Any, Any]:
+        filled_book = fill_file(path, by_functions=live)
+        assert not any("a formula stands in a cell" in p.text for p in filled_book.problems)
+        # As LibreOffice without the add-in shows it.
+        cell = f"{column_letters(film[2])}{film[1]}"
+        typed_now = [[film[0], cell, film_now]] if film_now else []
+        read = [["Start", "B2"], ["Start", "C2"]]
+        found = recalculate(path, [{"set": typed_now, "read": read}])[0]
+        return found[0], found[1]
+
+    assert beside(True, None) == ("CHECK", NO_FUNCTIONS)
+    assert beside(True, 2.3) == ("CHECK", NO_FUNCTIONS)
+    state, words = beside(False, 2.3)
+    assert state == "STALE" and str(words).startswith("Changed since the last fill: Job")
+    assert beside(False, None)[0] == "OK"

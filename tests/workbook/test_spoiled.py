@@ -210,7 +210,7 @@ SPOILED = (
     Spoiled(
         "shape blank",
         {"areas.shape": None},
-        ("Areas!B7: Shape is blank; a word is wanted",),
+        (f"Areas!B7: Shape is blank; pick one of: {', '.join(JOB.choices['shape'])}",),
         ("measured_area_total", *ALL_LITRES),
     ),
     Spoiled(
@@ -439,7 +439,11 @@ PRIMER = {"volume_solids": 60, "drum_volume": 20, "residue": 0, "volume_price": 
             "Materials!A9: Component is 'primr'; it must be one of: iso, resin, primer, top coat, "
             "second iso, second resin, second primer",
         ),
-        ({"coat_film": 75}, "Materials!A9: Component is blank; a word is wanted"),
+        (
+            {"coat_film": 75},
+            "Materials!A9: Component is blank; pick one of: iso, resin, primer, top coat, "
+            "second iso, second resin, second primer",
+        ),
         (
             {"component": "primer", "coat_film": 75, "ratio_part": 1},
             "Materials!C9: Ratio by volume is 1 parts; it must be at most 0 parts",

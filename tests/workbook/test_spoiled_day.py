@@ -689,7 +689,7 @@ SPOILED = (
     Spoiled(
         "ready time as a number",
         {"ready_time": 9},
-        ("Job!B107: Ready to spray at is 9; it must be a time of day such as 08:30",),
+        ("Job!B103: Ready to spray at is 9; it must be a time of day such as 08:30",),
         ("switch_on",),
         (
             "passes",
@@ -704,7 +704,7 @@ SPOILED = (
         "ready time as a text",
         {"ready_time": "9:00"},
         (
-            "Job!B107: Ready to spray at is the text '9:00'; it must be a time of day such as "
+            "Job!B103: Ready to spray at is the text '9:00'; it must be a time of day such as "
             "08:30; type 09:00",
         ),
         ("switch_on",),
@@ -720,7 +720,7 @@ SPOILED = (
     Spoiled(
         "confined space maybe",
         {"confined_space": "maybe"},
-        ("Job!B113: Work in a confined space is 'maybe'; it must be one of: no, yes",),
+        ("Job!B109: Work in a confined space is 'maybe'; it must be one of: no, yes",),
         (),
         (
             "passes",
@@ -736,7 +736,7 @@ SPOILED = (
         "country unknown",
         {"exposure_country": "Atlantis"},
         (
-            "Job!B114: Exposure limits of is 'Atlantis'; it must be one of: United States, "
+            "Job!B110: Exposure limits of is 'Atlantis'; it must be one of: United States, "
             "European Union, United Kingdom, Australia, elsewhere",
         ),
         (),
@@ -753,7 +753,7 @@ SPOILED = (
     Spoiled(
         "least dew margin negative",
         {"least_dew_margin": -1},
-        ("Job!B112: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
+        ("Job!B108: Least distance to the dew point is -1 K; it must be from 0 to 20 K",),
         (),
         (
             "passes",
@@ -769,8 +769,8 @@ SPOILED = (
         "stirring time as a clock text",
         {"stirring_time": "1:00"},
         (
-            "Job!B109: Stirring the resin is the text '1:00'; it must be a number, its unit "
-            "stands in C109",
+            "Job!B105: Stirring the resin is the text '1:00'; it must be a number, its unit "
+            "stands in C105",
         ),
         (
             "preparation_needed",
@@ -803,7 +803,7 @@ SPOILED = (
     Spoiled(
         "reading without a phase",
         {"readings.phase@1": None},
-        ("Readings!C8: Phase is blank; a word is wanted",),
+        ("Readings!C8: Phase is blank; pick one of: warming, standing, spraying, cooling",),
         (),
         (
             "passes",

@@ -85,7 +85,10 @@ SPOILED = (
     Spoiled(
         "drum without what it holds",
         {"drums.holds@0": None},
-        ("Drums!A7: Holds is blank; a word is wanted",),
+        (
+            "Drums!A7: Holds is blank; pick one of: iso, resin, primer, top coat, second iso, "
+            "second resin, second primer",
+        ),
         (
             "resin_ledger",
             "resin_scaled",
@@ -517,7 +520,7 @@ SPOILED = (
         "rule unknown",
         {"film_rule": "five rings"},
         (
-            "Job!B98: Rule is 'five rings'; it must be one of: single readings, as "
+            "Job!B94: Rule is 'five rings'; it must be one of: single readings, as "
             "ISO 19840, spots, as SSPC-PA 2, nine tenths, as IMO PSPC",
         ),
         (),
@@ -536,7 +539,7 @@ SPOILED = (
         "rule of the low readings unknown",
         {"low_readings": "some"},
         (
-            "Job!B99: Readings below nominal, single readings is 'some'; it must be "
+            "Job!B95: Readings below nominal, single readings is 'some'; it must be "
             "one of: fewer than a fifth, at most a fifth",
         ),
         (),
@@ -555,7 +558,7 @@ SPOILED = (
         "level of restriction as a number",
         {"restriction_level": 3},
         (
-            "Job!B100: Level of restriction, spots is '3'; it must be one of: level "
+            "Job!B96: Level of restriction, spots is '3'; it must be one of: level "
             "1, level 2, level 3, level 4, level 5",
         ),
         (),
@@ -574,7 +577,7 @@ SPOILED = (
         "profile grade unknown",
         {"profile_grade": "rough"},
         (
-            "Job!B101: Gauge set on smooth steel, profile is 'rough'; it must be one "
+            "Job!B97: Gauge set on smooth steel, profile is 'rough'; it must be one "
             "of: none, fine, medium, coarse",
         ),
         (),
@@ -701,7 +704,7 @@ SPOILED = (
     Spoiled(
         "least strength negative",
         {"least_adhesion": -2},
-        ("Job!B102: Pull-off strength, at least is -2 MPa; it must be from 0 to 50 MPa",),
+        ("Job!B98: Pull-off strength, at least is -2 MPa; it must be from 0 to 50 MPa",),
         (),
         (
             "passes",
@@ -889,7 +892,7 @@ SPOILED = (
     Spoiled(
         "break as a text",
         {"next_break": "at noon"},
-        ("Job!B108: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
+        ("Job!B104: Next break at is the text 'at noon'; it must be a time of day such as 08:30",),
         (),
         (
             "passes",
@@ -905,7 +908,7 @@ SPOILED = (
     Spoiled(
         "day of the readings as a text",
         {"work_date": "Tuesday"},
-        ("Job!B105: Day of the readings is the text 'Tuesday'; it must be a date",),
+        ("Job!B101: Day of the readings is the text 'Tuesday'; it must be a date",),
         (),
         (
             "passes",

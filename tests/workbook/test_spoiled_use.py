@@ -24,8 +24,8 @@ SPOILED = (
         "taken as a text",
         {"iso_taken": "three drums"},
         (
-            "Job!B120: Iso taken to the job is the text 'three drums'; it must be a number, its "
-            "unit stands in C120",
+            "Job!B116: Iso taken to the job is the text 'three drums'; it must be a number, its "
+            "unit stands in C116",
         ),
         USED,
         (*KEPT, "resin_used"),
@@ -33,28 +33,28 @@ SPOILED = (
     Spoiled(
         "taken negative",
         {"resin_taken": -5},
-        ("Job!B121: Resin taken to the job is -5 L; it must be from 0 to 100000 L",),
+        ("Job!B117: Resin taken to the job is -5 L; it must be from 0 to 100000 L",),
         ("resin_combined", "resin_used", "used_volume"),
         (*KEPT, "iso_used"),
     ),
     Spoiled(
         "more brought back than taken",
         {"iso_taken": 205, "iso_returned": 410},
-        ("Job!B122: Iso brought back is 410 L; it must be at most Iso taken to the job, 205 L",),
+        ("Job!B118: Iso brought back is 410 L; it must be at most Iso taken to the job, 205 L",),
         USED,
         (*KEPT, "resin_used"),
     ),
     Spoiled(
         "brought back of nothing taken",
         {"iso_returned": 50},
-        ("Job!B122: Iso brought back is 50 L; Iso taken to the job is blank: type it",),
+        ("Job!B118: Iso brought back is 50 L; Iso taken to the job is blank: type it",),
         USED,
         (*KEPT, "resin_used"),
     ),
     Spoiled(
         "taken in kilograms",
         {"iso_taken": 205, "iso_taken_unit": "kg"},
-        ("Job!C120: unit is 'kg'; a volume is wanted: L, mL, m³, US gal, imp gal",),
+        ("Job!C116: unit is 'kg'; a volume is wanted: L, mL, m³, US gal, imp gal",),
         USED,
         (*KEPT, "resin_used"),
     ),
@@ -62,8 +62,8 @@ SPOILED = (
         "lost with a comma",
         {"lost_volume": "12,5"},
         (
-            "Job!B124: Lost, where it was measured is the text '12,5'; it must be a number, its "
-            "unit stands in C122; write 12.5",
+            "Job!B120: Lost, where it was measured is the text '12,5'; it must be a number, its "
+            "unit stands in C120; write 12.5",
         ),
         ("accounted", "found_supply", "loss_found"),
         (*KEPT, "iso_used"),
@@ -71,14 +71,14 @@ SPOILED = (
     Spoiled(
         "more lost than was sprayed",
         {"lost_volume": 600},
-        ("Job!B124: Lost, where it was measured is 600 L; it must be at most 400 L",),
+        ("Job!B120: Lost, where it was measured is 600 L; it must be at most 400 L",),
         ("accounted", "found_supply", "loss_found"),
         (*KEPT, "iso_used"),
     ),
     Spoiled(
         "readings perhaps",
         {"readings_whole": "perhaps"},
-        ("Job!B125: Readings cover the whole job is 'perhaps'; it must be one of: no, yes",),
+        ("Job!B121: Readings cover the whole job is 'perhaps'; it must be one of: no, yes",),
         OF_BOTH,
         KEPT,
     ),
@@ -86,7 +86,7 @@ SPOILED = (
         "density uncertainty below a percent",
         {"density_uncertainty": 0.5},
         (
-            "Job!B128: Densities, standard deviation is 0.5 %; less than 1 % is surely not meant; "
+            "Job!B124: Densities, standard deviation is 0.5 %; less than 1 % is surely not meant; "
             "write 50 for 50 %, or pick fraction and write 0.005 for 0.5 %",
         ),
         OF_BOTH,
@@ -96,7 +96,7 @@ SPOILED = (
         "stroke known to all of it",
         {"stroke_uncertainty": 100},
         (
-            "Job!B127: Volume of a stroke, standard deviation is 100 %; it must be from 0.01 to "
+            "Job!B123: Volume of a stroke, standard deviation is 100 %; it must be from 0.01 to "
             "30 %",
         ),
         OF_BOTH,
@@ -106,8 +106,8 @@ SPOILED = (
         "area uncertainty as a text",
         {"measure_uncertainty": "small"},
         (
-            "Job!B129: Measured area, standard deviation is the text 'small'; it must be a number, "
-            "its unit stands in C127",
+            "Job!B125: Measured area, standard deviation is the text 'small'; it must be a number, "
+            "its unit stands in C125",
         ),
         (),
         (*KEPT, "iso_used"),
@@ -115,7 +115,7 @@ SPOILED = (
     Spoiled(
         "gauge uncertainty negative",
         {"gauge_uncertainty": -1},
-        ("Job!B130: Film gauge, standard deviation is -1 %; it must be from 0.01 to 30 %",),
+        ("Job!B126: Film gauge, standard deviation is -1 %; it must be from 0.01 to 30 %",),
         ("measured_build", "mean_film", "film_yield"),
         ("passes", "total_price", "iso_used", "switch_on"),
     ),

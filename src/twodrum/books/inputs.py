@@ -554,33 +554,10 @@ PRICING = (
                 reason="none was given",
                 guide="Off the price of the lines; the minimum charge stands all the same.",
             ),
-            Field(
-                "coats_apart",
-                "Primers and top coat on lines of their own",
-                "yes_no",
-                default="no",
-                reason="one line holds all that is sprayed",
-                guide="Their material, and labour by the time that Materials says.",
-            ),
-            Field(
-                "unit_prices",
-                "Prices for each area beside the lines",
-                "yes_no",
-                default="no",
-                reason="the amounts alone are binding",
-                guide="Rounded, for each billed area; the amounts count.",
-            ),
             _words("payment_terms", "Terms of payment", "Such as when it is due."),
             _words("warranty_words", "Warranty", "As you give it; local law decides."),
             _words("change_words", "Change in words", "What is other than accepted; for its page."),
             _words("quote_notes", "Notes on the quote", "Whatever else the customer is to read."),
-            Field("paper", "Paper", "paper", guide="Blank: as the sheets are set up now."),
-            Field(
-                "date_order",
-                "Dates on pages",
-                "date_order",
-                guide="Blank: as they stand there now.",
-            ),
             *(
                 Field(
                     f"exclusion_{number}",
@@ -691,4 +668,36 @@ PRICING = (
         ),
         "Job",
     ),
+)
+
+# Seldom other than in the job before.
+SETTING = Block(
+    "How the quote is set",
+    (
+        Field(
+            "coats_apart",
+            "Primers and top coat on lines of their own",
+            "yes_no",
+            default="no",
+            reason="one line holds all that is sprayed",
+            guide="Their material, and labour by the time that Materials says.",
+        ),
+        Field(
+            "unit_prices",
+            "Prices for each area beside the lines",
+            "yes_no",
+            default="no",
+            reason="the amounts alone are binding",
+            guide="Rounded, for each billed area; the amounts count.",
+        ),
+        Field("paper", "Paper", "paper", guide="Blank: as the sheets are set up now."),
+        Field(
+            "date_order",
+            "Dates on pages",
+            "date_order",
+            guide="Blank: as they stand there now.",
+        ),
+    ),
+    "Job",
+    seldom=True,
 )

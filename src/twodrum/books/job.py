@@ -37,7 +37,16 @@ from .drums import (
 )
 from .film import FILM, FILM_COLUMNS, FILM_STUDIES, PULLS
 from .former import FORMER_HEADS, FORMER_NAMES
-from .inputs import BLOCKS, DATE_ORDERS, FILM_CHECK, LABOUR_BASES, PAPERS, PRICING, SUBSTRATES
+from .inputs import (
+    BLOCKS,
+    DATE_ORDERS,
+    FILM_CHECK,
+    LABOUR_BASES,
+    PAPERS,
+    PRICING,
+    SETTING,
+    SUBSTRATES,
+)
 from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_HINTS, OPTION_TABLE, OPTIONS
 from .plan import OF_PLANNED, ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
@@ -179,6 +188,7 @@ JOB = Model(
         FILM_CHECK,
         DAY,
         CLOSING,
+        SETTING,
         *FURTHER_SYSTEMS,
         *PICKS,
         *PROCESSING,

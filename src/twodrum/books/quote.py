@@ -132,7 +132,8 @@ COST_BLOCKS = (
                 "money",
                 "round_money(daily_cost * working_days)",
             ),
-            _sum("site_cost", "Site, sum", (*(f"{name}_rounded" for name in SITE), "days_cost")),
+            _sum("site_typed", "Site, beside its days", tuple(f"{name}_rounded" for name in SITE)),
+            _sum("site_cost", "Site, sum", ("site_typed", "days_cost")),
         ),
     ),
     (

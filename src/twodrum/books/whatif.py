@@ -107,7 +107,9 @@ VARIED = {
     "order.coat_loss": LOSS_HERE,
     "order.volume_price": "own * row.price_factor",
     "labour_rate": "own * (1 + sensitivity * row.labour_changes)",
-    "site_cost": "round_money(own * (1 + sensitivity * row.site_changes))",
+    # Days on site follow from what is sprayed in the row.
+    "site_typed": "round_money(own * (1 + sensitivity * row.site_changes))",
+    "daily_cost": "own * (1 + sensitivity * row.site_changes)",
 }
 SHOWN = {
     "film_thickness": Shown("scenario_film", "DFT"),

@@ -23,6 +23,7 @@ from ..workbook.checks import (
     BETWEEN,
     CHANGED_BLOCKS,
     FILLED_SAID,
+    FUNCTIONS_SAID,
     NEXT,
     NOTES,
     OVERALL,
@@ -330,6 +331,8 @@ def _add_changes(builder: Builder, row: int) -> int:
         ("Blocks changed since the last fill", "changed_blocks", CHANGED_BLOCKS),
         ("Problems and notes", "notes_said", NOTES),
         ("What a filled workbook says beside its state", "filled_said", FILLED_SAID),
+        ("A call, where results are calls of worksheet functions", "live_probe", None),
+        ("What it says of these", "functions_said", FUNCTIONS_SAID),
         ("What stands beside the state", "beside_said", BESIDE),
     ):
         builder.put(sheet, f"A{row}", label, "td_label")

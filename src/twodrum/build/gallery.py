@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from openpyxl import Workbook
+from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
+from ..books import excel_steps
 from ..catalogue import FUNCTIONS, Function
 from ..worksheet.call import Refused, answer
 from ..worksheet.help import answer_of_example, example_call
@@ -142,6 +144,47 @@ def _put_line(put: Callable[[str, object, str], None], row: int, line: Line) -> 
         put(f"H{row}", f"=IF(ISNUMBER(G{row}),IF({near},1,0),0)", "td_check")
 
 
+def _steps(book: Workbook, version: str) -> None:
+    """A sheet for what only a person with Excel can see."""
+    sheet = book.create_sheet(excel_steps.SHEET)
+
+    def put(address: str, value: object, style: str) -> None:
+        sheet[address].value = value
+        sheet[address].style = style
+
+    put("A1", "A quarter of an hour with Excel on Windows", "td_title")
+    put("A2", excel_steps.ABOUT, "td_guide")
+    for letter, head, width in zip("ABCDE", excel_steps.HEADS, (6, 60, 52, 10, 44)):
+        put(f"{letter}{excel_steps.FIRST - 1}", head, "td_header")
+        sheet.column_dimensions[letter].width = width
+    for number, (what, seen) in enumerate(excel_steps.STEPS, 1):
+        row = excel_steps.FIRST + number - 1
+        put(f"A{row}", number, "td_constant")
+        put(f"B{row}", what, "td_text")
+        put(f"C{row}", seen, "td_text")
+        put(f"D{row}", None, "td_input_text")
+        put(f"E{row}", None, "td_input_text")
+    last = excel_steps.FIRST + len(excel_steps.STEPS) - 1
+    words = DataValidation(
+        type="list", formula1=f'"{",".join(excel_steps.SEEN)}"', allow_blank=True
+    )
+    words.add(f"D{excel_steps.FIRST}:D{last}")
+    sheet.add_data_validation(words)
+    sheet.sheet_view.showGridLines = False
+    _printed(sheet, f"A1:E{last}", version)
+
+
+def _printed(sheet: Worksheet, area: str, version: str) -> None:
+    """How a sheet prints: across, as wide as a page."""
+    sheet.print_area = area
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.paperSize = 9
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&F", "&P of &N"
+    sheet.oddFooter.center.text = f"version {version}"
+
+
 def build_gallery(version: str, date: str) -> Workbook:
     """The gallery as a workbook."""
     book = Workbook()
@@ -168,14 +211,9 @@ def build_gallery(version: str, date: str) -> Workbook:
         _put_line(put, row, line)
     sheet.freeze_panes = f"B{FIRST}"
     sheet.sheet_view.showGridLines = False
-    sheet.print_area = f"A1:H{last}"
     sheet.print_title_rows = f"{FIRST - 1}:{FIRST - 1}"
-    sheet.page_setup.orientation = "landscape"
-    sheet.page_setup.paperSize = 9
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&F", "&P of &N"
-    sheet.oddFooter.center.text = f"version {version}"
+    _printed(sheet, f"A1:H{last}", version)
+    _steps(book, version)
     book.properties.creator, book.properties.title = "twodrum", "Worksheet functions"
     book.properties.version = version
     book.calculation.fullCalcOnLoad = True

@@ -191,7 +191,7 @@ def film_is_accepted(
     nominal = nominal_film * (1 - 1e-12)
     low = sum(reading < nominal for reading in readings)
     return (
-        sum(readings) / len(readings) >= nominal
+        math.fsum(readings) / len(readings) >= nominal
         and min(readings) >= SMALLEST_SHARE * nominal
         and low <= allowed_low_readings(len(readings), strict)
         and (maximum_film is None or max(readings) <= maximum_film * (1 + 1e-12))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from .inputs import require, require_series
@@ -152,8 +153,8 @@ def blend_equivalent_weight(
     284.53
     """
     _require_blend("mass_shares", mass_shares, equivalent_weights)
-    require("mass_shares", sum(mass_shares), at_least=1 - 1e-9, at_most=1 + 1e-9)
-    return 1 / sum(share / weight for share, weight in zip(mass_shares, equivalent_weights))
+    require("mass_shares", math.fsum(mass_shares), at_least=1 - 1e-9, at_most=1 + 1e-9)
+    return 1 / math.fsum(share / weight for share, weight in zip(mass_shares, equivalent_weights))
 
 
 def _require_blend(name: str, amounts: Sequence[float], weights: Sequence[float]) -> None:

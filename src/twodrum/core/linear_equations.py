@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from .inputs import InputError, require
@@ -64,6 +65,6 @@ def solution(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[
                     line[n] -= factor * head[n]
     found = [0.0] * count
     for n in range(count - 1, -1, -1):
-        rest = rows[n][count] - sum(rows[n][k] * found[k] for k in range(n + 1, count))
+        rest = rows[n][count] - math.fsum(rows[n][k] * found[k] for k in range(n + 1, count))
         found[n] = rest / rows[n][n]
     return found

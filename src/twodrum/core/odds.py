@@ -31,7 +31,7 @@ def _weights(loss_share: float, loss_deviation: float) -> list[tuple[float, floa
         loss = middle + half * place
         z = (loss - loss_share) / loss_deviation
         found.append((loss, weight * math.exp(-z * z / 2)))
-    total = sum(weight for _, weight in found)
+    total = math.fsum(weight for _, weight in found)
     return [(loss, weight / total) for loss, weight in found]
 
 

@@ -55,10 +55,10 @@ def _square(fan: str, power: float, overlap: float) -> float:
     spacing = 2 * (1 - overlap)
     apart = [k * spacing for k in range(1, math.ceil(2 / spacing))]
     if fan == "triangular":
-        total = _shared_triangles(0.0) + 2 * sum(map(_shared_triangles, apart))
+        total = _shared_triangles(0.0) + 2 * math.fsum(map(_shared_triangles, apart))
         square = spacing * total - 1
     else:
-        total = _area(2 * power) + 2 * sum(_shared(power, distance) for distance in apart)
+        total = _area(2 * power) + 2 * math.fsum(_shared(power, distance) for distance in apart)
         square = spacing * total / _area(power) ** 2 - 1
     # Rounding leaves about 1e-14 where the true value is 0.
     return square if square > 1e-13 else 0.0

@@ -88,9 +88,9 @@ def combined(values: Sequence[float], uncertainties: Sequence[float]) -> Combine
     # Weights over the largest one, which is 1.
     finest = min(uncertainties)
     weights = [(finest / u) ** 2 for u in uncertainties]
-    total = sum(weights)
-    mean = sum(w * x for w, x in zip(weights, values)) / total
-    chi_square = sum(((x - mean) / u) ** 2 for x, u in zip(values, uncertainties))
+    total = math.fsum(weights)
+    mean = math.fsum(w * x for w, x in zip(weights, values)) / total
+    chi_square = math.fsum(((x - mean) / u) ** 2 for x, u in zip(values, uncertainties))
     freedom = len(values) - 1
     outlier = [_distance_from_others(values, uncertainties, index) for index in range(len(values))]
     return Combined(
@@ -110,8 +110,8 @@ def _distance_from_others(
     others = [(x, u) for n, (x, u) in enumerate(zip(values, uncertainties)) if n != index]
     finest = min(u for _, u in others)
     weights = [(finest / u) ** 2 for _, u in others]
-    total = sum(weights)
-    mean = sum(w * x for w, (x, _) in zip(weights, others)) / total
+    total = math.fsum(weights)
+    mean = math.fsum(w * x for w, (x, _) in zip(weights, others)) / total
     spread = math.hypot(finest / math.sqrt(total), uncertainties[index])
     return abs(values[index] - mean) / spread
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from .inputs import require, require_series
@@ -50,5 +51,5 @@ def effective_degrees_of_freedom(
     largest = max(uncertainties)
     require("uncertainties", largest, above=0)
     shares = [u / largest for u in uncertainties]
-    fourth = sum(share**4 / freedom for share, freedom in zip(shares, degrees_of_freedom))
-    return sum(share**2 for share in shares) ** 2 / fourth
+    fourth = math.fsum(share**4 / freedom for share, freedom in zip(shares, degrees_of_freedom))
+    return math.fsum(share**2 for share in shares) ** 2 / fourth

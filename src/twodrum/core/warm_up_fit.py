@@ -328,7 +328,7 @@ class _Log:
         products, _ = self._normal(unknown)
         freedom = len(self.measured) - len(unknown)
         errors = [x - y for x, y in zip(self.measured, self.predicted(unknown))]
-        variance = sum(error * error for error in errors) / freedom
+        variance = math.fsum(error * error for error in errors) / freedom
         power_error, loss_error = (
             math.sqrt(variance * _solved(products, one, self.heating[1][-1])[place])
             for place, one in enumerate(_unit_vectors(len(unknown))[:2])
@@ -381,6 +381,6 @@ def _determinant(rows: list[list[float]]) -> float:
     first, others = rows[0], rows[1:]
     minors = ([[*row[:place], *row[place + 1 :]] for row in others] for place in range(3))
     signs = (1.0, -1.0, 1.0)
-    return sum(
+    return math.fsum(
         sign * value * _determinant(minor) for sign, value, minor in zip(signs, first, minors)
     )

@@ -211,7 +211,11 @@ CHANGED_SAID = "Changed since the last fill: "
 NEVER_FILLED = "Never filled: run twodrum fill when it is typed"
 CHANGED_BLOCKS = f'=LEFT(changed_joined,MAX(0,LEN(changed_joined)-LEN("{BETWEEN}")))'
 FILLED_SAID = f'=IF(changed_blocks="",notes_said,"{CHANGED_SAID}"&changed_blocks)'
-BESIDE = f'=IF(ISBLANK(filled_by),"{NEVER_FILLED}",filled_said)'
+# A call that gives 1 where the functions are there; it stands where other calls do.
+PROBE = 'TD_CONVERT(1,"mm","mm")'
+NO_FUNCTIONS = "The functions are not installed here: install them, or fill without --live"
+FUNCTIONS_SAID = f'=IF(ISERROR(live_probe),"{NO_FUNCTIONS}",filled_said)'
+BESIDE = f'=IF(ISBLANK(filled_by),"{NEVER_FILLED}",functions_said)'
 
 OVERALL_WITHOUT_RESULTS = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK","OK")'
 OVERALL = '=IF(COUNTIF(check_states,"CHECK")>0,"CHECK",stale_state)'

@@ -21,6 +21,7 @@ from .checks import (
     CHANGED_SAID,
     NEVER_FILLED,
     NEXT,
+    PROBE,
     TYPE_FIRST,
     Outcome,
     notes_said,
@@ -649,11 +650,15 @@ class Contents:
             ("changed_blocks", blocks),
             ("notes_said", notes),
             ("filled_said", told),
+            ("functions_said", told),
             ("beside_said", beside),
         ):
             yield from self._named(name, content, True)
         for sheet in titles(self.model):
             yield from self._named(f"notes_{slug(sheet)}", beside, True)
+        live = self.by_functions
+        for address, _ in self._named("live_probe", None, False):
+            yield address, Write(1.0 if live else None, formula=PROBE, live=live)
 
     def assumed(self) -> Iterator[tuple[str, str, str]]:
         """(what, value, why) of every default that was used."""

@@ -8,7 +8,7 @@ range for a series is one series.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
@@ -21,7 +21,7 @@ from ..catalogue import FUNCTIONS, Function
 from ..core.inputs import InputError
 from ..engine.evaluate import Value, word_refusal
 from ..problems import sentence
-from ..units import KINDS, from_si, said, to_si
+from ..units import KINDS, conversion, from_si, said, to_si
 from .cells import (
     Read,
     WrongError,
@@ -36,11 +36,14 @@ from .cells import (
     table,
     unit_of,
 )
+from .others import like, plain
 from .series import kept_places, series
 
 BY_NAME: dict[str, Function] = {function.name: function for function in FUNCTIONS}
 # As many reasons as a cell is read for.
 MOST_REASONS = 12
+# From here on whole numbers are no exact floats.
+MOST_INT = 1 << 53
 # Instead of a unit of the result: it and every number that is given are in SI.
 SI = "SI"
 # What a spreadsheet shows for a place that an array does not reach.
@@ -85,12 +88,13 @@ def call(name: str, *given: Any) -> Any:
         Such as "TD_DEW_POINT".
     given : float, str, bool, list or None
         The arguments in their order, None for one that is left out; after the last one may
-        come the unit of the result.
+        come the unit of the result. Quantities of pint and series of pandas are taken too.
 
     Returns
     -------
     float, str or list of list
         One value, or rows of them where a range was given or the function gives several.
+        A quantity, or a series, where one was given.
 
     Errors
     ------
@@ -101,11 +105,17 @@ def call(name: str, *given: Any) -> Any:
     >>> round(call("TD_DEW_POINT", 20, "70 %"), 2)
     14.36
     """
-    rows = answer(name, given)
+    function = BY_NAME.get(str(name).strip().upper())
+    try:
+        told = given if function is None else plain(function, given)
+    except WrongError as wrong:
+        raise CallError(f"{name}: {wrong}") from None
+    rows = answer(name, told)
     reasons = reasons_of(rows)
     if reasons:
         raise CallError("\n".join(reasons))
-    return rows[0][0] if len(rows) == 1 and len(rows[0]) == 1 else rows
+    value = rows[0][0] if len(rows) == 1 and len(rows[0]) == 1 else rows
+    return value if function is None else like(function, given, value, units_of(function, told))
 
 
 def reasons_of(rows: Rows) -> list[str]:
@@ -170,6 +180,13 @@ def _plan(name: str) -> _Plan | None:
     return _Plan(function, tuple(scales), required, add, times)
 
 
+def _bare(raw: Any) -> float | None:
+    """A plain finite number; None for all else, which the long way reads."""
+    if type(raw) is int and abs(raw) < MOST_INT:
+        return float(raw)
+    return raw if type(raw) is float and math.isfinite(raw) else None
+
+
 def _plain(name: str, given: Sequence[Any]) -> float | None:
     """The result of a call on plain numbers in default units; None sends it the long way."""
     plan = _plan(name)
@@ -177,9 +194,10 @@ def _plain(name: str, given: Sequence[Any]) -> float | None:
         return None
     values: dict[str, Any] = {}
     for raw, (argument, share, add, times) in zip(given, plan.arguments):
-        if type(raw) is not float or (share and raw > 1):
+        bare = _bare(raw)
+        if bare is None or (share and bare > 1):
             return None
-        values[argument] = raw if share else (raw + add) * times
+        values[argument] = bare if share else (bare + add) * times
     if len(given) > len(plan.arguments) and given[-1] is not None:
         return None
     for argument, *_ in plan.arguments[len(given) :]:
@@ -259,6 +277,7 @@ def _for_each(
 ) -> Rows:
     """One call for every place of the ranges, which stretch where they are one wide or high."""
     ranges = {index: table(given[index]) for index in wide}
+    quick = _quick(function, given, wide, units)
     height = max(len(rows) for rows in ranges.values())
     width = max(len(rows[0]) for rows in ranges.values())
     found: Rows = []
@@ -274,7 +293,10 @@ def _for_each(
                     inside = False
                     break
                 here[index] = None if is_blank(rows[r][c]) else rows[r][c]
-            if inside:
+            number = quick(here) if inside and quick is not None else None
+            if number is not None:
+                line.append(number)
+            elif inside:
                 try:
                     line.append(_once(function, here, units)[0][0])
                 except WrongError as wrong:
@@ -283,6 +305,45 @@ def _for_each(
                 line.append(_refused(function, [BEYOND]))
         found.append(line)
     return found
+
+
+def _quick(
+    function: Function, given: Sequence[Any], wide: Sequence[int], units: Sequence[str]
+) -> Callable[[Sequence[Any]], float | None] | None:
+    """For places that hold plain numbers: what is the same for all is read once.
+
+    None where nothing is the same, and from what is returned where a place has to go the long way.
+    """
+    plan = _plan(function.name)
+    if plan is None:
+        return None
+    read: dict[str, Any] = {}
+    in_si = SI in units
+    for index, (item, raw) in enumerate(zip(function.arguments, given)):
+        try:
+            if index not in wide:
+                read[item.name] = single(item, raw, in_si).si
+        except WrongError:
+            return None
+    same = {k: v for k, v in read.items() if v is not None or k not in function.with_default}
+    scales = [(index, *plan.arguments[index]) for index in wide]
+    add, times = (0.0, 1.0) if in_si else conversion(function.kind, units[0])
+    run = function.call
+
+    def of(here: Sequence[Any]) -> float | None:
+        values = same
+        for index, name, share, plus, factor in scales:
+            bare = _bare(here[index])
+            if bare is None or (share and bare > 1):
+                return None
+            values[name] = bare if share or in_si else (bare + plus) * factor
+        try:
+            number = float(run(**values))
+        except (InputError, ArithmeticError):
+            return None
+        return number / times - add if math.isfinite(number) else None
+
+    return of
 
 
 def _once(function: Function, given: Sequence[Any], units: Sequence[str]) -> Rows:

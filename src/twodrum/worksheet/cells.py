@@ -203,7 +203,7 @@ def _truth(item: Argument, raw: Any) -> bool:
 def _choice(item: Argument, raw: Any) -> str:
     words = CHOICES[item.kind]
     number = isinstance(raw, (int, float)) and not isinstance(raw, bool)
-    text = f"{raw:g}" if number else "" if isinstance(raw, bool) else str(raw)
+    text = f"{as_float(raw):g}" if number else "" if isinstance(raw, bool) else str(raw)
     for word in words:
         if word.casefold() == " ".join(text.split()).casefold():
             return word

@@ -1,0 +1,1 @@
+"""Live formulas in other programs than those that the suite runs."""
