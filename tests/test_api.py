@@ -1,6 +1,9 @@
 """From Python: plain data in and out, the same as the commands give."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -81,3 +84,20 @@ def test_a_month_is_rolled_up(tmp_path: Path) -> None:
     assert [row["file"] for row in rolled["tables"]["jobs"]] == ["job.xlsx"]
     with pytest.raises(ValueError, match="is not a folder"):
         twodrum.month(str(tmp_path / "none"))
+
+
+def test_the_example_for_python_prints_what_the_functions_and_the_job_say() -> None:
+    root = Path(__file__).resolve().parents[1]
+    done = subprocess.run(
+        [sys.executable, str(root / "demo" / "from_python.py")],
+        env={**os.environ, "PYTHONPATH": str(root / "src")},
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=300,
+    )
+    lines = done.stdout.splitlines()
+    # psychrometric tables: 20 °C and 70 % have a dew point of 14.4 °C.
+    assert lines[0] == "Dew point of air at 68 °F and 70 %: 14.4 °C"
+    assert [line.split()[0] for line in lines[1:4]] == ["08:00", "12:00", "16:00"]
+    assert lines[-1].split()[:2] == ["net_price", "30350.21"]
