@@ -140,12 +140,30 @@ def test_the_logo_goes_into_a_workbook_of_others_and_out_again(tmp_path: Path) -
     }
 
 
-def test_a_copied_job_takes_the_logo_along_and_no_other_picture(tmp_path: Path) -> None:
+def test_a_copied_job_takes_the_logo_along_and_no_other_picture(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     job = small_job(tmp_path / "tank.xlsx")
     with_pictures(with_pictures(job, "Quote", picture(5, 3)), "Areas", picture(8, 22))
     assert main(["new", str(tmp_path / "next.xlsx"), "--from", str(job)]) == 0
+    assert "areas measured after the job, pictures on Areas" in capsys.readouterr().out
     book = Book.open(tmp_path / "next.xlsx")
     assert len(pictures_on(book, "Quote")) == 1 and not pictures_on(book, "Areas")
+    # The office that is named has one of its own.
+    office = with_pictures(an_office(tmp_path / "office.xlsx"), "Rates", picture(30, 4, 90, 30, 3))
+    with_pictures(office, "Rates", picture(40, 4, 8, 8, 5))
+    given = [str(tmp_path / "third.xlsx"), "--from", str(job), "--office", str(office)]
+    assert main(["new", *given, "--with", "day"]) == 0
+    (logo,) = pictures_on(Book.open(tmp_path / "third.xlsx"), "Quote")
+    assert logo.image == png(90, 30, 3)
+
+
+def test_pictures_on_sheets_that_go_are_told(tmp_path: Path) -> None:
+    job = tmp_path / "tank.xlsx"
+    new_job(job, parts=(QUOTE, DAY))
+    with_pictures(job, "Readings", picture(30, 4))
+    made_now = remove(job, (DAY,))
+    assert "pictures left in the copy: those on Readings" in made_now.notes
 
 
 def test_a_picture_in_a_shape_is_refused_and_not_lost(tmp_path: Path) -> None:

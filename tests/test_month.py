@@ -3,21 +3,24 @@
 import gc
 import hashlib
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pandas
 import pytest
 
 from tests.workbook.day import day_cells
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import QUOTED, accept_on, typed
+from tests.workbook.typing import QUOTED, accept_on, address, typed
 from twodrum.books.month import MONTH
 from twodrum.cli import main
-from twodrum.commands import demo_month
+from twodrum.commands import demo_month, month_read, month_store
+from twodrum.commands import month as month_command
 from twodrum.commands.fill import check_file, fill_file, read_file
 from twodrum.commands.month import Rolled, _one_currency, assumed, roll_up
+from twodrum.commands.month_read import JobRead, Reading
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import PackageError
 
@@ -33,11 +36,11 @@ class Watch:
     def __init__(self) -> None:
         self.alive: list[int] = []
 
-    def __call__(self, files: Sequence[Path]) -> Iterator[Path]:
-        for index, file in enumerate(files):
+    def __call__(self, found: Iterator[JobRead], _: int) -> Iterator[JobRead]:
+        for index, one in enumerate(found):
             if index % 10 == 9:
                 self.alive.append(books_alive())
-            yield file
+            yield one
 
 
 @pytest.fixture(scope="module")
@@ -245,13 +248,95 @@ def test_a_job_on_which_more_lies_than_was_used_tells_no_money(tmp_path: Path) -
 
 
 def test_more_workbooks_than_there_is_room_for_are_refused_before_they_are_read(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for number in range(401):
+    monkeypatch.setattr(month_command, "MOST_ROWS", 5)
+    for number in range(6):
         (tmp_path / f"{number}.xlsx").touch()
     assert main(["month", str(tmp_path)]) == 2
     err = capsys.readouterr().err
-    assert "holds 401 workbooks; a month has room for 400; roll up parts of it" in err
+    assert "holds 6 workbooks; a month has room for 5; roll up parts of it" in err
+
+
+def test_a_thousand_jobs_have_a_row_each_and_the_latest_are_drawn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def read(reading: Reading, file: Path) -> JobRead:
+        number = int(file.stem)
+        row = {"file": file.name, "job": f"Job {number}", "worked": 45000.0 + number}
+        row |= {"billed_area": 100.0, "used_volume": 0.3, "problem_count": 0}
+        return JobRead(file.name, row, "EUR", file.stem)
+
+    monkeypatch.setattr(Reading, "__call__", read)
+    for number in range(1000):
+        (tmp_path / f"{number}.xlsx").touch()
+    rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
+    assert rolled.filled is not None and rolled.filled.state == "OK"
+    names = rolled.filled.values.names
+    assert names["jobs_read"].si == 1000
+    assert names["used_total"].si == pytest.approx(300)
+    trend = rows(rolled, "month_trend")
+    assert [row[0] for row in trend] == list(range(601, 1001))
+    # All of them are in the store, as pandas reads it.
+    store = pandas.read_parquet(tmp_path / month_store.NAME)
+    assert len(store) == 1000 and store["used_volume"].sum() == pytest.approx(300)
+
+
+def test_only_new_and_changed_jobs_are_read_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, litres in (("a", 200), ("b", 210), ("c", 220)):
+        drum = {"drums.holds": "iso", "drums.drum_number": "1", "drums.batch": name}
+        path = small(tmp_path / f"{name}.xlsx", iso_weighed=litres, resin_weighed=litres)
+        book = Book.open(path)
+        told = {address(book, key): word for key, word in drum.items()}
+        typed(told, path, source=path)
+    target = tmp_path / "month.xlsx"
+    opened: list[str] = []
+    read_file = month_read.read_file
+
+    def counted(file: Path) -> Any:
+        opened.append(file.name)
+        return read_file(file)
+
+    monkeypatch.setattr(month_read, "read_file", counted)
+
+    def rolled_up() -> Rolled:
+        target.unlink(missing_ok=True)
+        return roll_up(tmp_path, target)
+
+    def again() -> list[str]:
+        opened.clear()
+        assert rolled_up().known + len(opened) == 3
+        return sorted(opened)
+
+    assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
+    first = rolled_up()
+    whole = {"jobs": first.jobs, "stock": first.stock.rows(), "lines": first.lines}
+    assert again() == []
+    second = rolled_up()
+    assert whole == {"jobs": second.jobs, "stock": second.stock.rows(), "lines": second.lines}
+    small(tmp_path / "b.xlsx", iso_weighed=150, resin_weighed=150)
+    assert again() == ["b.xlsx"]
+    # What another version read, and what is no store, is read anew.
+    monkeypatch.setattr(month_store, "__version__", "0.1.0")
+    assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
+    (tmp_path / month_store.NAME).write_bytes(b"no store")
+    assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
+    monkeypatch.setattr(month_command, "can_keep", lambda: False)
+    (tmp_path / month_store.NAME).unlink()
+    assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
+    assert not (tmp_path / month_store.NAME).exists()
+
+
+def test_a_month_read_in_two_processes_is_that_of_one(tmp_path: Path) -> None:
+    for name, litres in (("a", 200), ("b", 210)):
+        small(tmp_path / f"{name}.xlsx", iso_weighed=litres, resin_weighed=litres)
+    one = roll_up(tmp_path, tmp_path / "one.xlsx")
+    (tmp_path / month_store.NAME).unlink()
+    (tmp_path / "one.xlsx").unlink()
+    two = roll_up(tmp_path, tmp_path / "two.xlsx", jobs=2)
+    assert one.jobs == two.jobs and one.lines == two.lines
 
 
 def test_us_units_and_a_fill_of_the_month(

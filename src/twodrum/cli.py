@@ -125,6 +125,7 @@ def make_parser() -> argparse.ArgumentParser:
     )
     month.add_argument("folder", type=_path, metavar="FOLDER")
     month.add_argument("--out", type=_path, help="the workbook to make: month.xlsx in the folder")
+    _jobs_of(month)
     month.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
@@ -639,10 +640,14 @@ def _keep(options: argparse.Namespace) -> int:
 
 def _month(options: argparse.Namespace) -> int:
     from .commands.month import roll_up
-    from .commands.report import month_said, reading
+    from .commands.report import month_said, watched
 
     rolled = roll_up(
-        options.folder, options.out or options.folder / "month.xlsx", reading, options.units
+        options.folder,
+        options.out or options.folder / "month.xlsx",
+        lambda found, total: watched(found, total, "read"),
+        options.units,
+        options.jobs,
     )
     for line in (*rolled.notes, *rolled.lines):
         print(line)

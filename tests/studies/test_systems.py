@@ -12,7 +12,7 @@ from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import Cells, address, plain_cells, small_job, typed
 from twodrum.books.parts import PARTS, QUOTE
 from twodrum.commands.fill import Filled, fill_file
-from twodrum.commands.month_stock import DrumStock
+from twodrum.commands.month_stock import DrumStock, drums_seen
 from twodrum.engine.evaluate import Value, Values
 from twodrum.xlsx.book import Book
 
@@ -434,8 +434,8 @@ def test_a_month_counts_drums_of_a_second_lining_like_those_of_the_first() -> No
             f"drums__closing_level_at_{row}": 60,
         }
     values, stock = mistaken(**typed_drums).values, DrumStock()
-    for row_read in values.tables["drums"].rows:
-        stock.take(row_read, values, {"file": "job.xlsx"})
+    for drum in drums_seen(values):
+        stock.take(drum, {"file": "job.xlsx"})
     found = {row["holds"]: row for row in stock.rows()}
     assert found["iso"]["left"] == pytest.approx(0.055)
     assert found["second iso"]["left"] == pytest.approx(0.056)

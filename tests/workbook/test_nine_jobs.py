@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ import pytest
 
 from tests.workbook.job_values import checked, model_template
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.typing import address, typed
+from tests.workbook.typing import QUOTED, accept_on, address, typed
 from twodrum.books.parts import QUOTE, job_of
 from twodrum.commands.fill import fill_file
 from twodrum.xlsx.book import Book
@@ -335,3 +336,27 @@ def test_rework_in_money_and_in_litres_is_noted_as_twice() -> None:
     assert [note for note in notes if note.startswith("rework is in the price twice")]
     notes = [p.text for p in checked(cells_of(JOBS["channel"]), MODEL).problems]
     assert not [note for note in notes if "twice" in note]
+
+
+def test_a_coat_is_priced_for_its_own_area_and_changed_on_its_own_line(tmp_path: Path) -> None:
+    book, told = model_template(MODEL), cells_of(JOBS["channel"])
+    told[address(book, "areas.system", 1, MODEL)] = "system 2"
+    told[address(book, "system_2_primer")] = "none"
+    typed_names = {**QUOTED, "quote_number": "N 1", "quote_date": 46350}
+    told |= {address(book, name): word for name, word in typed_names.items()}
+    path = typed(told, tmp_path / "channel.xlsx", MODEL)
+    names = fill_file(path, deal=accept_on(date(2026, 11, 25))).values.names
+    # The wall of 118.4 m by 1.6 m has no primer.
+    primed = 118.4 * 2.15 * 2
+    assert names["primers_for_area"].si == pytest.approx(float(names["primers_line"].si) / primed)
+    every = primed + 118.4 * 1.6
+    assert names["lining_for_area"].si == pytest.approx(float(names["lining_line"].si) / every)
+    accepted = names["primers_line"].si
+    # The wall gets the primer too: what changes stands on the line of the primer.
+    typed({address(book, "system_2_primer"): "primer"}, path, source=path)
+    names = fill_file(path).values.names
+    assert names["change_primers_line"].si == names["primers_line"].si - accepted > 0
+    parts = [names[f"change_{line}"].si for line in ("primers_line", "lining_line")]
+    parts.append(names["change_top_coat_line"].si)
+    assert sum(parts) == names["change_lining_price"].si
+    assert live_cells_that_change(path)[0] == []

@@ -8,6 +8,7 @@ import pytest
 from openpyxl import load_workbook
 
 from tests.libreoffice import calc
+from tests.test_logo import picture, with_pictures
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import QUOTED, address, plain_cells, small_job, typed
 from twodrum.books.office import OFFICE
@@ -20,8 +21,11 @@ from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import column_letters
 
 PAGES = {
-    "A4, EUR": ("A4", "day.month.year", "EUR", 4, "pts (A4)", "11.11.2099"),
-    "Letter, USD": ("Letter", "month/day/year", "USD", 23, "612 x 792 pts (letter)", "11/11/2099"),
+    "A4, EUR": ("A4", "day.month.year", "EUR", 4, "pts (A4)", "11.11.2099", False),
+    "Letter, USD": (
+        *("Letter", "month/day/year", "USD", 23, "612 x 792 pts (letter)", "11/11/2099"),
+        True,
+    ),
 }
 
 
@@ -37,7 +41,7 @@ def test_the_page_has_the_paper_the_dates_and_the_currency_of_the_office(
     case: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     calc.require()
-    paper, order, currency, surfaces, size, day = PAGES[case]
+    paper, order, currency, surfaces, size, day, logo = PAGES[case]
     model = job_of((QUOTE,))
     book = template(model)
     names = {**QUOTED, "paper": paper, "date_order": order, "currency": currency}
@@ -46,11 +50,16 @@ def test_the_page_has_the_paper_the_dates_and_the_currency_of_the_office(
         wall = {"surface": f"Wall {row + 1}", "shape": "rectangle", "length": 4 + row, "width": 3}
         cells |= {address(book, f"areas.{n}", row): v for n, v in {**wall, "height": None}.items()}
     path = typed(cells, tmp_path / "tank.xlsx", model)
+    if logo:
+        with_pictures(path, "Quote", picture(5, 3, 213, 60))
     assert main(["issue", str(path)]) == 0
     assert "made" in capsys.readouterr().out
     pdf = str(tmp_path / "tank revision 1.pdf")
     told = subprocess.run(["pdfinfo", pdf], check=True, capture_output=True, text=True).stdout
     assert size in told
+    images = subprocess.run(["pdfimages", "-list", pdf], check=True, capture_output=True, text=True)
+    # Two lines of heads, then one image on the first page.
+    assert len(images.stdout.splitlines()) == 2 + logo
     words = ["pdftotext", "-layout", pdf, "-"]
     text = subprocess.run(words, check=True, capture_output=True, text=True).stdout
     assert re.search(rf"Date +{re.escape(day)}\n", text)

@@ -50,13 +50,20 @@ def _coats(name: str, label: str, of: tuple[str, ...]) -> Cell:
     return Cell(name, label, "money", line, guide="In the sum of the lining above.")
 
 
-# Lines of the quote, with their price for each billed area.
+PRIMED = "primer_area + second_primer_area"
+# Lines of the quote whose price for an area is told, and the area: a coat has its own.
 FOR_AREA = {
-    "primers": "primers_line",
-    "lining": "lining_line",
-    "top_coat": "top_coat_line",
-    "preparation": "preparation_price",
+    "primers": ("primers_line", "primed"),
+    "lining": ("lining_line", "billed_area_total"),
+    "top_coat": ("top_coat_line", "top_coated"),
+    "preparation": ("preparation_price", "billed_area_total"),
 }
+
+
+def _coated(name: str, label: str, area: str) -> Cell:
+    """The area that a coat goes on; all of it where it goes on none, as nothing divides by 0."""
+    line = f"{area} + measured_area_total * (1 - round_up({area} / measured_area_total))"
+    return Cell(name, f"{label}, or all where there is none", "area", line, working=True)
 
 
 def _price(name: str, label: str, cost: str, guide: str = "") -> Cell:
@@ -260,11 +267,11 @@ COST_BLOCKS = (
             *(
                 Cell(
                     f"{key}_for_area",
-                    f"{key.replace('_', ' ').capitalize()}, for each billed area",
+                    f"{key.replace('_', ' ').capitalize()}, price for the area",
                     "price_per_area",
-                    f'{price} / billed_area_total if unit_prices == "yes" else 0',
+                    f'{price} / {area} if unit_prices == "yes" else 0',
                 )
-                for key, price in FOR_AREA.items()
+                for key, (price, area) in FOR_AREA.items()
             ),
             *(
                 _price(f"alternate_{n}_price", f"Optional extra {n}, price", f"alternate_{n}_cost")
@@ -291,8 +298,11 @@ COST = tuple(
 )
 
 ROUNDING = ResultBlock(
-    "Of a round price",
+    "Of a round price, and of coats",
     (
+        Cell("primed_area", "Area with a primer", "area", PRIMED, working=True),
+        _coated("primed", "Area with a primer", "primed_area"),
+        _coated("top_coated", "Area with a top coat", "top_coat_area"),
         Cell(
             "round_step",
             "Step of a round price, in whole amounts",
@@ -318,6 +328,7 @@ ACCEPTED_VALUES = (
         "further_fixed",
     ),
     *("iso_price", "resin_price", "second_there", "second_mix_price"),
+    *("rework_litres", "primers_line", "top_coat_line"),
 )
 
 
@@ -336,6 +347,22 @@ CHANGES = ResultBlock(
         _was("area", "Billed area", "billed_area_total", "area"),
         _change("area", "Billed area, change", "billed_area_total", "area"),
         *(_change(line, f"Price of {words}, change", line) for line, words in zip(LINES, TAXED)),
+        # Older revisions keep one line for all that is sprayed.
+        *(
+            Cell(
+                f"change_{line}",
+                f"{label}, change",
+                "money",
+                f"{line} - zero_if_blank(accepted_{line})",
+            )
+            for line, label in (("primers_line", "Primers"), ("top_coat_line", "Top coat"))
+        ),
+        Cell(
+            "change_lining_line",
+            "Lining less these, change",
+            "money",
+            "change_lining_price - change_primers_line - change_top_coat_line",
+        ),
         Cell(
             "change_work",
             "Lining, preparation and masking, change",
@@ -415,16 +442,16 @@ QUOTE = Page(
         ),
         Line("Price", look="heading"),
         Line("Primer", "primers_line", unless_zero=True),
-        Line(EACH, "primers_for_area", unless_zero=True),
+        Line("for the area that is primed, rounded", "primers_for_area", unless_zero=True),
         Line("Lining, supplied and sprayed", "lining_line"),
         Line(EACH, "lining_for_area", unless_zero=True),
         Line("Top coat", "top_coat_line", unless_zero=True),
-        Line(EACH, "top_coat_for_area", unless_zero=True),
+        Line("for the area that has it, rounded", "top_coat_for_area", unless_zero=True),
         Line("Surface preparation", "preparation_price", unless_zero=True),
         Line(EACH, "preparation_for_area", unless_zero=True),
         Line("Masking", "masking_price", unless_zero=True),
         Line("Mobilisation, access, travel, disposal, other", "site_price", unless_zero=True),
-        Line("Discount", "discount_share", needs=("discount_share",)),
+        Line("Discount", "discount_share", needs=("discount_share",), unless_zero=True),
         Line("Less discount, rounding", "discount_off", any_of=("discount_share", "round_to")),
         Line("Minimum charge", "minimum_top_up", unless_zero=True),
         Line("Price before tax", "net_price", look="sum"),
@@ -486,7 +513,9 @@ CHANGE_ORDER = Page(
         Line("Area that was accepted", "was_area"),
         Line("More area, or less below 0", "change_area"),
         Line("Price, more or less below 0", look="heading"),
-        Line("Lining and coats, supplied and sprayed", "change_lining_price"),
+        Line("Primer", "change_primers_line", any_of=("change_primers_line",)),
+        Line("Lining, supplied and sprayed", "change_lining_line"),
+        Line("Top coat", "change_top_coat_line", any_of=("change_top_coat_line",)),
         Line("Surface preparation", "change_preparation_price"),
         Line("Masking", "change_masking_price"),
         Line("Mobilisation, access, travel, disposal, other", "change_site_price"),

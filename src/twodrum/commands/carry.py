@@ -43,11 +43,13 @@ def carried(
     picked: Typed | None = None,
     word: str = "",
     alone: bool = False,
+    letterhead: bool = True,
 ) -> tuple[Book, list[str]]:
     """Today's sheets with all that was typed into a book, and what is not as it was.
 
     What is picked of an office is for the parts that the book did not have; ``word`` stands
-    behind a title that others have. ``alone`` makes a book of our sheets only.
+    behind a title that others have. ``alone`` makes a book of our sheets only, without the
+    pictures of its letters where ``letterhead`` says so.
     """
     know_former(book, after)
     fresh = _long_enough(template(after), book, after)
@@ -55,7 +57,7 @@ def carried(
     own = set(ours.values())
     if not own:
         raise PackageError("the names of its sheets are lost; take a copy from before")
-    pictures = _pictures(book, ours, after, alone)
+    pictures = _pictures(book, ours, after, alone, letterhead)
     more = not alone and has_more(book, own)
     apart = {**hosts(before), **FORMER_SHEETS}
     # What stood beside others on a sheet may have one of its own now; the host keeps its title.
@@ -93,7 +95,7 @@ def carried(
     here = {title: now for title, now in ours.items() if title in fresh.sheets}
     seen = {title: now for title, now in here.items() if title not in HIDDEN}
     keep_dress(book, fresh, seen, pairs, made_by(book) == __version__)
-    _put_again(fresh, pictures, titles, moves, naming)
+    notes += _put_again(fresh, pictures, titles, moves, naming)
     states = {title: book.sheet_states()[now] for title, now in here.items()}
     if not more:
         _show(fresh, states)
@@ -138,13 +140,13 @@ def _linked(
 
 
 def _pictures(
-    book: Book, ours: Mapping[str, str], after: Model, alone: bool
+    book: Book, ours: Mapping[str, str], after: Model, alone: bool, letterhead: bool
 ) -> dict[str, list[Picture]]:
     """The pictures that go along; what else hangs on our sheets and does not is refused."""
     if alone:
         # A copy takes the letterhead along, no picture of that job.
         pages = [ours[page.sheet] for page in after.pages if page.sheet in ours]
-        return {title: pictures_on(book, title) for title in pages}
+        return {title: pictures_on(book, title) for title in pages if letterhead}
     found = {title: pictures_on(book, title) for title in ours.values()}
     refuse_hanging(book, set(found), {one.part for some in found.values() for one in some})
     return found
@@ -156,9 +158,12 @@ def _put_again(
     titles: Mapping[str, str],
     moves: Moves,
     naming: Naming,
-) -> None:
+) -> Iterator[str]:
     """The pictures that people put on our sheets, beside the rows beside which they were."""
     called = {naming.sheets.get(title, title): title for title in fresh.sheets}
+    lost = [title for title, found in pictures.items() if found and titles[title] not in called]
+    if lost:
+        yield f"pictures left in the copy: those on {', '.join(lost)}"
     for title, found in pictures.items():
         there = called.get(titles[title])
         placed = [(one, moves.beside((title, one.row, one.column))) for one in found]

@@ -16,14 +16,17 @@ from ..units import KINDS, shown
 from ..workbook.brought import BLOCK, brought, brought_writes
 from ..workbook.grow import lengthened
 from ..workbook.in_units import in_chosen_unit
+from ..workbook.pattern import our_sheets
 from ..workbook.read import Inputs
 from ..workbook.version import is_job
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
+from ..xlsx.pictures import pictures_on
 from ..xlsx.write import Address, Write, write_cells
 from .carry import carried
 from .fill import with_cached_values
+from .logo import logo_of_file, put_logo
 from .new import Typed, pick
 
 # What belongs to the quote that was made, not to the next one.
@@ -52,8 +55,13 @@ def copied(
     """
     refuse_target(target)
     before, after = model_of(book), job_of((QUOTE,))
-    fresh, said = carried(book, before, replace(after, accepted=()), alone=True)
-    said.append(_left_out(before))
+    logo = None if office is None else logo_of_file(office)
+    alone = replace(after, accepted=())
+    fresh, said = carried(book, before, alone, alone=True, letterhead=logo is None)
+    if logo is not None:
+        put_logo(fresh, after, logo)
+        fresh = Book(Package(fresh.package.to_bytes()))
+    said.append(_left_out(book, before))
     areas = [area for area in map(fresh.area, OF_THAT_QUOTE) if area is not None]
     writes: dict[Address, Write] = {area.first: Write(None) for area in areas}
     writes.update((at, Write(None)) for at in _of_that_job(fresh, after))
@@ -90,11 +98,18 @@ def _of_that_job(book: Book, model: Model) -> Iterator[Address]:
         yield read.area.sheet, row, column
 
 
-def _left_out(before: Model) -> str:
+def _left_out(book: Book, before: Model) -> str:
+    letters = {page.sheet for page in before.pages}
+    drawn = [
+        title
+        for title, there in our_sheets(before, book).items()
+        if title not in letters and pictures_on(book, there)
+    ]
+    pictures = f", pictures on {', '.join(drawn)}" if drawn else ""
     others = [part for part in before.parts if part != QUOTE]
     more = f", what was typed for {', '.join(others)}" if others else ""
     left = "date, number, revisions and acceptance of the quote, areas measured after the job"
-    return f"left out: {left}{more}"
+    return f"left out: {left}{pictures}{more}"
 
 
 def _of_today(office: Path, picks: Mapping[str, str], book: Book, after: Model) -> Typed:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from ..engine.model import Model
 from ..workbook.layout import make_layout
 from ..xlsx.book import Book
+from ..xlsx.package import PackageError
 from ..xlsx.pictures import Picture, pictures_on, put_pictures
 
 ON = "Rates"
@@ -17,9 +19,17 @@ COLUMN, WIDE, HIGH = 3, 213 * PIXEL, 100 * PIXEL
 
 
 def logo_of(office: Book) -> Picture | None:
-    """The first picture on the sheet of rates of an office workbook; None where it has none."""
+    """The largest picture on the sheet of rates of an office workbook; None where it has none."""
     found = pictures_on(office, ON) if ON in office.sheets else []
-    return min(found, key=lambda one: (one.row, one.column), default=None)
+    return max(found, key=lambda one: one.wide * one.high, default=None)
+
+
+def logo_of_file(office: Path) -> Picture | None:
+    """The same of a file; None where it can't be read, which is told where more is taken of it."""
+    try:
+        return logo_of(Book.open(office))
+    except PackageError:
+        return None
 
 
 def put_logo(book: Book, model: Model, logo: Picture) -> None:

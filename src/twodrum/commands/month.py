@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
@@ -13,17 +12,27 @@ from typing import Any
 from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
 from ..studies.assume import ANY
+from ..workbook.grow import lengthened
+from ..workbook.layout import MOST_ROWS
 from ..workbook.version import is_month
 from ..xlsx.book import Book
 from ..xlsx.files import at_work, is_workbook, open_in, refuse_target, write_whole
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import write_cells
+from .batch import each, processes
 from .fill import Filled, fill_book, read_file
-from .month_row import OF_MONEY, job_row, joined
+from .month_read import JobRead, Reading
+from .month_row import OF_MONEY, joined
 from .month_stock import DrumStock
+from .month_store import Store, can_keep, store_beside
 from .new import Typed, template, typed_writes
 
-Progress = Callable[[Sequence[Path]], Iterator[Path]]
+# The workbooks as they are read, and how many will be.
+Watch = Callable[[Iterator[JobRead], int], Iterator[JobRead]]
+
+
+def _unwatched(found: Iterator[JobRead], total: int) -> Iterator[JobRead]:
+    return found
 
 
 @dataclass
@@ -40,6 +49,8 @@ class Rolled:
     # Contents of the files that were read, each once.
     seen: dict[str, str] = field(default_factory=dict)
     filled: Filled | None = None
+    # How many were known from the store, and not read again.
+    known: int = 0
 
 
 LINKED = "a linked folder is not followed; roll it up by itself"
@@ -73,9 +84,17 @@ def job_files(folder: Path, target: Path) -> tuple[list[Path], list[tuple[Path, 
 
 
 def roll_up(
-    folder: Path, target: Path, progress: Progress = iter, system: str = "metric"
+    folder: Path,
+    target: Path,
+    watch: Watch = _unwatched,
+    system: str = "metric",
+    jobs: int = 1,
 ) -> Rolled:
-    """Read every job of a folder and write the month; PackageError says why it cannot be."""
+    """Read every job of a folder and write the month; PackageError says why it cannot be.
+
+    Jobs that this version read before, and that are the same files still, are taken from the
+    store beside the month. ``jobs`` are the processes to read in, 0: one for each core.
+    """
     if not folder.is_dir():
         raise PackageError(f"{folder} is not a folder; name the folder of the jobs")
     _refuse(target)
@@ -83,14 +102,15 @@ def roll_up(
     files, closed = job_files(folder, target)
     if not files and not closed:
         raise PackageError(f"{folder} has no workbook in it")
-    if len(files) > JOBS.capacity:
+    if len(files) > MOST_ROWS:
         found = f"{folder} holds {len(files)} workbooks"
-        raise PackageError(sentence(found, f"a month has room for {JOBS.capacity}", SMALLER))
+        raise PackageError(sentence(found, f"a month has room for {MOST_ROWS}", SMALLER))
     for file, why in closed:
         _unread(rolled, file, str(file.relative_to(folder)), why)
-    for file in progress(files):
-        # One job at a time: only its row stays.
-        _take(rolled, file, str(file.relative_to(folder)))
+    read = list(_read(rolled, folder, files, store := store_beside(target), watch, jobs))
+    for file, one in zip(files, read):
+        # Of each job only its row stays.
+        _take(rolled, file, one)
     typed = Typed(names={"folder": folder.resolve().name, "currency": _one_currency(rolled)})
     typed.rows["jobs"] = rolled.jobs
     typed.rows["unread"] = _shortened(rolled.unread)
@@ -99,7 +119,7 @@ def roll_up(
         more = len(batches) - BATCHES.capacity
         rolled.lines.append(f"{more} batches more than Stock has room for are left out of it")
     typed.rows["batches"] = batches[: BATCHES.capacity]
-    book = template(MONTH)
+    book = lengthened(template(MONTH), MONTH, {"jobs": len(rolled.jobs)})
     write_cells(book, dict(typed_writes(book, MONTH, typed, system)))
     made = Book(Package(book.package.to_bytes()))
     rolled.filled = fill_book(made, MONTH)
@@ -107,7 +127,24 @@ def roll_up(
     with at_work(target) as removed:
         write_whole(target, made.package.to_bytes())
         rolled.filled.leftovers = removed
+        if can_keep():
+            kept = ((f, one) for f, one in zip(files, read) if not one.unread)
+            store.keep(kept, [item.name for item in JOBS.fields])
     return rolled
+
+
+def _read(
+    rolled: Rolled, folder: Path, files: Sequence[Path], store: Store, watch: Watch, jobs: int
+) -> Iterator[JobRead]:
+    """What each workbook says, in the order of the files; those that are known are not opened."""
+    reading = Reading(folder)
+    known = {file: one for file in files if (one := store.known(reading.name(file), file))}
+    rolled.known = len(known)
+    left = [file for file in files if file not in known]
+    found = each(reading, left, processes(jobs, len(left)), reading.died)
+    fresh = watch(found, len(left))
+    for file in files:
+        yield known[file] if file in known else next(fresh)
 
 
 def _one_currency(rolled: Rolled) -> str:
@@ -156,34 +193,29 @@ def _unread(rolled: Rolled, file: Path, name: str, why: str) -> None:
     rolled.lines.append(f"{name}: {why}")
 
 
-def _take(rolled: Rolled, file: Path, name: str) -> None:
-    filled = read_file(file)
-    if filled.left_alone:
-        rolled.notes.append(f"{name}: {filled.left_alone}, left alone")
+def _take(rolled: Rolled, file: Path, read: JobRead) -> None:
+    if read.left_alone:
+        rolled.notes.append(f"{read.name}: {read.left_alone}, left alone")
         return
-    if filled.refused:
-        _unread(rolled, file, name, filled.refused.removeprefix(f"{file}: "))
+    if read.unread:
+        _unread(rolled, file, read.name, read.unread)
         return
-    if not filled.model.accepted:
-        _unread(rolled, file, name, "it has no quote to hold its use against; add the part quote")
+    first = rolled.seen.setdefault(read.digest, read.name)
+    if first != read.name:
+        why = f"it is a copy of {first}, which is counted; take one away"
+        _unread(rolled, file, read.name, why)
         return
-    first = rolled.seen.setdefault(hashlib.sha256(file.read_bytes()).hexdigest(), name)
-    if first != name:
-        _unread(rolled, file, name, f"it is a copy of {first}, which is counted; take one away")
-        return
-    values = filled.values
-    row = job_row(filled, name)
-    rolled.currencies.append(str(values.names["currency"].si or ""))
+    rolled.currencies.append(read.currency)
+    # Money of another currency is taken out of a row of the month, not of what was read.
+    row = dict(read.row)
     rolled.jobs.append(row)
     program = open_in(file)
     if program:
-        rolled.notes.append(f"{name}: it is open in {program}; what is not saved is missing")
-    if filled.problem_count:
-        more = f" and {filled.problem_count - 1} more" if filled.problem_count > 1 else ""
-        rolled.lines.append(f"{name}: {filled.first_problem}{more}")
-    if "drums" in values.tables:
-        for drum in values.tables["drums"].rows:
-            rolled.stock.take(drum, values, row)
+        rolled.notes.append(f"{read.name}: it is open in {program}; what is not saved is missing")
+    if read.told:
+        rolled.lines.append(f"{read.name}: {read.told}")
+    for drum in read.drums:
+        rolled.stock.take(drum, row)
 
 
 @dataclass(frozen=True)

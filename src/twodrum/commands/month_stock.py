@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..core.ledger import drum_content
 from ..core.mix import LINING, SECOND
@@ -32,6 +32,45 @@ class Drum:
     first_day: float = math.inf
 
 
+class Seen(NamedTuple):
+    """One row of Drums, as a month needs it."""
+
+    holds: str
+    number: str
+    batch: str
+    drawn: float
+    expiry: float | None
+    # What it held when it was put on, what is printed on it, what is left above the residue.
+    held: float | None
+    printed: float | None
+    left: float | None
+
+
+def drums_seen(values: Values) -> tuple[Seen, ...]:
+    """The drums that a job tells of by what they hold and their number."""
+    rows = values.tables["drums"].rows if "drums" in values.tables else ()
+    found = []
+    for row in rows:
+        holds, number = known(row["holds"]), known(row["drum_number"])
+        if holds is None or number is None:
+            continue
+        left = known(row["drum_left"])
+        residue = _of_component(values, str(holds), "residue") or 0.0
+        found.append(
+            Seen(
+                str(holds),
+                str(number),
+                str(known(row["batch"]) or ""),
+                known(row["drawn"]) or 0.0,
+                known(row["expiry"]),
+                _opening(row, values),
+                _of_component(values, str(holds), "drum_volume"),
+                None if left is None else max(0.0, left - residue),
+            )
+        )
+    return tuple(found)
+
+
 def _of_component(values: Values, holds: str, name: str) -> float | None:
     """What a job says of the drums of either lining; None for a coat of its own."""
     if holds in LINING:
@@ -48,30 +87,22 @@ class DrumStock:
 
     drums: dict[tuple[str, str, str], Drum] = field(default_factory=dict)
 
-    def take(self, row: dict[str, Value], values: Values, job: dict[str, Any]) -> None:
-        """What a row of Drums says of a drum on a job."""
-        holds, number = known(row["holds"]), known(row["drum_number"])
-        if holds is None or number is None:
-            return
-        batch = str(known(row["batch"]) or "")
+    def take(self, seen: Seen, job: dict[str, Any]) -> None:
+        """What a job says of a drum."""
         # Without a batch the drums of two jobs are not known to be one.
-        place = batch.casefold() or job["file"]
-        key = (str(holds), place, str(number).casefold())
-        drum = self.drums.setdefault(key, Drum(batch, str(holds)))
+        place = seen.batch.casefold() or job["file"]
+        key = (seen.holds, place, seen.number.casefold())
+        drum = self.drums.setdefault(key, Drum(seen.batch, seen.holds))
         day = job.get("worked", -math.inf)
-        drum.drawn += known(row["drawn"]) or 0.0
-        drum.expiry = known(row["expiry"]) if drum.expiry is None else drum.expiry
+        drum.drawn += seen.drawn
+        drum.expiry = seen.expiry if drum.expiry is None else drum.expiry
         if day < drum.first_day or drum.held is None:
             drum.first_day = min(day, drum.first_day)
-            content = _opening(row, values)
-            full = _of_component(values, str(holds), "drum_volume")
-            if content is not None and full:
-                drum.held, drum.printed = content, full
+            if seen.held is not None and seen.printed:
+                drum.held, drum.printed = seen.held, seen.printed
         if day >= drum.last_day:
             drum.last_day, drum.last_job = day, job.get("job") or job["file"]
-            left = known(row["drum_left"])
-            residue = _of_component(values, str(holds), "residue")
-            drum.left = None if left is None else max(0.0, left - (residue or 0.0))
+            drum.left = seen.left
 
     def rows(self) -> list[dict[str, Any]]:
         """The drums of each batch together."""

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 from typing import Any, TextIO, TypeVar
 
 from ..engine.evaluate import Value
@@ -135,11 +134,6 @@ def print_filled(filled: Filled, did: str, file: TextIO | None = None) -> None:
     said = f"{count} problem{'s' * (count > 1)}." if count else "No problem in what was typed."
     said += f" {notes} note{'s' * (notes > 1)} to read." if notes else ""
     console.print(said)
-
-
-def reading(files: Sequence[Path]) -> Iterator[Path]:
-    """The files one by one, with a bar that moves where somebody looks at it."""
-    return watched(iter(files), len(files), "read")
 
 
 def watched(items: Iterator[Item], total: int, what: str) -> Iterator[Item]:

@@ -205,7 +205,8 @@ def trend(reader: Reader) -> list[Trend]:
                 so_far if job.known("over_money") else None,
             )
         )
-    return rows
+    # Of a longer row the latest are drawn.
+    return rows[-TREND_CAPACITY:]
 
 
 def outliers(reader: Reader) -> list[Outlier]:

@@ -91,10 +91,11 @@ READS = (
     *("quoted_film_build", "money_decimals"),
     *("measured_area_total", "billed_area_total", "measure_uncertainty", "read_area"),
     *("accepted_billed_area_total", "accepted_measured_area_total"),
-    "loss_found",
+    *("loss_found", "accepted_rework_litres"),
 )
 MAY_LACK = (
     *("lost_volume", "measured_build", "build_uncertainty", "read_area", "loss_found"),
+    "accepted_rework_litres",
     *(f"{side}_uncertainty" for side in LINING),
 )
 Found = dict[str, float]
@@ -271,7 +272,9 @@ def _words(name: str, values: dict[str, Value]) -> str:
         # Over all systems of the job; in a job of one it is the loss that was typed.
         allowed = 1 - 1 / si["quoted_supply"]
         words = f"{in_percent(si['loss_found'])} were lost, "
-        words += f"{in_percent(allowed)} were allowed."
+        words += f"{in_percent(allowed)} were allowed"
+        rework = si["accepted_rework_litres"]
+        words += f", rework of {in_percent(rework)} with it." if rework else "."
         if si["loss_found"] < 0:
             words += " More lies on the surface than was used: the job is not finished, or film,"
             words += " area or litres are wrong."

@@ -1,0 +1,93 @@
+"""What was read of the jobs of a month, kept beside it: only new or changed ones are read again.
+
+A table of Parquet, one row for each job, which pandas reads; it is made anew with the month, and
+nothing is lost with it but time. Without the package pyarrow there is none.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+from .. import __version__
+from ..xlsx.files import write_whole
+from .month_read import JobRead
+from .month_stock import Seen
+
+NAME = "month-store.parquet"
+# Columns of the store beside those of the jobs.
+SIZE, CHANGED, VERSION, REST = "file_size", "file_changed", "read_by", "kept_beside"
+HINT = "only changed jobs are read again where pyarrow is installed: pip install 'twodrum[month]'"
+
+
+def can_keep() -> bool:
+    return find_spec("pyarrow") is not None
+
+
+def _pandas() -> Any:
+    # It takes long to load, and only a month needs it.
+    return import_module("pandas")
+
+
+@dataclass
+class Store:
+    """The rows of one store, by the name of the file."""
+
+    path: Path
+    rows: dict[str, dict[str, Any]] = field(default_factory=dict)
+
+    def known(self, name: str, file: Path) -> JobRead | None:
+        """What was read of a file by this version, where it is the same file still."""
+        row = self.rows.get(name)
+        if row is None or row[VERSION] != __version__ or mark_of(file) != (row[SIZE], row[CHANGED]):
+            return None
+        rest = json.loads(row[REST])
+        drums = tuple(Seen(*one) for one in rest["drums"])
+        kept = {key: value for key, value in rest.items() if key != "drums"}
+        return JobRead(name, drums=drums, **kept)
+
+    def keep(self, read: Iterable[tuple[Path, JobRead]], columns: Sequence[str]) -> None:
+        """Write the store anew, whole or not at all."""
+        rows = []
+        for file, one in read:
+            size, changed = mark_of(file)
+            rest = {
+                "row": one.row,
+                "currency": one.currency,
+                "digest": one.digest,
+                "told": one.told,
+                "left_alone": one.left_alone,
+                "drums": one.drums,
+            }
+            marks = {SIZE: size, CHANGED: changed, VERSION: __version__}
+            shown = {key: one.row.get(key) for key in columns}
+            rows.append({**shown, "file": one.name, **marks, REST: json.dumps(rest)})
+        data = io.BytesIO()
+        _pandas().DataFrame(rows).to_parquet(data, index=False)
+        before = self.path.read_bytes() if self.path.is_file() else None
+        write_whole(self.path, data.getvalue(), before)
+
+
+def mark_of(file: Path) -> tuple[int, int]:
+    """How large a file is and when it was changed, in nanoseconds."""
+    found = file.stat()
+    return found.st_size, found.st_mtime_ns
+
+
+def store_beside(month: Path) -> Store:
+    """The store of a month; without rows where there is none, or none that can be read."""
+    store = Store(month.parent / NAME)
+    if store.path.is_file() and can_keep():
+        try:
+            rows = _pandas().read_parquet(store.path).to_dict("records")
+            store.rows = {str(row["file"]): dict(row) for row in rows if REST in row}
+        except (OSError, ValueError, KeyError):
+            # Of another kind or damaged: all jobs are read, and it is made anew.
+            store.rows = {}
+    return store
