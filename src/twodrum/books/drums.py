@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..core.mix import LINING
-from ..engine.model import Cell, Column, Field, ResultBlock, Study, Table
+from ..engine.model import DAYS, Cell, Column, Field, ResultBlock, Study, Table
 from ..engine.references import Agg, Lookup, Name, Row
 from ..studies import batches, mix, recoats, usage
 
@@ -23,13 +23,12 @@ DRUMS = Table(
             width=12,
         ),
         Field("batch", "Batch", "text", guide="As it stands on the drum.", width=14),
-        Field("received", "Received", "date", least=36526, most=73050, width=13),
+        Field("received", "Received", "date", *DAYS, width=13),
         Field(
             "expiry",
             "Use before",
             "date",
-            least=36526,
-            most=73050,
+            *DAYS,
             guide="As it stands on the drum.",
             width=13,
         ),
@@ -48,8 +47,7 @@ DRUMS = Table(
             "on_date",
             "Connected on",
             "date",
-            least=36526,
-            most=73050,
+            *DAYS,
             guide="Blank: as above, at first the day of the readings.",
             width=11,
         ),
@@ -58,8 +56,7 @@ DRUMS = Table(
             "off_date",
             "Removed on",
             "date",
-            least=36526,
-            most=73050,
+            *DAYS,
             guide="Where it stayed on for more than one day.",
             width=11,
         ),
@@ -110,7 +107,7 @@ CREW_DAYS = Table(
     "Crew of each day",
     31,
     (
-        Field("crew_date", "Day", "date", least=36526, most=73050, required=True, width=26),
+        Field("crew_date", "Day", "date", *DAYS, required=True, width=26),
         Field(
             "on_site",
             "On site for",

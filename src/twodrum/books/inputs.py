@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..engine.model import Block, Field
+from ..engine.model import DAYS, Block, Field
 from ..studies.film_check import LEVEL_WORDS, SINGLE_READINGS
 
 EXCLUSIONS = (1, 2, 3, 4)
@@ -29,8 +29,7 @@ BLOCKS = (
                 "quote_date",
                 "Date of quote",
                 "date",
-                least=36526,
-                most=73050,
+                *DAYS,
                 guide="From 2000-01-01 to 2099-12-31.",
             ),
             Field(
@@ -316,8 +315,7 @@ PRICING = (
                 "rise_day",
                 "Rise counted to",
                 "date",
-                36526,
-                73050,
+                *DAYS,
                 guide="The quote says to which day material prices are expected.",
             ),
             Field(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..catalogue import CHOICES
-from ..engine.model import Block, Cell, Chart, Column, Field, Model, ResultBlock, Study, Table
+from ..engine.model import DAYS, Block, Cell, Chart, Column, Field, Model, ResultBlock, Study, Table
 from ..studies import assume, month_findings, month_tables
 
 MOST_MONEY = 1e12
@@ -46,7 +46,7 @@ JOBS = Table(
     (
         _text("file", "File", 26, required=True),
         _text("job", "Job", 22),
-        Field("worked", "Done on", "date", least=36526, most=73050, width=12),
+        Field("worked", "Done on", "date", *DAYS, width=12),
         _text("crew", "Crew"),
         _text("machine", "Machine"),
         _text("material", "Material", 20),
@@ -92,7 +92,7 @@ BATCHES = Table(
         Field("held_count", "Drums that were new", "count", 0.0, 1e5, width=10),
         _volume("drawn", "Drawn"),
         _volume("left", "Left above the residue"),
-        Field("expiry", "Use before", "date", least=36526, most=73050, width=12),
+        Field("expiry", "Use before", "date", *DAYS, width=12),
         _text("last_job", "Seen last on", 26),
     ),
 )

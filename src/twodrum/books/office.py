@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from ..catalogue import CHOICES
 from ..core.mix import LINING
-from ..engine.model import Field, Model, Order, Table
+from ..engine.model import DAYS, Field, Model, Order, Table
 from ..problems import with_capital
 from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
@@ -180,7 +180,7 @@ QUOTES = Table(
             width=22,
         ),
         Field("quoted_revision", "Revision", "count", 0, 1e6, width=10),
-        Field("quoted_on", "Issued on", "date", least=36526, most=73050, width=13),
+        Field("quoted_on", "Issued on", "date", *DAYS, width=13),
         Field("quoted_job", "Job", "text", width=30),
         Field("quoted_customer", "Customer", "text", width=30),
         Field("quoted_price", "Price before tax", "money", 0.0, 1e12, width=15),
@@ -208,7 +208,7 @@ LEARNED = Table(
             guide="As on Machines; twodrum keep adds rows, you may strike out odd ones.",
             width=28,
         ),
-        Field("learned_on", "Day", "date", least=36526, most=73050, width=13),
+        Field("learned_on", "Day", "date", *DAYS, width=13),
         Field("learned_side", "Side", "side", width=10),
         _taught("power", "Power that arrives", "power"),
         _taught("power_low", "Power at least", "power"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..core.electricity import PHASES
 from ..core.mix import LINING, SECOND
-from ..engine.model import Block, Field, Order
+from ..engine.model import DAYS, Block, Field, Order
 from ..engine.references import Name
 from ..studies import recoats
 from ..studies.linings import FIRST_LINING
@@ -22,7 +22,6 @@ YES_NO = ("no", "yes")
 SOLVENTS = ("none", "acetone", "another solvent")
 COUNTRIES = ("United States", "European Union", "United Kingdom", "Australia", "elsewhere")
 
-DAYS = (36526, 73050)
 # Each on the sheet that shows it.
 PICKS = (
     Block(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..engine.model import Cell, Chart, Column, Field, ResultBlock, Study, Table
+from ..engine.model import DAYS, Cell, Chart, Column, Field, ResultBlock, Study, Table
 from ..engine.references import Name
 from ..studies import readings
 from .process import MOISTURE_SIGNS
@@ -21,8 +21,7 @@ READINGS = Table(
             "date",
             "Date",
             "date",
-            least=36526,
-            most=73050,
+            *DAYS,
             guide="Where a new day begins; blank: as above, at first that of Job.",
             width=11,
         ),

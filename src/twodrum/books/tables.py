@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..core.mix import COMPONENTS, LINING
-from ..engine.model import Field, Order, Table
+from ..engine.model import DAYS, Field, Order, Table
 from ..engine.references import Name
 
 
@@ -219,8 +219,7 @@ PRICED_ON = Field(
     "priced_on",
     "Price dated",
     "date",
-    36526,
-    73050,
+    *DAYS,
     guide="The day of the supplier's price list.",
     width=13,
 )

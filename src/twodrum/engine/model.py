@@ -20,6 +20,8 @@ from .references import Reference
 
 # What a value that was accepted is called, before its own name.
 ACCEPTED = "accepted_"
+# The first and last day that may be typed, 2000-01-01 and 2099-12-31 as a spreadsheet counts them.
+DAYS = (36526, 73050)
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import NamedTuple, TypeVar
 
 from ..engine.evaluate import Reader, Value
+from ..engine.model import DAYS
 from ..problems import sentence
 from .linings import FIRST_LINING
 from .words import DAY, clock, on_day
@@ -25,7 +26,7 @@ WHEN = ("date", "time", "lining")
 REST = 6 * 3600.0
 # Rows above the first date, where Job has no day either, are of a day that nobody knows.
 UNKNOWN = -10_000 * DAY
-FIRST_DATE = 36526
+FIRST_DATE = DAYS[0]
 Row = dict[str, Value]
 T = TypeVar("T")
 

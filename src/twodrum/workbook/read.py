@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from ..core.inputs import TOLERANCE
 from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed, unplaced
-from ..engine.model import Cell, Column, Field, Line, Model, Order, Study, Table
+from ..engine.model import DAYS, Cell, Column, Field, Line, Model, Order, Study, Table
 from ..engine.order import filled
 from ..engine.references import Name
 from ..problems import PROBLEM, WARNING, Problem, sentence
@@ -45,7 +45,7 @@ TIME_OF_DAY = "it must be a time of day such as 08:30"
 # A time of day as people write it where a colon is wanted.
 HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
 ERROR_TEXTS = ("#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!")
-FIRST_DATE, LAST_DATE = 36526, 73050
+FIRST_DATE, LAST_DATE = DAYS
 RESTORE = "undo what removed it, or start from a new job"
 
 

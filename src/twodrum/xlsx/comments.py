@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from .book import Book
-from .lists import before_end, next_key, office_of, relations_of, with_kinds
+from .lists import before_end, office_of, put_tag, related, with_kinds
 from .merge import STRICT
 from .package import KINDS, Package
 from .scan import column_letters, parse_area
@@ -94,26 +94,9 @@ def _add(package: Package, sheet: str, words: bytes, boxes: bytes) -> None:
     package.add(drawn, boxes)
     data = package.read(sheet)
     office = office_of(STRICT.encode() in data)
-    source = relations_of(sheet)
-    if not package.has(source):
-        empty = (
-            b'<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
-        )
-        package.add(source, empty + b"</Relationships>")
-    relations = package.read(source)
-    key = next_key(relations)
-    made = "".join(
-        f'<Relationship Id="rId{key + n}" Type="{office}/{kind}" Target="/{name}"/>'
-        for n, (kind, name) in enumerate((("comments", said), ("vmlDrawing", drawn)))
-    )
-    package.replace(source, before_end(relations, b"Relationships", made))
-    root = re.search(rb"<((?:[\w.-]+:)?)worksheet\b", data)
-    prefix = root[1].decode() if root else ""
-    tag = f'<{prefix}legacyDrawing xmlns:r="{office}" r:id="rId{key + 1}"/>'.encode()
-    start = data.rfind(b"sheetData>")
-    found = BEHIND.search(data, max(0, start))
-    at = found.start() if found else data.rindex(b"</")
-    package.replace(sheet, data[:at] + tag + data[at:])
+    related(package, sheet, f"{office}/comments", said)
+    key = related(package, sheet, f"{office}/vmlDrawing", drawn)
+    package.replace(sheet, put_tag(data, "legacyDrawing", BEHIND, office, key))
     with_kinds(package, [(said, KIND)])
     kinds = package.read(KINDS)
     if not re.search(rb"\sExtension=[\"']vml[\"']", kinds, re.IGNORECASE):

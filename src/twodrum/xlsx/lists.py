@@ -21,6 +21,10 @@ FAMILIES = (
         "http://purl.oclc.org/ooxml/drawingml/",
     ),
 )
+NO_RELATIONS = (
+    b'<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+    b"</Relationships>"
+)
 RELATIONS_KIND = "application/vnd.openxmlformats-package.relationships+xml"
 # One element without contents, whatever stands in its attributes.
 TAG = rb"\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*"
@@ -129,6 +133,28 @@ def goes_with(head: bytes, names: Set[str], places: Set[int]) -> bool:
 def next_key(relations: bytes) -> int:
     """The first number that no key of a part of relations has."""
     return max([0, *map(int, re.findall(rb'\sId="rId([0-9]+)"', relations))]) + 1
+
+
+def related(package: Package, part: str, kind: str, target: str) -> str:
+    """A new relation of a part to another, by its key; its list is made where it has none."""
+    source = relations_of(part)
+    if not package.has(source):
+        package.add(source, NO_RELATIONS)
+    relations = package.read(source)
+    key = f"rId{next_key(relations)}"
+    made = f'<Relationship Id="{key}" Type="{kind}" Target="/{target}"/>'
+    package.replace(source, before_end(relations, b"Relationships", made))
+    return key
+
+
+def put_tag(sheet: bytes, tag: str, behind: re.Pattern[bytes], office: str, key: str) -> bytes:
+    """A sheet part with an element that leads to another part, before what comes ``behind`` it."""
+    root = re.search(rb"<((?:[\w.-]+:)?)worksheet\b", sheet)
+    prefix = root[1].decode() if root else ""
+    made = f'<{prefix}{tag} xmlns:r="{office}" r:id="{key}"/>'.encode()
+    found = behind.search(sheet, max(0, sheet.rfind(b"sheetData>")))
+    at = found.start() if found else sheet.rindex(b"</")
+    return sheet[:at] + made + sheet[at:]
 
 
 def before_end(data: bytes, name: bytes, made: str) -> bytes:

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element
 from xml.sax.saxutils import quoteattr
 
 from .book import Book
-from .lists import before_end, next_key, office_of, relations_of, with_kinds
+from .lists import office_of, put_tag, related, with_kinds
 from .merge import STRICT
 from .package import Package, PackageError
 
@@ -21,10 +21,6 @@ DRAWING_KIND = "application/vnd.openxmlformats-officedocument.drawing+xml"
 SHEET_DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/main"
 EMPTY = f'<xdr:wsDr xmlns:xdr="{SHEET_DRAWING}" xmlns:a="{DRAWING}"></xdr:wsDr>'
-EMPTY_RELATIONS = (
-    '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
-    "</Relationships>"
-)
 # What an image is, by what its name ends with.
 IMAGES = {
     ".png": "image/png",
@@ -127,8 +123,8 @@ def put_pictures(book: Book, title: str, pictures: Sequence[Picture]) -> None:
         part = _free(package, f"{folder}/drawings/drawing", ".xml")
         package.add(part, EMPTY.encode())
         with_kinds(package, [(part, DRAWING_KIND)])
-        key = _related(package, sheet, f"{office}/drawing", part)
-        package.replace(sheet, _with_drawing(data, office, key))
+        key = related(package, sheet, f"{office}/drawing", part)
+        package.replace(sheet, put_tag(data, "drawing", BEHIND, office, key))
     made = []
     for picture in pictures:
         folder = posixpath.dirname(posixpath.dirname(part))
@@ -137,7 +133,7 @@ def put_pictures(book: Book, title: str, pictures: Sequence[Picture]) -> None:
             image = _free(package, f"{folder}/media/image", picture.kind)
             package.add(image, picture.image)
             with_kinds(package, [(image, IMAGES[picture.kind])])
-        key = _related(package, part, f"{office}/image", image)
+        key = related(package, part, f"{office}/image", image)
         made.append(_anchor(picture, key, office))
     drawing = package.read(part)
     close = re.search(rb"</(?:[\w.-]+:)?wsDr>\s*$", drawing)
@@ -157,27 +153,6 @@ def _same(package: Package, picture: Picture) -> str:
 def _free(package: Package, stem: str, kind: str) -> str:
     number = next(n for n in range(1, 1 << 20) if not package.has(f"{stem}{n}{kind}"))
     return f"{stem}{number}{kind}"
-
-
-def _related(package: Package, part: str, kind: str, target: str) -> str:
-    """A relation of a part to another, by its key."""
-    source = relations_of(part)
-    if not package.has(source):
-        package.add(source, EMPTY_RELATIONS.encode())
-    relations = package.read(source)
-    key = f"rId{next_key(relations)}"
-    made = f'<Relationship Id="{key}" Type="{kind}" Target="/{target}"/>'
-    package.replace(source, before_end(relations, b"Relationships", made))
-    return key
-
-
-def _with_drawing(data: bytes, office: str, key: str) -> bytes:
-    root = re.search(rb"<((?:[\w.-]+:)?)worksheet\b", data)
-    prefix = root[1].decode() if root else ""
-    tag = f'<{prefix}drawing xmlns:r="{office}" r:id="{key}"/>'.encode()
-    found = BEHIND.search(data, max(0, data.rfind(b"sheetData>")))
-    at = found.start() if found else data.rindex(b"</")
-    return data[:at] + tag + data[at:]
 
 
 def _anchor(picture: Picture, key: str, office: str) -> str:
