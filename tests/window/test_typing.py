@@ -147,6 +147,13 @@ TYPED = (
     ("customer", "x" * 201, True, "Example Waterworks (invented)"),
     ("ready_time", "25", True, None),
     ("ready_time", "08:45", False, 0.364583333333333),
+    # What is picked on the sheets that show it, and what is seldom typed.
+    ("shown_date", "soon", True, None),
+    ("shown_date", "2026-11-24", False, 46350.0),
+    ("planned_date", "2026-11-26", False, 46352.0),
+    ("coats_apart", "perhaps", True, None),
+    ("coats_apart", "yes", False, "yes"),
+    ("rework_time", "3", False, 3.0),
 )
 
 

@@ -246,6 +246,9 @@ class Builder:
             else:
                 for row, heading in self.layout.headings[sheet]:
                     self._heading(sheet, row, heading, (LABEL, VALUE, UNIT, SI))
+                if sheet not in self.layout.first_rows:
+                    # Beside a page stands nothing else in the column of notes.
+                    self.sheets[sheet].column_dimensions[NOTE].width = 56
             for item in self.model.fields_on(sheet):
                 self._input(item)
             first, last = self.layout.input_rows[sheet]
