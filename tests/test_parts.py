@@ -255,6 +255,30 @@ def test_an_older_job_that_lacks_what_may_stay_blank_is_filled_as_if_it_were(
     assert check_file(job).problem_count > 0
 
 
+@pytest.mark.parametrize("filled_then", [True, False])
+def test_what_was_filled_in_an_older_job_and_is_live_today_is_nothing_typed_over(
+    filled_then: bool, tmp_path: Path
+) -> None:
+    job = tmp_path / "tank.xlsx"
+    new_job(job, parts=PARTS)
+    book = Book.open(job)
+    live, filled_cell = book.area("film_yield_si"), book.named("iso_levels_si")
+    assert live is not None and filled_cell is not None
+    at = f"{column_letters(live.first_column)}{live.first_row}"
+    part = book.sheets[live.sheet]
+    style = filled_cell.style if filled_then else book.cell(*live.first).style
+    cell = re.compile(rf'<c r="{at}"[^>]*><f>.*?</c>'.encode())
+    data, count = cell.subn(
+        f'<c r="{at}" s="{style}"><v>1.3</v></c>'.encode(), book.package.read(part)
+    )
+    assert count == 1
+    book.package.replace(part, data)
+    job.write_bytes(book.package.to_bytes())
+    older(job, "0.12.0")
+    told = [p for p in check_file(job).problems if p.code == "formula-gone"]
+    assert bool(told) is not filled_then
+
+
 def test_a_folder_is_upgraded_and_says_what_changed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

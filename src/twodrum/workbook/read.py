@@ -25,6 +25,7 @@ from ..units import (
     split_unit,
 )
 from ..xlsx.book import Book, CellRead, TableRead
+from ..xlsx.merge import ours_by_name
 from .grow import rows_below
 from .layout import (
     accepted_name,
@@ -46,6 +47,7 @@ TIME_OF_DAY = "it must be a time of day such as 08:30"
 HOURS_AND_MINUTES = re.compile(r"([01]?[0-9]|2[0-3])[.,hH: ]([0-5][0-9])")
 ERROR_TEXTS = ("#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!")
 FIRST_DATE, LAST_DATE = DAYS
+FILLED_STYLE = "td_filled"
 RESTORE = "undo what removed it, or start from a new job"
 
 
@@ -66,6 +68,11 @@ class Inputs:
         self.bad_units: set[str] = set()
         # The older version that made the book, and what of today it has no place for.
         self.older = older_version(book)
+        # Formats of cells that a fill wrote when the book was made; some are live today.
+        self.filled_then: set[int] = set()
+        if self.older and book.styles_part and book.xml(book.styles_part) is not None:
+            styles = book.package.read(book.styles_part)
+            self.filled_then = ours_by_name(styles, FILLED_STYLE)
         know_former(book, model)
         self.not_there: list[str] = []
         # Every result by its key, without a value: its unit, and its cell where it has one.
@@ -164,7 +171,7 @@ class Inputs:
 
     def formula_stands(self, cell: CellRead | None) -> None:
         """Tell where something was typed over a live formula."""
-        if cell is not None and not cell.formula:
+        if cell is not None and not cell.formula and cell.style not in self.filled_then:
             found = f"{held(cell)} stands where a live formula belongs"
             mend = "undo what was typed, or start from a new job"
             self.problem("formula-gone", cell, "", sentence(found, "the formula must stand", mend))

@@ -56,13 +56,13 @@ def merged(theirs: bytes, ours: bytes) -> Merged:
     return Merged(there.data(), formats, conditional)
 
 
-def ours_by_name(data: bytes) -> set[int]:
-    """The cell formats of a styles part that have a named style of ours behind them."""
+def ours_by_name(data: bytes, names: str = OURS) -> set[int]:
+    """The cell formats of a styles part behind which a named style of ours begins with these."""
     lists = _Lists(data)
     named = {
         item.get("xfId")
         for item in lists.items["cellStyles"]
-        if item.get("name", "").startswith(OURS)
+        if item.get("name", "").startswith(names)
     }
     return {n for n, item in enumerate(lists.items["cellXfs"]) if item.get("xfId") in named}
 
