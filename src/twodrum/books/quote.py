@@ -63,7 +63,7 @@ FOR_AREA = {
 def _coated(name: str, label: str, area: str) -> Cell:
     """The area that a coat goes on; all of it where it goes on none, as nothing divides by 0."""
     line = f"{area} + measured_area_total * (1 - round_up({area} / measured_area_total))"
-    return Cell(name, f"{label}, or all where there is none", "area", line, working=True)
+    return Cell(name, f"{label}, else all of it", "area", line, working=True)
 
 
 def _price(name: str, label: str, cost: str, guide: str = "") -> Cell:
