@@ -323,8 +323,21 @@ def test_only_new_and_changed_jobs_are_read_again(
     assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
     (tmp_path / month_store.NAME).write_bytes(b"no store")
     assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
-    monkeypatch.setattr(month_command, "can_keep", lambda: False)
+    # So is a row that somebody else wrote, and a file that changed while it was read.
+    table = pandas.read_parquet(tmp_path / month_store.NAME)
+    table.loc[table["file"] == "a.xlsx", month_store.REST] = "{"
+    table.to_parquet(tmp_path / month_store.NAME, index=False)
+    assert again() == ["a.xlsx"]
     (tmp_path / month_store.NAME).unlink()
+    monkeypatch.setattr(month_read, "read_file", lambda file: (counted(file), file.touch())[0])
+    assert again() == again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
+    monkeypatch.setattr(month_read, "read_file", counted)
+    # A store that can't be written is a note; the month is there.
+    (tmp_path / month_store.NAME).unlink()
+    (tmp_path / month_store.NAME).mkdir()
+    assert any("not kept, all jobs are read" in note for note in rolled_up().notes)
+    (tmp_path / month_store.NAME).rmdir()
+    monkeypatch.setattr(month_command, "can_keep", lambda: False)
     assert again() == ["a.xlsx", "b.xlsx", "c.xlsx"]
     assert not (tmp_path / month_store.NAME).exists()
 

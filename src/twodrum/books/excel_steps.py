@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-SHEET = "Steps in Excel"
+# The sheet of the functions, and the one of the steps.
+FUNCTIONS, SHEET = "Functions", "Steps in Excel"
 HEADS = ("Step", "What to do", "What has to be seen", "Seen", "What stood there instead")
 FIRST = 5
 SEEN = ("yes", "no")

@@ -241,7 +241,7 @@ class Builder:
 
     def _inputs(self) -> None:
         for sheet in self.model.input_sheets():
-            if sheet in self.layout.first_rows and not picked_on(self.model, sheet):
+            if not picked_on(self.model, sheet):
                 self._record_head(sheet, source=False)
             else:
                 for row, heading in self.layout.headings[sheet]:

@@ -118,6 +118,16 @@ def _of(function: Function) -> list[Line]:
     return found
 
 
+def _putting(sheet: Worksheet) -> Callable[[str, object, str], None]:
+    """What puts a value and its style into a cell of a sheet."""
+
+    def put(address: str, value: object, style: str) -> None:
+        sheet[address].value = value
+        sheet[address].style = style
+
+    return put
+
+
 def _put_line(put: Callable[[str, object, str], None], row: int, line: Line) -> None:
     """One row: the call as a text and live, what is expected, whether they agree."""
     put(f"A{row}", line.name, "td_label")
@@ -148,10 +158,7 @@ def _steps(book: Workbook, version: str) -> None:
     """A sheet for what only a person with Excel can see."""
     sheet = book.create_sheet(excel_steps.SHEET)
 
-    def put(address: str, value: object, style: str) -> None:
-        sheet[address].value = value
-        sheet[address].style = style
-
+    put = _putting(sheet)
     put("A1", "A quarter of an hour with Excel on Windows", "td_title")
     put("A2", excel_steps.ABOUT, "td_guide")
     for letter, head, width in zip("ABCDE", excel_steps.HEADS, (6, 60, 52, 10, 44)):
@@ -191,14 +198,11 @@ def build_gallery(version: str, date: str) -> Workbook:
     add_styles(book)
     sheet = book.active
     assert isinstance(sheet, Worksheet)
-    sheet.title = "Functions"
+    sheet.title = excel_steps.FUNCTIONS
     listed = lines()
     last = FIRST + len(listed) - 1
 
-    def put(address: str, value: object, style: str) -> None:
-        sheet[address].value = value
-        sheet[address].style = style
-
+    put = _putting(sheet)
     put("A1", "Worksheet functions", "td_title")
     put("A2", f'=SUM(H{FIRST}:H{last})&" of "&ROWS(H{FIRST}:H{last})&" agree"', "td_state")
     for row, text in enumerate(ABOUT, 3):

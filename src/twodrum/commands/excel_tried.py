@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from .. import __version__
-from ..books.excel_steps import FIRST, SHEET, STEPS
+from ..books.excel_steps import FIRST, FUNCTIONS, SHEET, STEPS
 from ..problems import sentence
 from ..xlsx.book import Book
 from ..xlsx.package import PackageError
@@ -22,16 +22,16 @@ def steps_tried(path: Path) -> list[Finding]:
     PackageError says why it can't be read, or that it is another workbook.
     """
     book = Book.open(path)
-    if SHEET not in book.sheets:
+    if not {SHEET, FUNCTIONS} <= book.sheets.keys():
         raise PackageError(
             f"it has no sheet {SHEET}; take functions.xlsx of {__version__} from workbook_templates"
         )
-    said = book.package.read(PROGRAM).decode() if book.package.has(PROGRAM) else ""
+    said = book.package.read(PROGRAM).decode(errors="replace") if book.package.has(PROGRAM) else ""
     name, number = (
         "".join(re.findall(f"<{tag}>([^<]*)</{tag}>", said))
         for tag in ("Application", "AppVersion")
     )
-    agree = book.cell("Functions", 2, 1)
+    agree = book.cell(FUNCTIONS, 2, 1)
     found = [Finding("saved by", HINT, f"{name or 'a program that does not say'} {number}".strip())]
     found.append(Finding("functions", HINT, str(agree.value or "not calculated yet")))
     for count, (what, seen) in enumerate(STEPS, 1):

@@ -128,8 +128,9 @@ def roll_up(
         write_whole(target, made.package.to_bytes())
         rolled.filled.leftovers = removed
         if can_keep():
-            kept = ((f, one) for f, one in zip(files, read) if not one.unread)
-            store.keep(kept, [item.name for item in JOBS.fields])
+            kept = (one for one in read if not one.unread)
+            why = store.keep(kept, [item.name for item in JOBS.fields])
+            rolled.notes += [why] if why else []
     return rolled
 
 

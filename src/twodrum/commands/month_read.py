@@ -29,6 +29,17 @@ class JobRead:
     # Why it could not be read, or that it is a workbook of another kind.
     unread: str = ""
     left_alone: str = ""
+    # The size of the file and when it was changed, before it was read.
+    mark: tuple[int, int] = (0, 0)
+
+
+def mark_of(file: Path) -> tuple[int, int]:
+    """How large a file is and when it was changed, in nanoseconds; zeros where it is gone."""
+    try:
+        found = file.stat()
+    except OSError:
+        return 0, 0
+    return found.st_size, found.st_mtime_ns
 
 
 @dataclass(frozen=True)
@@ -39,10 +50,10 @@ class Reading:
 
     def __call__(self, file: Path) -> JobRead:
         """What one of them says."""
-        name = self.name(file)
+        name, mark = self.name(file), mark_of(file)
         filled = read_file(file)
         if filled.left_alone:
-            return JobRead(name, left_alone=filled.left_alone)
+            return JobRead(name, left_alone=filled.left_alone, mark=mark)
         if filled.refused:
             return JobRead(name, unread=filled.refused.removeprefix(f"{file}: "))
         if not filled.model.accepted:
@@ -58,6 +69,7 @@ class Reading:
             hashlib.sha256(file.read_bytes()).hexdigest(),
             told,
             drums_seen(values),
+            mark=mark,
         )
 
     def name(self, file: Path) -> str:

@@ -17,13 +17,12 @@ from typing import Any
 
 from .. import __version__
 from ..xlsx.files import write_whole
-from .month_read import JobRead
+from .month_read import JobRead, mark_of
 from .month_stock import Seen
 
 NAME = "month-store.parquet"
 # Columns of the store beside those of the jobs.
 SIZE, CHANGED, VERSION, REST = "file_size", "file_changed", "read_by", "kept_beside"
-HINT = "only changed jobs are read again where pyarrow is installed: pip install 'twodrum[month]'"
 
 
 def can_keep() -> bool:
@@ -45,18 +44,25 @@ class Store:
     def known(self, name: str, file: Path) -> JobRead | None:
         """What was read of a file by this version, where it is the same file still."""
         row = self.rows.get(name)
-        if row is None or row[VERSION] != __version__ or mark_of(file) != (row[SIZE], row[CHANGED]):
+        mark = mark_of(file)
+        if row is None or (row.get(VERSION), row.get(SIZE), row.get(CHANGED)) != (
+            __version__,
+            *mark,
+        ):
             return None
-        rest = json.loads(row[REST])
-        drums = tuple(Seen(*one) for one in rest["drums"])
-        kept = {key: value for key, value in rest.items() if key != "drums"}
-        return JobRead(name, drums=drums, **kept)
+        try:
+            rest = json.loads(row[REST])
+            drums = tuple(Seen(*one) for one in rest.pop("drums"))
+            return JobRead(name, drums=drums, mark=mark, **rest)
+        except (KeyError, TypeError, ValueError):
+            # Written by somebody else: the file is read.
+            return None
 
-    def keep(self, read: Iterable[tuple[Path, JobRead]], columns: Sequence[str]) -> None:
-        """Write the store anew, whole or not at all."""
+    def keep(self, read: Iterable[JobRead], columns: Sequence[str]) -> str:
+        """Write the store anew, whole or not at all; "", or why it can't be."""
         rows = []
-        for file, one in read:
-            size, changed = mark_of(file)
+        for one in read:
+            size, changed = one.mark
             rest = {
                 "row": one.row,
                 "currency": one.currency,
@@ -69,15 +75,13 @@ class Store:
             shown = {key: one.row.get(key) for key in columns}
             rows.append({**shown, "file": one.name, **marks, REST: json.dumps(rest)})
         data = io.BytesIO()
-        _pandas().DataFrame(rows).to_parquet(data, index=False)
-        before = self.path.read_bytes() if self.path.is_file() else None
-        write_whole(self.path, data.getvalue(), before)
-
-
-def mark_of(file: Path) -> tuple[int, int]:
-    """How large a file is and when it was changed, in nanoseconds."""
-    found = file.stat()
-    return found.st_size, found.st_mtime_ns
+        try:
+            _pandas().DataFrame(rows).to_parquet(data, index=False)
+            before = self.path.read_bytes() if self.path.is_file() else None
+            write_whole(self.path, data.getvalue(), before)
+        except (OSError, TypeError, ValueError) as error:
+            return f"{self.path}: not kept, all jobs are read the next time ({error})"
+        return ""
 
 
 def store_beside(month: Path) -> Store:

@@ -70,9 +70,10 @@ class Inputs:
         self.older = older_version(book)
         # Formats of cells that a fill wrote when the book was made; some are live today.
         self.filled_then: set[int] = set()
-        if self.older and book.styles_part and book.xml(book.styles_part) is not None:
-            styles = book.package.read(book.styles_part)
-            self.filled_then = ours_by_name(styles, FILLED_STYLE)
+        if self.older and book.styles_part:
+            # A damaged list of formats is refused in words.
+            book.xml(book.styles_part)
+            self.filled_then = ours_by_name(book.package.read(book.styles_part), FILLED_STYLE)
         know_former(book, model)
         self.not_there: list[str] = []
         # Every result by its key, without a value: its unit, and its cell where it has one.

@@ -180,11 +180,17 @@ def _plan(name: str) -> _Plan | None:
     return _Plan(function, tuple(scales), required, add, times)
 
 
-def _bare(raw: Any) -> float | None:
-    """A plain finite number; None for all else, which the long way reads."""
+def _in_si(raw: Any, share: bool, add: float, times: float) -> float | None:
+    """A plain finite number in SI; None for all else, which the long way reads."""
     if type(raw) is int and abs(raw) < MOST_INT:
-        return float(raw)
-    return raw if type(raw) is float and math.isfinite(raw) else None
+        number = float(raw)
+    elif type(raw) is float and math.isfinite(raw):
+        number = raw
+    else:
+        return None
+    if share:
+        return None if number > 1 else number
+    return (number + add) * times
 
 
 def _plain(name: str, given: Sequence[Any]) -> float | None:
@@ -194,10 +200,10 @@ def _plain(name: str, given: Sequence[Any]) -> float | None:
         return None
     values: dict[str, Any] = {}
     for raw, (argument, share, add, times) in zip(given, plan.arguments):
-        bare = _bare(raw)
-        if bare is None or (share and bare > 1):
+        value = _in_si(raw, share, add, times)
+        if value is None:
             return None
-        values[argument] = bare if share else (bare + add) * times
+        values[argument] = value
     if len(given) > len(plan.arguments) and given[-1] is not None:
         return None
     for argument, *_ in plan.arguments[len(given) :]:
@@ -326,17 +332,18 @@ def _quick(
         except WrongError:
             return None
     same = {k: v for k, v in read.items() if v is not None or k not in function.with_default}
-    scales = [(index, *plan.arguments[index]) for index in wide]
+    taken = [(index, *plan.arguments[index]) for index in wide]
+    scales = [(*one[:3], *((0.0, 1.0) if in_si else one[3:])) for one in taken]
     add, times = (0.0, 1.0) if in_si else conversion(function.kind, units[0])
     run = function.call
 
     def of(here: Sequence[Any]) -> float | None:
         values = same
         for index, name, share, plus, factor in scales:
-            bare = _bare(here[index])
-            if bare is None or (share and bare > 1):
+            value = _in_si(here[index], share, plus, factor)
+            if value is None:
                 return None
-            values[name] = bare if share or in_si else (bare + plus) * factor
+            values[name] = value
         try:
             number = float(run(**values))
         except (InputError, ArithmeticError):
