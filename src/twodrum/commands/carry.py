@@ -88,7 +88,7 @@ def carried(
     others = _beside(looks, _theirs(book, before), _titles(before, book), moves, own, writes, notes)
     beside = dict(others)
     notes += [str(problem) for problem in write_cells(fresh, {**writes, **beside})]
-    links |= {at: replace(write, style="") for at, write in beside.items() if write.formula}
+    links |= {at: write._replace(style="") for at, write in beside.items() if write.formula}
     links = {_called(at, naming): write for at, write in links.items()}
     # Read again: what was read of it before does not hold any more.
     fresh = Book(Package(fresh.package.to_bytes()))

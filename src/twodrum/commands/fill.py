@@ -29,7 +29,7 @@ from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
 from ..xlsx.marked import marked
 from ..xlsx.package import PackageError
-from ..xlsx.write import Address, Write, splice_cells, troubles
+from ..xlsx.write import Address, Write, differing, splice_cells, troubles
 from .already import mark_of
 from .deal import Deal, NotIssuedError, issued_as, settled, with_change_order
 
@@ -260,15 +260,16 @@ def fill_book(
     kept = Kept(revision, done.writes)
     contents = Contents(model, book, inputs, values, problems, by_functions, kept)
     writes = contents.writes()
-    barred = troubles(book, writes)
+    changes = differing(book, writes)
+    barred = troubles(book, changes)
     found = [_overlap(cell) for where, cell in typed.items() if where in writes]
     found += barred.values()
     if found:
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
         contents = Contents(model, book, inputs, values, problems, by_functions, kept)
-        writes = contents.writes()
-    write(book, writes, {*typed, *barred})
+        changes = contents.writes()
+    write(book, changes, {*typed, *barred})
     if done.accepted is not None:
         with_change_order(book, model, any(si is not None for si in done.accepted.values()))
     filled = Filled(None, values, problems, contents.state, model=model, said=done.said)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, MutableMapping
-from dataclasses import replace
 from functools import cached_property
 
 from ..xlsx.book import Book
@@ -44,7 +43,7 @@ class Looks:
             if (group, looks[style]) in odd:
                 cell = self.fresh.cell(*at)
                 plain = Write(content_of(cell), cached=True) if cell.formula else Write(None)
-                writes[at] = replace(writes.get(at, plain), style=self.style(style))
+                writes[at] = writes.get(at, plain)._replace(style=self.style(style))
 
 
 def keep_dress(

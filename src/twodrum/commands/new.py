@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import time
 from pathlib import Path
 from typing import Any
@@ -427,7 +427,7 @@ def shown_shorter(book: Book, writes: Mapping[Address, Write]) -> dict[Address, 
                 continue
             code = "0." + "0" * max(1, SHOWN_DIGITS - whole)
             style = styles.like(book.cell(*address).style, code)
-            found[address] = replace(write, style=style)
+            found[address] = write._replace(style=style)
     styles.keep()
     return found
 

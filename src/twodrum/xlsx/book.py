@@ -253,9 +253,8 @@ class Book:
                 self._scans[sheet] = scan
 
     def bottom(self, sheet: str, columns: Iterable[int]) -> int:
-        """The last row of some columns of a sheet in which anything may stand."""
-        bottoms = self.scan(sheet).bottoms
-        return max((bottoms.get(column, 0) for column in columns), default=0)
+        """The last row of some columns of a sheet in which anything may stand; 0 for none."""
+        return self.scan(sheet).bottom(columns)
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""

@@ -47,6 +47,7 @@ class Package:
         # Replaced parts that were packed already, with what was packed.
         self._squeezed: dict[str, tuple[bytes, bytes, int]] = {}
         self._whole: set[str] = set()
+        self._unpacked_parts: dict[str, bytes] = {}
         self._refuse_other_formats()
         try:
             self._zip = zipfile.ZipFile(BytesIO(data))
@@ -140,7 +141,9 @@ class Package:
             return self.added[key][1]
         if key in self.removed:
             raise PackageError(f"its part {name} is missing; {RESTORE}")
-        return b"".join(self._pieces(key, name))
+        if key not in self._unpacked_parts:
+            self._unpacked_parts[key] = b"".join(self._pieces(key, name))
+        return self._unpacked_parts[key]
 
     def _pieces(self, key: str, name: str) -> Iterator[bytes]:
         """A part as it is stored, counted as it is unpacked whatever the file says of its size."""

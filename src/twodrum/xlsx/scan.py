@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import Any
 from xml.parsers import expat
 
@@ -65,14 +65,10 @@ class Scan:
     sheet_data: tuple[int, int, int] = (0, 0, 0)
     dimension: tuple[int, int, str] | None = None
 
-    @cached_property
-    def bottoms(self) -> dict[int, int]:
-        """The last row of each column that has a cell."""
-        found: dict[int, int] = {}
-        for row, column in self.cells:
-            if row > found.get(column, 0):
-                found[column] = row
-        return found
+    def bottom(self, columns: Iterable[int]) -> int:
+        """The last row of some columns that have a cell; 0 for none."""
+        wanted = frozenset(columns)
+        return max((row for row, column in self.cells if column in wanted), default=0)
 
     def is_blank(self, place: tuple[int, int]) -> bool:
         """Whether the part holds neither value nor formula there."""
@@ -83,8 +79,8 @@ class Scan:
         """Whether a formula stands there; None where only reading the cell tells."""
         return None
 
-    def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
-        """Whether its bytes say at once that a formula there has this result; else it is read."""
+    def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
+        """Whether its bytes say at once that it has this result; else it is read."""
         return False
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
@@ -181,12 +177,23 @@ def refuse_too_many(cells: int) -> None:
         )
 
 
-def refuse_damaged(data: bytes) -> None:
-    """Refuse a sheet part that is no well-formed XML; what it holds is not looked at."""
+def refuse_damaged(data: bytes) -> bool:
+    """Refuse a sheet part that is no well-formed XML.
+
+    Whether it has nothing but elements and text: no comments, instructions, marked sections.
+    """
+    plain, reader = [True], parser()
+
+    def seen(*_: object) -> None:
+        plain[0] = False
+
+    reader.CommentHandler = reader.ProcessingInstructionHandler = seen
+    reader.StartCdataSectionHandler = seen
     try:
-        parser().Parse(data, True)
+        reader.Parse(data, True)
     except expat.ExpatError as error:
         raise PackageError(f"a sheet of it is damaged ({error}); {RESTORE}") from None
+    return plain[0]
 
 
 # Cells of one sheet: many times what a job fills, and what memory holds with ease.

@@ -1,14 +1,16 @@
-"""A sheet part split into its cells, each decoded only when it is asked for.
+"""A sheet part split into what its cells hold, by one pattern over all of it.
 
-A fill asks for a fifth of the cells of a book. What is written in any other way than
-spreadsheet programs write it goes to the careful scanner instead, whole.
+Where the bytes of a cell stand is looked for only when it is to be changed. What is written in
+any other way than spreadsheet programs write it goes to the careful scanner instead, whole.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from functools import cached_property, lru_cache
+from operator import lt
+from typing import cast
 
 from .scan import (
     Glance,
@@ -24,26 +26,32 @@ from .scan import (
 
 ENCODING = re.compile(rb"""<\?xml[^>]*?encoding=["']([^"']*)""")
 START = re.compile(rb'<c r="([A-Z]{1,3}[1-9][0-9]*)"')
-# Anything in the cells that these patterns do not follow.
-UNUSUAL = (b"<!", b"<?", b"extLst", b"\r", b"<c>", b"<c/", b"<c\t", b"<c\n", b"<row\t", b"<row\n")
-ATTRIBUTES = rb'(?: [\w:.-]+="[^"&<\s]*")*'
+# Anything else in the cells that these patterns do not follow.
+UNUSUAL = (b"extLst", b"\r")
+PAIRS = r'(?: [\w:.-]+="[^"&<\s]*")*'
+ATTRIBUTES = PAIRS.encode()
 ROW = re.compile(rb"<row(" + ATTRIBUTES + rb")\s*(/?)>")
+ROW_NUMBER = re.compile(rb'<row r="([0-9]+)"')
 CELL = re.compile(
     rb'<c r="([A-Z]+)([0-9]+)"(' + ATTRIBUTES + rb")\s*(?:/>|(>)"
     rb"(<f(" + ATTRIBUTES + rb")(?:/>|>([^<]*)</f>))?"
     rb"(?:<v>([^<]*)</v>|<v/>()"
     rb'|<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
 )
-# The same in the one order that programs write, and only what a reader asks for.
-GLANCE = re.compile(
-    rb'<c r="[A-Z]+[0-9]+"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?\s*(?:/>|>'
-    rb"(?:(<f)" + ATTRIBUTES + rb"(?:/>|>([^<]*)</f>))?"
-    rb"(?:<v>([^<]*)</v>|<v/>()"
-    rb'|<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
+# What a cell holds, written in the one order in which programs write it: its place, its style and
+# kind, a formula and its text, a value and its text, a text of its own.
+HELD = re.compile(
+    r'<c r="([A-Z]{1,3}[1-9][0-9]*)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?\s*(?:/>|>'
+    r"(?:(<f)" + PAIRS + r"(?:/>|>([^<]*)</f>))?"
+    r"(?:(<v)(?:/>|>([^<]*)</v>)"
+    r'|(<is)><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
 )
-# A cell with a formula, and how that begins where it may be a constant that was saved as one.
-FORMULA = re.compile(rb'<c r="([A-Z]{1,3}[1-9][0-9]*)"[^>]*><f[^>]*>([#= ]?)')
-SLASH = ord("/")
+Held = tuple[str, ...]
+END = b"</worksheet>"
+# Kinds that are as good as none: a number.
+SAID = {"n": ""}
+PLACE = re.compile("([A-Z]+)([0-9]+)")
+STYLE, KIND, FORMULA, FORMULA_TEXT, VALUE, VALUE_TEXT, INLINE, INLINE_TEXT = range(1, 9)
 ATTRIBUTE = re.compile(r'([\w:.-]+)="([^"]*)"')
 ENTITY = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|(?:amp|lt|gt|quot|apos));")
 # The sign that begins them all comes last.
@@ -56,7 +64,8 @@ class UnusualError(Exception):
 
 def scan_sheet(data: bytes) -> Scan:
     """Scan one sheet part."""
-    refuse_damaged(data)
+    if not refuse_damaged(data):
+        return scan_carefully(data)
     try:
         return _split(data)
     except UnusualError:
@@ -74,86 +83,118 @@ def _split(data: bytes) -> Scan:
     body = data[head_end:last]
     if any(sign in body for sign in UNUSUAL):
         raise UnusualError
-    starts = {found[1]: found.start() + head_end for found in START.finditer(body)}
-    if len(starts) != body.count(b"<c "):
+    try:
+        found = HELD.findall(body.decode())
+    except UnicodeDecodeError:
+        raise UnusualError from None
+    held = {cell[0]: cell for cell in found}
+    count = body.count(b"<c")
+    odd: frozenset[str] = frozenset()
+    if len(found) != count:
+        # Some are written in another way: those are read one by one.
+        places = [place.decode() for place in START.findall(body)]
+        odd = frozenset(places) - held.keys()
+    if len(held) + len(odd) != count:
         raise UnusualError
-    refuse_too_many(len(starts))
-    # What stands around the cells is short.
-    around = scan_carefully(data[:head_end] + data[last:])
+    refuse_too_many(count)
+    # What stands around the cells is short; behind them only merged cells are looked for.
+    tail = data[last:]
+    if b"mergeCell" not in tail and tail.rstrip().endswith(END):
+        tail = b"</sheetData>" + END
+    around = scan_carefully(data[:head_end] + tail)
     if around.sheet_data[1] != head_end or (around.dimension and around.dimension[1] > head_end):
         raise UnusualError
-    cells, rows = Cells(data, starts), Rows(data, head_end, last)
+    cells, rows = Cells(data, head_end, held, odd), Rows(data, head_end, last)
     scan = SplitScan(data, "", cells, rows, around.column_styles, around.merges)
     scan.sheet_data, scan.dimension = (around.sheet_data[0], head_end, last), around.dimension
+    scan.held, scan.odd = held, odd
     return scan
 
 
 class SplitScan(Scan):
-    """What a sheet part holds, found where its bytes stand."""
+    """What a sheet part holds, as its bytes say it."""
 
-    def _opened(self, place: tuple[int, int]) -> tuple[int, int] | None:
-        """Where the tag of a cell begins and ends; None where it holds nothing."""
-        assert isinstance(self.cells, Cells)
-        start = self.cells.starts.get(_reference(place))
-        if start is None:
-            return None
-        end = self.data.index(b">", start)
-        return None if self.data[end - 1] == SLASH else (start, end)
+    # What each cell holds by its reference, and the references of those that say it otherwise.
+    held: dict[str, Held]
+    odd: Set[str]
 
     def is_blank(self, place: tuple[int, int]) -> bool:
         """Whether the part holds neither value nor formula there."""
-        return self._opened(place) is None or super().is_blank(place)
+        reference = f"{LETTERS[place[1]]}{place[0]}"
+        held = self.held.get(reference)
+        if held is None:
+            return reference not in self.odd or super().is_blank(place)
+        return not (held[FORMULA] or held[VALUE] or held[INLINE])
 
     def has_formula(self, place: tuple[int, int]) -> bool | None:
         """Whether a formula stands there; None where only reading the cell tells."""
-        sign = self._formulas.get(_reference(place))
-        return False if sign is None else None if sign else True
+        reference = f"{LETTERS[place[1]]}{place[0]}"
+        held = self.held.get(reference)
+        if held is None:
+            return None if reference in self.odd else False
+        # A constant may be saved as a formula that begins like this.
+        return bool(held[FORMULA]) and (None if held[FORMULA_TEXT][:1] in "#= " else True)
 
-    @cached_property
-    def _formulas(self) -> dict[bytes, bytes]:
-        """How each formula begins where that may be a constant, by the place of its cell."""
-        _, first, last = self.sheet_data
-        return dict(FORMULA.findall(self.data, first, last))
+    def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
+        """Whether its bytes say at once that it has this result; else it is read.
 
-    def shows(self, place: tuple[int, int], kind: bytes, value: bytes) -> bool:
-        """Whether its bytes say at once that a formula there has this result; else it is read.
-
-        ``kind`` is what the cell says of its type, b"" for a number.
+        ``kind`` is what the cell says of its type, "" for a number; ``live`` says whether a
+        formula of it has that result.
         """
-        tag = self._opened(place)
-        if tag is None:
+        held = self.held.get(f"{LETTERS[place[1]]}{place[0]}")
+        if held is None or SAID.get(held[KIND], held[KIND]) != kind or bool(held[FORMULA]) != live:
             return False
-        head = self.data[slice(*tag)]
-        alike = kind in head if kind else b' t="' not in head
-        closed = self.data.index(b"</c>", tag[1])
-        return alike and self.data.endswith(b"<v>%b</v>" % value, tag[1], closed)
+        # Text of its own is no result.
+        sign, text = (INLINE, INLINE_TEXT) if kind == "inlineStr" else (VALUE, VALUE_TEXT)
+        return bool(held[sign]) and held[text] == value
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
-        assert isinstance(self.cells, Cells)
-        start = self.cells.starts.get(_reference(place))
-        if start is None:
-            return None
-        found = GLANCE.match(self.data, start)
-        if found is None:
-            return super().glance(place)
-        style, kind, formula, text, value, empty, inline = found.groups()
-        held = value if value is not None else empty if inline is None else inline
+        reference = f"{LETTERS[place[1]]}{place[0]}"
+        held = self.held.get(reference)
+        if held is None:
+            return super().glance(place) if reference in self.odd else None
+        _, style, kind, formula, text, value, number, inline, words = held
+        shown = number if value else words if inline else None
         return (
-            style.decode() if style else "0",
-            kind.decode() if kind else "n",
-            None if formula is None else _text(text or b""),
-            None if held is None else _text(held),
+            style or "0",
+            kind or "n",
+            _text(text) if formula else None,
+            None if shown is None else _text(shown),
         )
+
+    def bottom(self, columns: Iterable[int]) -> int:
+        """The last row of some columns that have a cell; 0 for none."""
+        if self.odd or not self._ascending:
+            return super().bottom(columns)
+        bottoms = self._bottoms
+        return max((int(bottoms.get(LETTERS[column], 0)) for column in columns), default=0)
+
+    @cached_property
+    def _bottoms(self) -> dict[str, str]:
+        """The last row of each column, by its letters."""
+        return dict(PLACE.findall(" ".join(self.held)))
+
+    @cached_property
+    def _ascending(self) -> bool:
+        """Whether the rows stand in their order and each says its number."""
+        _, first, last = self.sheet_data
+        numbers = [int(number) for number in ROW_NUMBER.findall(self.data, first, last)]
+        whole = len(numbers) == self.data.count(b"<row", first, last)
+        return whole and all(map(lt, numbers, numbers[1:]))
 
 
 class Cells(Mapping[tuple[int, int], RawCell]):
-    """The cells of a part by row and column."""
+    """The cells of a part by row and column, each read where its bytes stand."""
 
-    def __init__(self, data: bytes, starts: Mapping[bytes, int]) -> None:
+    def __init__(self, data: bytes, first: int, held: Mapping[str, Held], odd: Set[str]) -> None:
         self.data = data
-        self.starts = starts
+        self.first = first
+        self.held = held
+        self.odd = odd
         self.decoded: dict[tuple[int, int], RawCell] = {}
+        # Where the one that was asked for last stands: the next one stands behind it, mostly.
+        self._behind = first
 
     def __getitem__(self, place: tuple[int, int]) -> RawCell:
         found = self.get(place)
@@ -164,23 +205,35 @@ class Cells(Mapping[tuple[int, int], RawCell]):
     def get(self, place: tuple[int, int], default: object = None) -> RawCell | None:  # type: ignore[override]
         """The cell at a place; None where there is none."""
         found = self.decoded.get(place)
-        if found is None:
-            start = self.starts.get(_reference(place))
-            if start is None:
-                return None
+        if found is None and place in self:
+            start = self._start(f"{LETTERS[place[1]]}{place[0]}")
             found = self.decoded[place] = self._decoded(start)
         return found
 
     def __contains__(self, place: object) -> bool:
-        return _reference(place) in self.starts  # type: ignore[arg-type]
+        row, column = cast("tuple[int, int]", place)
+        reference = f"{LETTERS[column]}{row}"
+        return reference in self.held or reference in self.odd
 
     def __iter__(self) -> Iterator[tuple[int, int]]:
-        for reference in self.starts:
-            letters = reference.rstrip(b"0123456789")
-            yield int(reference[len(letters) :]), _column(letters)
+        return map(_place, self.starts if self.odd else self.held)
 
     def __len__(self) -> int:
-        return len(self.starts)
+        return len(self.held) + len(self.odd)
+
+    def _start(self, reference: str) -> int:
+        if "starts" not in self.__dict__:
+            start = self.data.find(b'<c r="%b"' % reference.encode(), self._behind)
+            if start >= 0:
+                self._behind = start
+                return start
+        return self.starts[reference]
+
+    @cached_property
+    def starts(self) -> Mapping[str, int]:
+        """Where each cell begins, in the order of the part."""
+        found = START.finditer(self.data, self.first)
+        return {cell[1].decode(): cell.start() for cell in found}
 
     @cached_property
     def careful(self) -> Mapping[tuple[int, int], RawCell]:
@@ -192,22 +245,22 @@ class Cells(Mapping[tuple[int, int], RawCell]):
         if found is None:
             place = START.match(self.data, start)
             assert place is not None
-            letters = place[1].rstrip(b"0123456789")
-            return self.careful[int(place[1][len(letters) :]), _column(letters)]
+            return self.careful[_place(place[1].decode())]
         letters, row, attributes, opened, formula, told, text, value, empty, inline = found.groups()
         known = {"r": (letters + row).decode()}
         if attributes:
             known.update(ATTRIBUTE.findall(attributes.decode()))
         head_end = found.end(4) if opened else found.end()
-        raw = RawCell(int(row), _column(letters), known, start, head_end, found.end())
+        column = _column(letters.decode())
+        raw = RawCell(int(row), column, known, start, head_end, found.end())
         if formula is not None:
-            raw.formula = _text(text) if text else ""
+            raw.formula = _text(text.decode()) if text else ""
             raw.formula_span = found.span(5)
             if told:
                 raw.formula_attributes = dict(ATTRIBUTE.findall(told.decode()))
         for held in (value, empty, inline):
             if held is not None:
-                raw.value = _text(held)
+                raw.value = _text(held.decode())
         return raw
 
 
@@ -246,24 +299,31 @@ class Rows(Mapping[int, RawRow]):
         return len(self.found)
 
 
-@lru_cache(maxsize=1 << 12)
-def _letters(column: int) -> bytes:
-    return column_letters(column).encode()
+class _Letters(dict[int, str]):
+    """The letters of each column by its number."""
+
+    def __missing__(self, column: int) -> str:
+        self[column] = letters = column_letters(column)
+        return letters
+
+
+LETTERS = _Letters()
 
 
 @lru_cache(maxsize=1 << 12)
-def _column(letters: bytes) -> int:
-    return column_number(letters.decode())
+def _column(letters: str) -> int:
+    return column_number(letters)
 
 
-def _reference(place: tuple[int, int]) -> bytes:
-    return b"%b%d" % (_letters(place[1]), place[0])
+def _place(reference: str) -> tuple[int, int]:
+    letters = reference.rstrip("0123456789")
+    return int(reference[len(letters) :]), _column(letters)
 
 
-def _text(written: bytes) -> str:
-    text = written.decode()
-    if "&" not in text:
-        return text
+def _text(written: str) -> str:
+    if "&" not in written:
+        return written
+    text = written
     if "&#" in text:
         return ENTITY.sub(_character, text)
     for name, character in CHARACTERS.items():

@@ -7,6 +7,7 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
 
 from ..problems import Problem, sentence
@@ -28,8 +29,7 @@ NOT_AVAILABLE = Error()
 Content = float | int | str | Decimal | Error | None
 
 
-@dataclass(frozen=True)
-class Write:
+class Write(NamedTuple):
     """What a cell is to hold: the cached result of its formula, or a plain value.
 
     A plain write never replaces a formula but ``formula``, which is ours to put there and to
@@ -67,11 +67,9 @@ def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
 def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Address]) -> None:
     """The same where it is known already which cells may not be written."""
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
-    for (sheet, row, column), write in writes.items():
-        address = sheet, row, column
-        if address in barred or _stands(book, address, write):
-            continue
-        if not same(book.cell(*address), write):
+    for address, write in differing(book, writes).items():
+        sheet, row, column = address
+        if address not in barred and not same(book.cell(*address), write):
             by_sheet.setdefault(sheet, {})[row, column] = write
     for sheet, cells in by_sheet.items():
         part = book.sheets[sheet]
@@ -130,15 +128,27 @@ def _with_sheet(entry: bytes, sheet: int) -> bytes:
     return entry[:-2] + b' i="%d"/>' % sheet
 
 
+def differing(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
+    """What is not written so already, and what would replace a formula."""
+    found = {}
+    scans = {sheet: book.scan(sheet) for sheet in book.sheets}
+    for address, write in writes.items():
+        sheet, row, column = address
+        if _stands(scans[sheet], (row, column), write):
+            continue
+        cell = book.cell(sheet, row, column)
+        if (cell.formula and not write.cached) or not same(cell, write):
+            found[address] = write
+    return found
+
+
 def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Problem]:
-    """Cells that may not be written, and why."""
+    """Cells that may not be written, and why; of those that differ."""
     found = {}
     for address, write in writes.items():
-        if write.cached and not book.scan(address[0]).merges:
-            # A formula that is there keeps its place.
-            continue
         cell = book.cell(*address)
-        if not cell.formula and not book.scan(cell.sheet).merges:
+        if not (cell.formula and not write.cached) and not book.scan(cell.sheet).merges:
+            # A formula that is there keeps its place.
             continue
         trouble = _trouble(book, cell, write)
         if trouble:
@@ -171,21 +181,23 @@ def is_ours(cell: CellRead, write: Write) -> bool:
     return bool(ours) and there == ours
 
 
-RESULTS = {str: b' t="str"', Error: b' t="e"'}
+# What a cell says of its kind, by what its formula gives, or by what stands in it without one.
+RESULTS = {str: "str", Error: "e"}
+CONSTANTS = {str: "inlineStr", Error: "e"}
 
 
-def _stands(book: Book, address: Address, write: Write) -> bool:
+def _stands(scan: Scan, place: tuple[int, int], write: Write) -> bool:
     """Whether the bytes of a cell say at once that it holds what is to be written."""
-    if write.formula or write.live or write.keep or write.style:
+    value, cached, formula, live, style, keep = write
+    if formula or live or keep or style:
         return False
-    value, place = write.value, address[1:]
     if value is None:
-        return not write.cached and book.is_blank(*address)
-    if not write.cached:
-        return False
-    text = number_text(value) if isinstance(value, (int, float, Decimal)) else _written(value)
-    kind = RESULTS.get(type(value), b"")
-    return book.scan(address[0]).shows(place, kind, text.encode("ascii", "xmlcharrefreplace"))
+        return not cached and scan.is_blank(place)
+    if isinstance(value, (int, float, Decimal)):
+        return scan.shows(place, "", number_text(value), cached)
+    text = _written(value)
+    kind = (RESULTS if cached else CONSTANTS)[type(value)]
+    return scan.shows(place, kind, text if text.isascii() else _ascii(text).decode(), cached)
 
 
 def _written(value: str | Error) -> str:
