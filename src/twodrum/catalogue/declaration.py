@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -57,6 +57,16 @@ class Function:
         if not left_out:
             return self.call(**given)
         return self.call(**{k: v for k, v in given.items() if k not in left_out})
+
+    def run_on(self, given: Sequence[Any]) -> Any:
+        """The same on values in the order of the arguments."""
+        named = dict(zip(self.names, given))
+        return self.run(named) if None in given else self.call(**named)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The names of its arguments."""
+        return tuple(argument.name for argument in self.arguments)
 
     @cached_property
     def with_default(self) -> frozenset[str]:

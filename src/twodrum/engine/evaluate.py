@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from ..core.inputs import InputError
@@ -107,6 +108,8 @@ def run_function(
         args = (says,) if says.si is None else (then if says.si == function.picks else other,)
         function = None
     by_turns = takes_turns(function)
+    if function is not None and not by_turns and all(a.si is not None and not a.why for a in args):
+        return _computed(function, args, target)
     if by_turns:
         args = _up_to_the_first_known(args)
     # A blank that may stay blank asks for no result, whatever is wrong beside it.
@@ -121,10 +124,17 @@ def run_function(
     if function is None:
         only = args[0]
         return target.but(si=only.si, origin=only.origin or only), None
-    named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
+    return _computed(function, args, target)
+
+
+def _computed(
+    function: Formula, args: Sequence[Value], target: Value
+) -> tuple[Value, Problem | None]:
+    """One function on values of which each is known or may be left out."""
     try:
-        si = function.run({name: arg.si for name, arg in named.items()})
+        si = function.run_on([arg.si for arg in args])
     except InputError as error:
+        named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
         culprit = named.get(error.argument, target)
         culprit = culprit.origin or culprit
         text = word_refusal(error, culprit)
@@ -309,6 +319,7 @@ def evaluate(
     Results in ``blank``, by their keys, stay without a value, and no study is run with them:
     that is what live formulas see before a workbook was ever filled.
     """
+    known = _provenances(model)
     for item in order(model):
         if isinstance(item, Study):
             if blank:
@@ -317,18 +328,46 @@ def evaluate(
                 _run_study(model, item, values)
         elif isinstance(item, Cell):
             target = targets.cell(item)
-            target = target.but(**_provenance(model, item))
+            target = target.but(**known[item.name])
             if item.name not in blank:
                 target = _run(model, values, item, target, None)
             values.names[item.name] = target
         else:
-            provenance = _provenance(model, item)
-            for index, row in enumerate(values.tables[item.table].rows):
-                target = targets.row(item, index).but(**provenance)
-                if result_key(item) not in blank:
-                    target = _run(model, values, item, target, row, index)
+            rows = values.tables[item.table].rows
+            made: Iterable[Value] = targets.rows(item, len(rows), known[result_key(item)])
+            if result_key(item) not in blank:
+                made = _run_rows(model, values, item, made)
+            for row, target in zip(rows, made):
                 row[item.name] = target
     return values
+
+
+def _run_rows(
+    model: Model, values: Values, item: Column, targets: Iterable[Value]
+) -> Iterator[Value]:
+    """The values of one column; what is the same in all rows is looked up once."""
+    rows = values.tables[item.table].rows
+    if item.study or not rows:
+        for index, (row, target) in enumerate(zip(rows, targets)):
+            yield _run(model, values, item, target, row, index)
+        return
+    columns = [ref.column if isinstance(ref, Row) else "" for ref in item.args]
+    function = function_of(item)
+    of_row = [isinstance(ref, Lookup) and isinstance(ref.key, Row) for ref in item.args]
+    same = [
+        None if column or varies else resolve(model, values, ref, None)
+        for ref, column, varies in zip(item.args, columns, of_row)
+    ]
+    parts = list(zip(columns, same, item.args))
+    for row, target in zip(rows, targets):
+        args = [
+            row[column] if column else once or resolve(model, values, ref, row)
+            for column, once, ref in parts
+        ]
+        result, problem = run_function(function, args, target)
+        if problem is not None and not item.told_by:
+            values.problems.append(problem)
+        yield result
 
 
 def _run(
@@ -384,7 +423,13 @@ def _everywhere(values: Values, key: str, refused: Refused) -> Any:
     return [refused] * len(values.tables[table].rows) if dot else refused
 
 
-def _provenance(model: Model, item: Cell | Column) -> dict[str, Any]:
+@lru_cache(maxsize=8)
+def _provenances(model: Model) -> Mapping[str, Mapping[str, Any]]:
+    """What is known of each result before it is worked out, by its key."""
+    return {result_key(item): _provenance(model, item) for item in model.outcomes()}
+
+
+def _provenance(model: Model, item: Cell | Column) -> Mapping[str, Any]:
     function = function_of(item)
     source = function.source if function else "carried from its input"
     if item.study:
@@ -403,8 +448,9 @@ class Targets:
     def cell(self, item: Cell) -> Value:
         return unplaced(item, item.unit("metric"))
 
-    def row(self, item: Column, index: int) -> Value:
-        return unplaced(item, item.unit("metric"))
+    def rows(self, item: Column, count: int, known: Mapping[str, Any]) -> Sequence[Value]:
+        """The same for each row of a column, with what is ``known`` of all of them."""
+        return [unplaced(item, item.unit("metric")).but(**known)] * count
 
 
 def unplaced(item: Cell | Column, unit: str) -> Value:

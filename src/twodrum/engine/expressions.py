@@ -78,7 +78,11 @@ class Expression:
 
     def run(self, given: Mapping[str, Any]) -> Any:
         """The result on SI values by argument; an optional one may be None."""
-        found = self.steps([given.get(argument.name) for argument in self.arguments])
+        return self.run_on([given.get(argument.name) for argument in self.arguments])
+
+    def run_on(self, given: Sequence[Any]) -> Any:
+        """The same on values in the order of the arguments."""
+        found = self.steps(given)
         if self.kind == MONEY:
             return exact("amount", found)
         return found if isinstance(found, str) else float(found)

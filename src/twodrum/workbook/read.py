@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
 from ..core.inputs import TOLERANCE
 from ..engine.evaluate import TableValues, Targets, Value, Values, not_computed, unplaced
@@ -24,8 +25,9 @@ from ..units import (
     shown_range,
     split_unit,
 )
-from ..xlsx.book import Book, CellRead, TableRead
+from ..xlsx.book import Book, CellRead, TableRead, quoted
 from ..xlsx.merge import ours_by_name
+from ..xlsx.scan import column_letters
 from .grow import rows_below
 from .layout import (
     accepted_name,
@@ -780,12 +782,15 @@ class BookTargets(Targets):
     def cell(self, item: Cell) -> Value:
         return self.inputs.results[item.name]
 
-    def row(self, item: Column, index: int) -> Value:
-        key = f"{item.table}.{item.name}"
-        base = self.inputs.results[key]
-        read = self.inputs.book.tables.get(item.table)
+    def rows(self, item: Column, count: int, known: Mapping[str, Any]) -> Sequence[Value]:
+        base = self.inputs.results[f"{item.table}.{item.name}"].but(**known)
+        book = self.inputs.book
+        read = book.tables.get(item.table)
         if read is None or item.working or item.label not in read.columns:
-            return base
-        row = self.inputs.rows[item.table][index]
-        cell = self.inputs.book.cell(read.area.sheet, row, read.columns[item.label])
-        return base.but(where=cell.where, position=cell.position, placed=True)
+            return [base] * count
+        sheet, column = read.area.sheet, read.columns[item.label]
+        order, letters = book.sheet_order[sheet], f"{quoted(sheet)}!{column_letters(column)}"
+        return [
+            base.but(where=f"{letters}{row}", position=(order, row, column), placed=True)
+            for row in self.inputs.rows[item.table]
+        ]
