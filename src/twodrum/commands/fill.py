@@ -262,7 +262,7 @@ def fill_book(
     writes = contents.writes()
     changes = differing(book, writes)
     barred = troubles(book, changes)
-    found = [_overlap(cell) for where, cell in typed.items() if where in writes]
+    found = [_overlap(book.cell(*where)) for where in sorted(typed & writes.keys())]
     found += barred.values()
     if found:
         # Record and state have to know of them too.

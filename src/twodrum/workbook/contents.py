@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from .. import __version__
 from ..engine.evaluate import Value, Values, not_computed
-from ..engine.model import Cell, Column, Field, Grid, Line, Listing, Model, Page, Study, declared
+from ..engine.model import (
+    Cell,
+    Column,
+    Field,
+    Grid,
+    Line,
+    Listing,
+    Model,
+    Page,
+    Study,
+    Table,
+    declared,
+)
 from ..engine.order import depends, filled
 from ..engine.references import Name
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
@@ -219,43 +231,51 @@ class Contents:
             return
         used = dict(zip(self.inputs.rows[name], self.values.tables[name].rows))
         written = {"Note", *written_headers(self.model, name)}
+        table = self.model.table(name)
         shown = [column for column in self.model.columns_of(name) if not column.working]
-        items: list[Field | Column] = [*self.model.table(name).fields, *shown]
+        items: list[Field | Column] = [*table.fields, *shown]
         for item in items:
             if item.kind == "money":
                 unit = f"{name}_{item.name}_unit"
                 yield from self._named(unit, self._currency(), True)
+        typed = () if table.keys else tuple(item for item in table.fields if in_workings(item))
+        kept = _kept_columns(self.model, name)
+        # Rows without an entry hold all the same.
+        blank = self._row(table, typed, kept, None)
+        places = {header: read.columns[header] for header in blank if header in read.columns}
+        sheet, has_formula = read.area.sheet, self.book.has_formula
         for row in range(read.area.first_row, read.area.last_row + 1):
             values = used.get(row)
-            for header, content in self._row(name, values).items():
-                column = read.columns.get(header)
-                if column is None:
-                    continue
-                plain = header in written
-                kept = None if plain and content == "" else content
-                formula = self.book.has_formula(read.area.sheet, row, column)
+            contents = blank if values is None else self._row(table, typed, kept, values)
+            for header, column in places.items():
+                content = contents[header]
+                if header in written:
+                    yield (sheet, row, column), Write(None if content == "" else content)
                 # A formula that was typed over is told as a problem, never papered over.
-                if plain or formula:
-                    yield (read.area.sheet, row, column), Write(kept, not plain)
+                elif has_formula(sheet, row, column):
+                    yield (sheet, row, column), Write(content, True)
 
-    def _row(self, name: str, values: Mapping[str, Value] | None) -> dict[str, Content]:
-        table = self.model.table(name)
-        told = [self._row_note(name, values), *self._row_warnings(values)]
+    def _row(
+        self,
+        table: Table,
+        typed: Iterable[Field],
+        kept: Iterable[_KeptColumn],
+        values: Mapping[str, Value] | None,
+    ) -> dict[str, Content]:
+        """What a row of a table holds, by the headings of its columns; None: it has no entry."""
+        told = [self._row_note(values), *self._row_warnings(values)]
         contents: dict[str, Content] = {"Note": ". ".join(t for t in told if t) or None}
-        contents["In use"] = self._used(name, values)
+        contents["In use"] = self._used(table, values)
         if table.used_by:
-            contents["Row"] = self._source_row(name, values)
-        for item in () if table.keys else table.fields:
-            if in_workings(item):
-                contents[value_header(item)] = self._input_si(item, values)
-        for column in self.model.columns_of(name):
-            value = values[column.name] if values else None
-            content = si_content(value) if value else ""
-            if in_workings(column):
-                contents[value_header(column)] = content
-            if not column.working:
-                key = f"{name}.{column.name}"
-                contents[column.label] = self._shown(key, value) if value else ""
+            contents["Row"] = self._source_row(table, values)
+        for item in typed:
+            contents[value_header(item)] = self._input_si(item, values)
+        for name, key, header, label in kept:
+            value = values[name] if values else None
+            if header:
+                contents[header] = si_content(value) if value else ""
+            if label:
+                contents[label] = self._shown(key, value) if value else ""
         return contents
 
     def _input_si(self, item: Field, values: Mapping[str, Value] | None) -> Content:
@@ -282,7 +302,7 @@ class Contents:
         told = [self.problems[place].text for place in places]
         return [with_capital(t) for t in told if t.split("; ")[0].casefold() not in verdict]
 
-    def _row_note(self, name: str, values: Mapping[str, Value] | None) -> str | None:
+    def _row_note(self, values: Mapping[str, Value] | None) -> str | None:
         if values is None:
             return None
         refused = [value for value in values.values() if value.refused]
@@ -292,25 +312,22 @@ class Contents:
         roots = dict.fromkeys(root for value in refused for root in value.roots)
         return not_computed(list(roots)) if roots else None
 
-    def _used(self, name: str, values: Mapping[str, Value] | None) -> Content:
-        table = self.model.table(name)
+    def _used(self, table: Table, values: Mapping[str, Value] | None) -> Content:
         if not table.used_by:
             return int(values is not None)
         if values is None:
             return 0
-        count = self._source_count(name, values)
+        count = self._source_count(table, values)
         return max(count, int(values[table.key].si in table.must_have))
 
-    def _source_count(self, name: str, values: Mapping[str, Value]) -> int:
-        table = self.model.table(name)
+    def _source_count(self, table: Table, values: Mapping[str, Value]) -> int:
         source = self.model.table(table.used_by)
         rows = self.values.tables[source.name].rows
         return sum(row[source.key].si == values[table.key].si for row in rows)
 
-    def _source_row(self, name: str, values: Mapping[str, Value] | None) -> Content:
-        if values is None or self._source_count(name, values) != 1:
+    def _source_row(self, table: Table, values: Mapping[str, Value] | None) -> Content:
+        if values is None or self._source_count(table, values) != 1:
             return ""
-        table = self.model.table(name)
         source = self.model.table(table.used_by)
         read = self.book.tables[source.name]
         for row, candidate in zip(
@@ -702,17 +719,19 @@ class Contents:
                 for column in range(columns):
                     content: Content = None
                     if row < rows:
-                        cell = self.book.cell(sheet, first_row + row, first_column + column)
-                        content = self._kept(cell)
+                        content = self._kept((sheet, first_row + row, first_column + column))
                     address = (kept.sheet, kept.first_row + row, kept.first_column + column)
                     # Most of the room is blank and stays so.
                     if content is not None or not self.book.is_blank(*address):
                         yield address, Write(content)
 
-    def _kept(self, cell: CellRead) -> Content:
-        ours = self._writes.get((cell.sheet, cell.row, cell.column))
+    def _kept(self, at: Address) -> Content:
+        ours = self._writes.get(at)
         if ours is not None:
             return ours.value if not isinstance(ours.value, Error) else None
+        if self.book.is_blank(*at):
+            return None
+        cell = self.book.cell(*at)
         if cell.kind == "bool":
             return "TRUE" if cell.value else "FALSE"
         if cell.kind in ("error", "uncalculated"):
@@ -743,12 +762,14 @@ class Contents:
                 continue
             sheet, first_row, first_column, rows, columns = source
             cells = [
-                self.book.cell(sheet, first_row + r, first_column + c)
-                for r in range(rows)
-                for c in range(columns)
+                (sheet, row, column)
+                for row in range(first_row, first_row + rows)
+                for column in range(first_column, first_column + columns)
+                if (sheet, row, column) in self._writes
+                or not self.book.is_blank(sheet, row, column)
             ]
             if self.never_filled:
-                count = sum(cell.kind != "blank" for cell in cells)
+                count = sum(self.book.cell(*at).kind != "blank" for at in cells)
                 found[block.name] = 1 if self._any(cells, ERROR) else count
             else:
                 found[block.name] = int(self._any(cells, UNLIKE))
@@ -773,11 +794,11 @@ class Contents:
         """The last row in the columns of an area in which anything may stand."""
         return self.book.bottom(area.sheet, range(area.first_column, area.last_column + 1))
 
-    def _any(self, cells: Iterable[CellRead], kinds: tuple[str, ...]) -> bool:
+    def _any(self, cells: Iterable[Address], kinds: tuple[str, ...]) -> bool:
         """Whether one of these cells will hold an error of ours, or is of these kinds."""
-        for cell in cells:
-            ours = self._writes.get((cell.sheet, cell.row, cell.column))
-            if cell.kind in kinds if ours is None else isinstance(ours.value, Error):
+        for at in cells:
+            ours = self._writes.get(at)
+            if self.book.cell(*at).kind in kinds if ours is None else isinstance(ours.value, Error):
                 return True
         return False
 
@@ -801,6 +822,24 @@ class Contents:
         yield from self._changed(outcome)
         next_step = TYPE_FIRST if self.still_to_type else dict(NEXT)[self.state]
         yield from self._named("next_step", next_step, True)
+
+
+# Of a result column: its name and key, and the headings of its value in SI and of the one shown,
+# "" where it has no such column.
+_KeptColumn = tuple[str, str, str, str]
+
+
+@lru_cache(maxsize=1 << 8)
+def _kept_columns(model: Model, table: str) -> tuple[_KeptColumn, ...]:
+    return tuple(
+        (
+            column.name,
+            f"{table}.{column.name}",
+            value_header(column) if in_workings(column) else "",
+            "" if column.working else column.label,
+        )
+        for column in model.columns_of(table)
+    )
 
 
 def _if(there: Content, content: Content) -> Content:

@@ -207,9 +207,8 @@ class _Mender:
             kind = placed.entry.item.kind
             first_row, column, last_row, _ = placed.area
             for row in range(first_row, last_row + 1):
-                cell = self.book.cell(placed.sheet, row, column)
-                if not self._as_built(cell.style, kind):
-                    self._cell(placed, cell, guarded)
+                if not self._as_built(self.book.style(placed.sheet, row, column), kind):
+                    self._cell(placed, self.book.cell(placed.sheet, row, column), guarded)
 
     def _as_built(self, style: int, kind: str) -> bool:
         """Whether a style is one that the template gives to inputs of this kind."""
@@ -283,7 +282,8 @@ class _Mender:
             if item.kind in self.model.choices:
                 spelled = self.model.spelled[item.kind]
                 for number in range(row, last + 1):
-                    self._word(self.book.cell(placed.sheet, number, column), spelled)
+                    if not self.book.is_blank(placed.sheet, number, column):
+                        self._word(self.book.cell(placed.sheet, number, column), spelled)
 
     def units(self) -> None:
         """Units that were changed since the last fill while the number stayed."""

@@ -219,17 +219,18 @@ class Inputs:
                 text = sentence(f"the column '{item.label}' is lost", "it is filled", RESTORE)
                 self.lacks(study.label, study.label, text)
 
-    def typed_cells(self) -> dict[tuple[str, int, int], CellRead]:
-        """Every input cell, by its place; nothing of ours may be written there."""
-        cells = [self.book.named(item.name) for item in self.model.fields()]
+    def typed_cells(self) -> set[tuple[str, int, int]]:
+        """The place of every input cell; nothing of ours may be written there."""
+        areas = [self.book.area(item.name) for item in self.model.fields()]
+        found = {area.first for area in areas if area is not None}
         for table in self.model.tables:
             read = self.book.tables.get(table.name)
             if read is None or table.keys:
                 continue
             columns = [read.columns[i.label] for i in table.fields if i.label in read.columns]
             for row in range(read.area.first_row, read.area.last_row + 1):
-                cells += [self.book.cell(read.area.sheet, row, column) for column in columns]
-        return {(c.sheet, c.row, c.column): c for c in cells if c is not None}
+                found |= {(read.area.sheet, row, column) for column in columns}
+        return found
 
     def problem(self, code: str, cell: CellRead | None, where: str, text: str) -> Problem:
         """Note a problem at a cell."""
@@ -531,11 +532,11 @@ class Inputs:
         columns = self._columns(table, read)
         for item in table.fields:
             self.unit(item, f"{table.name}.{item.name}", self._unit_cell(table, item))
+        sheet, blank = read.area.sheet, self.book.scan(read.area.sheet).is_blank
         for row in range(read.area.first_row, read.area.last_row + 1):
-            cells = {
-                name: self.book.cell(read.area.sheet, row, column)
-                for name, column in columns.items()
-            }
+            if all(blank((row, column)) for column in columns.values()):
+                continue
+            cells = {name: self.book.cell(sheet, row, column) for name, column in columns.items()}
             if all(cell.kind == "blank" for cell in cells.values()):
                 continue
             sheet_rows.append(row)

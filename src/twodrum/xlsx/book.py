@@ -260,6 +260,11 @@ class Book:
         """Whether the sheet holds neither value nor formula there."""
         return self.scan(sheet).is_blank((row, column))
 
+    def style(self, sheet: str, row: int, column: int) -> int:
+        """The number of the format of a cell; 0 where it has none."""
+        found = self.scan(sheet).style((row, column))
+        return int(found) if found.isdecimal() else 0
+
     def has_formula(self, sheet: str, row: int, column: int) -> bool:
         """Whether a live formula stands there."""
         known = self.scan(sheet).has_formula((row, column))

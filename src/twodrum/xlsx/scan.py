@@ -75,6 +75,11 @@ class Scan:
         seen = self.glance(place)
         return seen is None or (seen[2] is None and seen[3] is None)
 
+    def style(self, place: tuple[int, int]) -> str:
+        """What the cell of a row and column says of its style; "0" where it says nothing."""
+        raw = self.cells.get(place)
+        return "0" if raw is None else raw.attributes.get("s", "0")
+
     def has_formula(self, place: tuple[int, int]) -> bool | None:
         """Whether a formula stands there; None where only reading the cell tells."""
         return None

@@ -126,6 +126,14 @@ class SplitScan(Scan):
             return reference not in self.odd or super().is_blank(place)
         return not (held[FORMULA] or held[VALUE] or held[INLINE])
 
+    def style(self, place: tuple[int, int]) -> str:
+        """What the cell of a row and column says of its style; "0" where it says nothing."""
+        reference = f"{LETTERS[place[1]]}{place[0]}"
+        held = self.held.get(reference)
+        if held is None:
+            return super().style(place) if reference in self.odd else "0"
+        return held[STYLE] or "0"
+
     def has_formula(self, place: tuple[int, int]) -> bool | None:
         """Whether a formula stands there; None where only reading the cell tells."""
         reference = f"{LETTERS[place[1]]}{place[0]}"
