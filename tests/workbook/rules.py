@@ -353,7 +353,7 @@ def every_sheet_prints_one_page_wide_with_titles_and_footer(template: Template) 
     model = template.model
     shared = {table.sheet for table in model.tables}
     shared |= {study.sheet for study in model.studies if study.columns}
-    alone = set(model.result_sheets()) - shared
+    alone = set(model.result_sheets) - shared
     for sheet in template.book.worksheets:
         footer = "".join(
             str(part.text)

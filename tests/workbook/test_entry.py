@@ -153,7 +153,7 @@ def test_the_error_text_says_the_limits_in_the_unit_picked(
         item = JOB.item("film_thickness")
         unit = unit_of(book, "film_thickness")
         add, times = UNIT_TABLE["thickness"][unit]
-        low, high = bounds(item, add, times)  # type: ignore[arg-type]
+        low, high = bounds(item.least, item.most, add, times)  # type: ignore[arg-type]
         cell = book.named("film_thickness")
         assert cell is not None
         text = at(book, cell.sheet, cell.row, cell.column)[0].rule.error

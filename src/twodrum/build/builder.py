@@ -297,7 +297,7 @@ class Builder:
         if not choices:
             return
         self.name(name, sheet, address)
-        self._rule(sheet, address, unit_rule(item))
+        self._rule(sheet, address, unit_rule(item.kind))
 
     def validate(self, sheet: str, cells: str, item: Field, key: str) -> None:
         """What may be typed into an input, told before and after typing."""
@@ -324,7 +324,7 @@ class Builder:
         self.sheets[sheet].add_data_validation(made)
 
     def _results(self) -> None:
-        for sheet in self.model.result_sheets():
+        for sheet in self.model.result_sheets:
             self._record_head(sheet, source=True)
             cells = self.model.cells_on(sheet)
             for cell in cells:
@@ -613,7 +613,7 @@ class Builder:
         for table in self.model.tables:
             if table.sheet == name:
                 letter = self.layout.place(table.name, "", "note").letter
-        if name in self.layout.first_rows and name in self.model.result_sheets():
+        if name in self.layout.first_rows and name in self.model.result_sheets:
             # Formulas and sources are for the screen: without them the print is large enough.
             letter = NOTE
             if self._alone(name):

@@ -389,6 +389,7 @@ class Model:
         """Sheets of single inputs, in the order of their blocks."""
         return tuple(dict.fromkeys(block.sheet for block in self.blocks))
 
+    @cached_property
     def result_sheets(self) -> tuple[str, ...]:
         """Sheets of single results, in the order of their blocks."""
         return tuple(dict.fromkeys(block.sheet for block in self.results))

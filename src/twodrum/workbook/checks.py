@@ -52,7 +52,7 @@ def checks(layout: Layout) -> list[Check]:
     for table in model.tables:
         if not table.keys:
             found += _table_checks(layout, table.name)
-    for sheet in model.result_sheets():
+    for sheet in model.result_sheets:
         names = [cell.name for cell in model.cells_on(sheet)]
         found.append(_values_check(slug(sheet), f"{sheet}: every result computed", names))
     for table in model.tables:

@@ -596,15 +596,15 @@ class Contents:
                 continue
             contents = self._field(key)
             for header in contents.keys() & read.columns.keys():
-                content = contents[header]
-                cell = self.book.cell(read.area.sheet, row, read.columns[header])
+                content, at = contents[header], (read.area.sheet, row, read.columns[header])
+                if not self.book.has_formula(*at):
+                    continue
                 if header == "If blank in SI":
                     # An older version may have another default.
-                    named = self.model.today(cell.formula_text).removesuffix("_si")
-                    default = self.values.names.get(named)
+                    text = self.book.cell(*at).formula_text
+                    default = self.values.names.get(self.model.today(text).removesuffix("_si"))
                     content = content if default is None else si_content(default)
-                if cell.formula:
-                    yield (cell.sheet, cell.row, cell.column), Write(content, True)
+                yield at, Write(content, True)
 
     def _field(self, key: str) -> dict[str, Content]:
         item = declared(self.model, key)
@@ -621,7 +621,7 @@ class Contents:
             if isinstance(item, Field):
                 known = [self.values.names[name].si for name in limits_of(self.model, key)]
                 most = min([item.most, *(limit for limit in known if limit is not None)])
-                numbers += bounds(replace(item, most=most), add, times)
+                numbers += bounds(item.least, most, add, times)
             for header, number in zip(("Add", "Times", "From", "To"), numbers):
                 contents[header] = NOT_AVAILABLE if bad else number
             contents["None below"] = int(unit == "%" and not bad)

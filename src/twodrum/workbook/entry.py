@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from ..engine.model import Cell, Column, Constant, Field, Model
+from ..engine.model import Constant, Field, Model
 from ..units import KINDS, UNIT_TABLE, WHOLE, from_si, said
 from .layout import choice_list, unit_choices, unit_list
 
@@ -86,12 +86,12 @@ def _bare_rule(item: Field, place: int, unit: str) -> Rule:
     return Rule("list", choice_list(item.kind), error=error, error_title="Not on the list")
 
 
-def unit_rule(item: Field | Cell | Column) -> Rule:
-    """The rule of a cell in which a unit is picked."""
-    units = ", ".join(KINDS[item.kind].unit_texts)
+def unit_rule(kind: str) -> Rule:
+    """The rule of a cell in which a unit of a kind is picked."""
+    units = ", ".join(KINDS[kind].unit_texts)
     error = f"Pick one of: {units}"[:ERROR_LETTERS]
     return Rule(
-        "list", unit_list(item.kind), error=error, error_title="Not on the list", allow_blank=False
+        "list", unit_list(kind), error=error, error_title="Not on the list", allow_blank=False
     )
 
 

@@ -208,7 +208,7 @@ LONG = 30
 def make_layout(model: Model) -> Layout:
     """Place every declared thing; to be read only, as all who ask have the same."""
     layout = Layout(model)
-    free: dict[str, int] = dict.fromkeys(model.result_sheets(), UNIT_ROW)
+    free: dict[str, int] = dict.fromkeys(model.result_sheets, UNIT_ROW)
     _place_picks(layout, free)
     shown = [study for study in model.studies if study.columns]
     for study in shown:
@@ -250,7 +250,7 @@ def _place_picks(layout: Layout, free: dict[str, int]) -> None:
 def _place_records(layout: Layout, free: dict[str, int]) -> None:
     rows: dict[str, int] = {}
     typed = [b for b in layout.model.blocks if b.sheet not in layout.input_rows]
-    for sheet in (*(block.sheet for block in typed), *layout.model.result_sheets()):
+    for sheet in (*(block.sheet for block in typed), *layout.model.result_sheets):
         top = free.get(sheet, UNIT_ROW)
         rows[sheet] = layout.first_rows[sheet] = top + 2
     blocks = [(b.sheet, b.heading, [f.name for f in b.fields]) for b in typed]
@@ -390,12 +390,18 @@ class InputBlock:
 
 def picked_on(model: Model, sheet: str) -> bool:
     """Whether the inputs of a sheet pick what it shows."""
-    return sheet in model.result_sheets() or any(page.sheet == sheet for page in model.pages)
+    return sheet in model.result_sheets or any(page.sheet == sheet for page in model.pages)
 
 
 def inputs_key(model: Model, sheet: str) -> str:
     """A name of the single inputs of a sheet, beside which results may stand."""
     return f"{slug(sheet)}_picks" if picked_on(model, sheet) else slug(sheet)
+
+
+@lru_cache(maxsize=32)
+def inputs_of(model: Model) -> dict[str, str]:
+    """The same by each single input."""
+    return {f.name: inputs_key(model, b.sheet) for b in model.blocks for f in b.fields}
 
 
 def below_name(table: str) -> str:

@@ -11,10 +11,10 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from xml.sax.saxutils import escape
 
-from ..engine.model import Model
+from ..engine.model import Field, Model, declared
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
 from ..xlsx.book import Area, Book, CellRead, TableRead, quoted
@@ -49,7 +49,7 @@ from .layout import (
     below_name,
     in_workings,
     input_blocks,
-    inputs_key,
+    inputs_of,
     make_layout,
     unit_choices,
     units_picked,
@@ -127,8 +127,7 @@ class _Mender:
                     yield Placed(entry, area.sheet, (area.first_row, column, area.last_row, column))
                 continue
             note = book.area(f"{entry.item.name}_note")
-            sheet = next(b.sheet for b in self.model.blocks if entry.item in b.fields)
-            block = book.area(f"{inputs_key(self.model, sheet)}_in")
+            block = book.area(f"{inputs_of(self.model)[entry.item.name]}_in")
             if note is not None and block is not None and note.sheet == block.sheet:
                 column = block.first_column
                 yield Placed(entry, note.sheet, (note.first_row, column, note.first_row, column))
@@ -289,16 +288,15 @@ class _Mender:
         """Units that were changed since the last fill while the number stayed."""
         for placed in self.placed:
             item, (row, column, *_) = placed.entry.item, placed.area
-            if not unit_choices(item):
+            if not unit_choices(item) or self.book.is_blank(placed.sheet, row, column):
                 continue
             if placed.entry.table:
                 at = (row - 2, column)
                 kept = self._kept(f"{placed.entry.table}_units", placed, row - 2, column)
                 then = self._kept(placed.entry.table, placed, row, column)
             else:
-                sheet = next(b.sheet for b in self.model.blocks if item in b.fields)
                 at = (row, column + 1)
-                key = inputs_key(self.model, sheet)
+                key = inputs_of(self.model)[item.name]
                 kept = self._kept(key, placed, row, column + 1)
                 then = self._kept(key, placed, row, column)
             unit, cell = (
@@ -472,17 +470,18 @@ class _Mender:
         for placed in self.placed:
             rule = self._rule(placed)
             if rule is not None:
-                wanted.setdefault(placed.sheet, []).append(self._wanted(placed.area, rule))
+                wanted.setdefault(placed.sheet, []).append(Wanted(placed.area, rule))
         for name, item in units_picked(self.model):
             area = self.book.area(f"{name}_unit")
             fresh = self.fresh.get(f"{name}_unit")
             if area is not None and fresh is None:
                 rect = (area.first_row, area.first_column, area.last_row, area.last_column)
-                wanted.setdefault(area.sheet, []).append(self._wanted(rect, unit_rule(item)))
+                rule = _unit_rule(self.model, self.book.prefix, item.kind)
+                wanted.setdefault(area.sheet, []).append(Wanted(rect, rule))
         total, first = 0, None
         for sheet, rules in wanted.items():
             scan = self.book.scan(sheet)
-            count, differs = wrong(standing(scan.data), rules)
+            count, differs = wrong(standing(scan.data), tuple(rules))
             if (
                 not differs
                 and marked_again(scan.data, scan.prefix, self._marks(sheet)) == scan.data
@@ -497,21 +496,22 @@ class _Mender:
             self.note("put-back", first, sentence(found, "put right"))
         self.wanted = wanted
 
-    def _wanted(self, area: Rect, rule: Rule) -> Wanted:
-        """A rule of ours as it reads in this book."""
-        return Wanted(area, rule.renamed(self.naming.formula))
-
     def _marks(self, sheet: str) -> list[tuple[Rect, str]]:
         """Where a refused input of a sheet is marked, and when."""
         found = []
-        for placed in self.placed:
-            if placed.sheet != sheet:
-                continue
+        for placed in self._on_sheets.get(sheet, ()):
             row, column = placed.area[:2]
             si = self._si_cell(placed, row)
             if si:
                 first = f"{column_letters(column)}{row}"
                 found.append((placed.area, mark_condition(si, first)))
+        return found
+
+    @cached_property
+    def _on_sheets(self) -> dict[str, list[Placed]]:
+        found: dict[str, list[Placed]] = {}
+        for placed in self.placed:
+            found.setdefault(placed.sheet, []).append(placed)
         return found
 
     def _si_cell(self, placed: Placed, row: int) -> str:
@@ -529,7 +529,8 @@ class _Mender:
             return None
         if item.offered[0] and self.book.area(offered_name(*item.offered)) is None:
             return None
-        return rule_of(item, key, self.keys.get(key, 1), self._unit(placed))
+        place = self.keys.get(key, 1)
+        return _rule(self.model, self.book.prefix, key, place, self._unit(placed))
 
     def done(self) -> Book:
         """The book as it is now; the same one where nothing was to mend."""
@@ -550,6 +551,20 @@ class _Mender:
         mended.keep_scans(self.book)
         know_former(mended, self.model)
         return mended
+
+
+@lru_cache(maxsize=1 << 12)
+def _rule(model: Model, prefix: str, key: str, place: int, unit: str) -> Rule:
+    """A rule of ours as it reads in a book with this prefix."""
+    item = declared(model, key)
+    assert isinstance(item, Field)
+    return rule_of(item, key, place, unit).renamed(naming(model.name, prefix).formula)
+
+
+@lru_cache(maxsize=1 << 9)
+def _unit_rule(model: Model, prefix: str, kind: str) -> Rule:
+    """The same of a cell in which a unit of a kind is picked."""
+    return unit_rule(kind).renamed(naming(model.name, prefix).formula)
 
 
 def with_names(data: bytes, names: dict[str, str]) -> bytes:

@@ -79,19 +79,18 @@ def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
 
 
 @lru_cache(maxsize=8)
-def _template_texts(name: str) -> dict[str, set[tuple[bytes, ...]]]:
-    book = template_book(name)
-    return {s: set(FORMULA.findall(book.package.read(part))) for s, part in book.sheets.items()}
+def _by_reference(name: str) -> dict[str, dict[str, str]]:
+    """The same by sheet and reference."""
+    return {
+        sheet: {f"{column_letters(column)}{row}": text for (row, column), text in found.items()}
+        for sheet, found in template_formulas(name).items()
+    }
 
 
 def has_its_own(model: Model, book: Book) -> bool:
     """Whether each formula of a template stands in a book where it was built; a quick look only."""
-    texts = _template_texts(model.name)
-    return all(
-        sheet in book.sheets
-        and found <= set(FORMULA.findall(book.package.read(book.sheets[sheet])))
-        for sheet, found in texts.items()
-    )
+    wanted = _by_reference(model.name).items()
+    return all(s in book.sheets and book.scan(s).has_formulas(found) for s, found in wanted)
 
 
 def rows_beyond(model: Model, book: Book) -> Iterator[tuple[Address, str]]:

@@ -130,7 +130,7 @@ class Inputs:
         for study in self.model.studies:
             self._filled_table(study)
         for name in self._live_names():
-            self.formula_stands(self.book.named(name))
+            self.formula_stands(name)
         for cell in self.model.cells:
             self.results[cell.name] = self._result(cell)
         for column in self.model.columns:
@@ -144,16 +144,20 @@ class Inputs:
         live = item.name not in filled(self.model)
         shown = () if item.working else (item.name,)
         for name in (*shown, f"{item.name}_si") if live else shown:
-            self.formula_stands(self.book.named(name))
+            self.formula_stands(name)
         for name in (*shown, f"{item.name}_si"):
             if self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
                 self.lacks(item.label, item.label, text)
         base = unplaced(item, self.unit(item, item.name, self.book.named(f"{item.name}_unit")))
-        cell = self.book.named(f"{item.name}_si" if item.working else item.name)
-        if cell is None:
+        area = self.book.area(f"{item.name}_si" if item.working else item.name)
+        if area is None:
             return base
-        return base.but(where=cell.where, position=cell.position, placed=True)
+        sheet, row, column = area.first
+        where = f"{quoted(sheet)}!{column_letters(column)}{row}"
+        return base.but(
+            where=where, position=(self.book.sheet_order[sheet], row, column), placed=True
+        )
 
     def _live_names(self) -> Iterator[str]:
         """Cells beside inputs and on pages in which a live formula belongs."""
@@ -172,9 +176,13 @@ class Inputs:
         for name in self.model.accepted:
             yield accepted_name(name)
 
-    def formula_stands(self, cell: CellRead | None) -> None:
-        """Tell where something was typed over a live formula."""
-        if cell is not None and not cell.formula and cell.style not in self.filled_then:
+    def formula_stands(self, name: str) -> None:
+        """Tell where something was typed over the live formula of a name."""
+        area = self.book.area(name)
+        if area is None or self.book.has_formula(*area.first):
+            return
+        cell = self.book.cell(*area.first)
+        if cell.style not in self.filled_then:
             found = f"{held(cell)} stands where a live formula belongs"
             mend = "undo what was typed, or start from a new job"
             self.problem("formula-gone", cell, "", sentence(found, "the formula must stand", mend))
@@ -458,7 +466,7 @@ class Inputs:
             return self._refuse("shown-otherwise", base, cell, found, expected, mend)
         add, times = UNIT_TABLE[item.kind][base.unit]
         # The same comparison as the live formula: in the unit typed, bounds converted to it.
-        low, high = bounds(item, add, times)
+        low, high = bounds(item.least, item.most, add, times)
         gap = item.kind == "share" and base.unit == "%" and 0 < cell.value < 1
         if gap:
             found = f"is {said(cell.value, base.unit)}"
@@ -630,9 +638,11 @@ class Inputs:
                 self.lacks(table.label, header.removesuffix(" SI"), text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
         run: list[list[CellRead]] = []
+        live = self.book.scan(read.area.sheet).has_formula
         for row in range(read.area.first_row, read.area.last_row + 1):
             at = read.area.sheet, row
-            lost = [column for column in columns if not self.book.has_formula(*at, column)]
+            lost = [column for column in columns if not live((row, column))]
+            lost = [column for column in lost if not self.book.has_formula(*at, column)]
             gone = [self.book.cell(*at, column) for column in lost]
             if run and len(gone) != len(run[-1]):
                 self._gone(table, run)
@@ -748,9 +758,9 @@ def _lowered(item: Field) -> str:
     return item.guide[:1].lower() + item.guide[1:].rstrip(".")
 
 
-def bounds(item: Field, add: float, times: float) -> tuple[float, float]:
-    """Limits of a field in a unit, a hair wider, so that a bound itself is inside in any unit."""
-    low, high = item.least * (1 - TOLERANCE), item.most * (1 + TOLERANCE)
+def bounds(least: float, most: float, add: float, times: float) -> tuple[float, float]:
+    """Limits in SI in a unit, a hair wider, so that a bound itself is inside in any unit."""
+    low, high = least * (1 - TOLERANCE), most * (1 + TOLERANCE)
     return low / times - add, high / times - add
 
 

@@ -48,16 +48,34 @@ def with_unused_rows_hidden(
             _hide(book, ours[title], rows)
     for sheet, places in study_blocks(book, model, values, hosts(model).keys()).items():
         unused: dict[int, bool] = {}
+        # What stands out of sight already was put there.
+        hidden = _hidden_rows(book.package.read(book.sheets[sheet]))
         for read, count in places[:-1]:
-            seen = _theirs(book, read)
-            for place, row in enumerate(range(read.area.first_row, read.end_row + 1)):
-                unused[row] = place >= max(1, count) and row not in seen
+            first = read.area.first_row + max(1, count)
+            unused |= dict.fromkeys(range(read.area.first_row, first), False)
+            fresh = set(range(first, read.end_row + 1)) - hidden
+            theirs = _theirs(book, read, fresh) if fresh else set()
+            unused |= {row: row not in theirs for row in fresh}
         _hide(book, sheet, unused)
     return book
 
 
+def _hidden_rows(data: bytes) -> set[int]:
+    """The rows of a sheet part that stand out of sight."""
+    heads = [head for head in ROW.findall(data) if b"hidden" in head]
+    told = [NUMBER.search(head) for head in heads if _says_hidden(head)]
+    return {int(number[1]) for number in told if number}
+
+
+def _says_hidden(head: bytes) -> bool:
+    said = HIDDEN.search(head)
+    return said is not None and said[0].endswith((b'"1"', b'"true"', b"'1'", b"'true'"))
+
+
 def _hide(book: Book, sheet: str, rows: Mapping[int, bool]) -> None:
     """Rows of a sheet out of sight or in sight."""
+    if not rows:
+        return
     part = book.sheets[sheet]
     data = book.package.read(part)
     changed = _hidden(data, rows)
@@ -65,8 +83,8 @@ def _hide(book: Book, sheet: str, rows: Mapping[int, bool]) -> None:
         book.package.replace(part, changed)
 
 
-def _theirs(book: Book, read: TableRead) -> set[int]:
-    """Rows of a block in which something stands that no fill put there."""
+def _theirs(book: Book, read: TableRead, rows: Collection[int]) -> set[int]:
+    """Of these rows of a block, those in which something stands that no fill put there."""
     area = read.area
     inside = range(area.first_column, area.last_column + 1)
     cells = book.scan(area.sheet).cells
@@ -75,7 +93,7 @@ def _theirs(book: Book, read: TableRead) -> set[int]:
     found = set()
     for row, column in cells:
         at = area.sheet, row, column
-        if area.first_row <= row <= read.end_row and not book.is_blank(*at):
+        if row in rows and not book.is_blank(*at):
             ours = column in shown if book.has_formula(*at) else column in inside
             found |= set() if ours else {row}
     return found
@@ -89,8 +107,7 @@ def _hidden(data: bytes, unused: Mapping[int, bool]) -> bytes:
         hide = unused.get(int(number[1])) if number else None
         if hide is None:
             return found[0]
-        said = HIDDEN.search(found[0])
-        if hide == (said is not None and said[0].endswith((b'"1"', b'"true"', b"'1'", b"'true'"))):
+        if hide == _says_hidden(found[0]):
             return found[0]
         plain = HIDDEN.sub(b"", found[0])
         return re.sub(rb"\s*/?>$", rb' hidden="1"\g<0>', plain) if hide else plain

@@ -6,7 +6,7 @@ Rules of the office on cells of its own stay byte for byte.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from functools import lru_cache
 from html import unescape
@@ -66,7 +66,7 @@ class Wanted:
         return f"{column_letters(self.area[1])}{self.area[0]}"
 
 
-def standing(data: bytes) -> Sequence[Standing]:
+def standing(data: bytes) -> tuple[Standing, ...]:
     """The validations of a sheet part."""
     block = BLOCK.search(data, _behind_cells(data))
     return () if block is None or block[2] is None else _rules(block[2])
@@ -127,7 +127,8 @@ def _true(attributes: dict[str, str], name: str) -> bool:
     return attributes.get(name, "0") in ("1", "true")
 
 
-def wrong(rules: Sequence[Standing], wanted: Sequence[Wanted]) -> tuple[int, bool]:
+@lru_cache(maxsize=256)
+def wrong(rules: tuple[Standing, ...], wanted: tuple[Wanted, ...]) -> tuple[int, bool]:
     """How many of ours have other limits than they should; whether anything differs at all."""
     count, differs = 0, False
     by_area: dict[Rect, list[Standing]] = {}
@@ -289,18 +290,7 @@ def marked_again(data: bytes, prefix: str, marks: Sequence[tuple[Rect, str]]) ->
 
     A mark that is still there is kept as it is; without one to copy the look from nothing is done.
     """
-    there: set[tuple[Rect, str]] = set()
-    look, last = b"", 0
-    for found in MARK.finditer(data, _behind_cells(data)):
-        formula = _formula(found["body"], b"formula")
-        last = max([last, *(int(number) for _, number in PRIORITY.findall(found["body"]))])
-        if not CONDITION.fullmatch(formula):
-            continue
-        dxf = LOOK.search(found["body"])
-        look = dxf[2] if dxf and not look else look
-        attributes = ATTRIBUTE.findall(found["head"].decode("utf-8", "replace"))
-        named = {name: double or single for name, double, single in attributes}
-        there |= {(area, formula) for area in _areas(named.get("sqref", ""))}
+    there, look, last = _marks(data[_behind_cells(data) :])
     lost = [mark for mark in marks if mark not in there]
     if not lost or not look:
         return data
@@ -314,3 +304,21 @@ def marked_again(data: bytes, prefix: str, marks: Sequence[tuple[Rect, str]]) ->
     block = BLOCK.search(data, _behind_cells(data))
     at = block.start() if block else _behind(data, p)
     return data[:at] + made + data[at:]
+
+
+@lru_cache(maxsize=64)
+def _marks(behind: bytes) -> tuple[Set[tuple[Rect, str]], bytes, int]:
+    """The marks behind the cells of a sheet part, how they look, and the last of all priorities."""
+    there: set[tuple[Rect, str]] = set()
+    look, last = b"", 0
+    for found in MARK.finditer(behind):
+        formula = _formula(found["body"], b"formula")
+        last = max([last, *(int(number) for _, number in PRIORITY.findall(found["body"]))])
+        if not CONDITION.fullmatch(formula):
+            continue
+        dxf = LOOK.search(found["body"])
+        look = dxf[2] if dxf and not look else look
+        attributes = ATTRIBUTE.findall(found["head"].decode("utf-8", "replace"))
+        named = {name: double or single for name, double, single in attributes}
+        there |= {(area, formula) for area in _areas(named.get("sqref", ""))}
+    return there, look, last

@@ -103,6 +103,8 @@ class Book:
     def __init__(self, package: Package) -> None:
         self.package = package
         self._scans: dict[str, Scan] = {}
+        # What parts lead to, as it was read of these bytes.
+        self._related: dict[str, tuple[bytes, dict[str, tuple[str, str]]]] = {}
         self._read: dict[tuple[str, int, int], CellRead] = {}
         self._areas: dict[str, Area | None] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
@@ -148,7 +150,9 @@ class Book:
         """A part as a tree; PackageError where it is damaged or declares a document type."""
         data = self.package.read(part)
         try:
-            parser().Parse(data, True)
+            if b"<!" in data or b"\x00" in data[:4]:
+                # It may declare a document type.
+                parser().Parse(data, True)
             return ElementTree.fromstring(data)
         except (ElementTree.ParseError, expat.ExpatError) as error:
             raise PackageError(f"its part {part} is damaged ({error}); {RESTORE}") from None
@@ -159,6 +163,9 @@ class Book:
         source = posixpath.join(folder, "_rels", f"{name}.rels")
         if not self.package.has(source):
             return {}
+        data = self.package.read(source)
+        if source in self._related and self._related[source][0] is data:
+            return dict(self._related[source][1])
         found = {}
         for element in self.xml(source):
             known = element.attrib.keys() >= {"Id", "Type", "Target"}
@@ -168,7 +175,8 @@ class Book:
             path = target if target.startswith("/") else posixpath.join(folder, target)
             kind = element.attrib["Type"]
             found[element.attrib["Id"]] = (kind, posixpath.normpath(path.lstrip("/")))
-        return found
+        self._related[source] = (data, found)
+        return dict(found)
 
     def _relation(self, part: str, suffix: str, first: bool = False) -> str:
         for kind, target in self.relations(part).values():

@@ -84,6 +84,10 @@ class Scan:
         """Whether a formula stands there; None where only reading the cell tells."""
         return None
 
+    def has_formulas(self, wanted: Mapping[str, str]) -> bool:
+        """Whether its bytes say at once that these formulas stand at these references."""
+        return False
+
     def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
         """Whether its bytes say at once that it has this result; else it is read."""
         return False

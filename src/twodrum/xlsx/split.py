@@ -143,6 +143,14 @@ class SplitScan(Scan):
         # A constant may be saved as a formula that begins like this.
         return bool(held[FORMULA]) and (None if held[FORMULA_TEXT][:1] in "#= " else True)
 
+    def has_formulas(self, wanted: Mapping[str, str]) -> bool:
+        """Whether its bytes say at once that these formulas stand at these references."""
+        nothing = ("",) * (INLINE_TEXT + 1)
+        found = (
+            (self.held.get(place, nothing)[FORMULA_TEXT], text) for place, text in wanted.items()
+        )
+        return all(there == text or _text(there) == text for there, text in found)
+
     def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
         """Whether its bytes say at once that it has this result; else it is read.
 

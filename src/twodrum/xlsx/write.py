@@ -236,7 +236,13 @@ def number_text(value: float | int | Decimal) -> str:
 UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
+# Whatever of a text is not written as it is.
+SPECIAL = re.compile("[&<>\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]|_x")
+
+
 def _escaped(text: str) -> str:
+    if not SPECIAL.search(text):
+        return text
     text = re.sub(r"_(?=x[0-9A-Fa-f]{4}_)", "_x005F_", text)
     text = UNWRITABLE.sub(lambda m: f"_x{ord(m.group()):04X}_", text)
     return escape(text)
@@ -359,6 +365,8 @@ class _Splice:
         return edits
 
     def _new_rows(self, rows: Mapping[int, list[tuple[int, Write]]]) -> list[Edit]:
+        if not rows:
+            return []
         start, head_end, body_end = self.scan.sheet_data
         numbers = sorted(self.scan.rows)
         made: list[tuple[int, bytes]] = []
@@ -369,8 +377,6 @@ class _Splice:
             place = bisect_right(numbers, number)
             after = numbers[place] if place < len(numbers) else None
             made.append((self.scan.rows[after].start if after else body_end, text))
-        if not made:
-            return []
         if self.scan.data[head_end - 2 : head_end] == b"/>":
             opened = re.sub(rb"\s*/>$", b">", self.scan.data[start:head_end])
             close = f"</{self.prefix}sheetData>".encode()
