@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 DONE, PROBLEMS, COULD_NOT = 0, 1, 2
 # New objects between two looks for garbage.
-FEW_LOOKS = 50_000
+FEW_LOOKS = 500_000
 # What new takes from an office workbook by its name.
 NEW_PICKS = ("system", "second", "machine", "crew", "rates")
 # Processes at once.

@@ -46,7 +46,8 @@ def order(model: Model) -> list[Cell | Column | Study]:
     return [items[key] for key in TopologicalSorter(graph).static_order()]
 
 
-def may_be_absent(model: Model) -> set[str]:
+@lru_cache(maxsize=8)
+def may_be_absent(model: Model) -> frozenset[str]:
     """Names and "table.column"s that can stay blank because an input may stay blank."""
     absent = {item.name for item in model.fields() if item.may_be_absent}
     absent |= {f"{ACCEPTED}{name}" for name in model.accepted}
@@ -79,7 +80,7 @@ def may_be_absent(model: Model) -> set[str]:
             blank = takes_turns(function) and absent.issuperset(names)
         if blank:
             absent.add(result_key(item))
-    return absent
+    return frozenset(absent)
 
 
 @lru_cache(maxsize=8)

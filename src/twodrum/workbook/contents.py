@@ -355,28 +355,29 @@ class Contents:
         for name, key in study.units.items():
             units[name] = self.inputs.units.get(key, declared(self.model, key).unit("metric"))
             yield from self._named(f"{study.name}_{name}_in", units[name], False)
-        for index, row in enumerate(range(read.area.first_row, read.area.last_row + 1)):
-            contents = rows[index] if index < len(rows) else (None,) * len(study.columns)
-            for item, content in zip(study.columns, contents):
-                address = (read.area.sheet, row)
-                if item.name not in own:
-                    plain = content
-                    if item.name in study.units and content is not None:
-                        add, times = UNIT_TABLE[item.kind][units[item.name]]
-                        plain = content / times - add
-                    at = (*address, read.columns[item.label])
-                    # Most of a block is blank and stays so.
-                    if plain is not None or not self.book.is_blank(*at):
-                        yield at, Write(plain)
-                    continue
-                add, times = UNIT_TABLE[item.kind][units[item.name]]
-                text: Content = "" if content is None else content / times - add
-                if f"{study.name}.{item.name}" in self.inputs.bad_units and text != "":
-                    text = NOT_AVAILABLE
-                at = (*address, read.columns[value_header(item)])
-                if content is not None or not self.book.is_blank(*at):
-                    yield at, Write(content)
-                yield (*address, read.columns[item.label]), Write(text, True)
+        sheet, every = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
+        plain = [read.columns[value_header(i) if i.name in own else i.label] for i in study.columns]
+        for row, contents in zip(every, rows):
+            for item, place, content in zip(study.columns, plain, contents):
+                if item.name in own:
+                    add, times = UNIT_TABLE[item.kind][units[item.name]]
+                    text: Content = "" if content is None else content / times - add
+                    if f"{study.name}.{item.name}" in self.inputs.bad_units and text != "":
+                        text = NOT_AVAILABLE
+                    yield (sheet, row, read.columns[item.label]), Write(text, True)
+                there = content
+                if item.name in study.units and content is not None:
+                    add, times = UNIT_TABLE[item.kind][units[item.name]]
+                    there = content / times - add
+                yield (sheet, row, place), Write(there)
+        unused = every[len(rows) :]
+        # Most of a block is blank and stays so.
+        for row, place in self.book.scan(sheet).filled(unused, plain):
+            yield (sheet, row, place), Write(None)
+        for item in study.columns:
+            if item.name in own:
+                place = read.columns[item.label]
+                yield from (((sheet, row, place), Write("", True)) for row in unused)
 
     def _has_columns(self, study: Study, read: TableRead) -> bool:
         wanted = {item.label for item in study.columns}
@@ -714,29 +715,55 @@ class Contents:
                 continue
             sheet, first_row, first_column, rows, columns = source
             room = kept.last_row - kept.first_row + 1
-            used = self._bottom(kept) - kept.first_row + 1
-            for row in range(min(room, max(rows, used))):
-                for column in range(columns):
-                    content: Content = None
-                    if row < rows:
-                        content = self._kept((sheet, first_row + row, first_column + column))
-                    address = (kept.sheet, kept.first_row + row, kept.first_column + column)
-                    # Most of the room is blank and stays so.
-                    if content is not None or not self.book.is_blank(*address):
-                        yield address, Write(content)
+            there = self._places(sheet, first_row, first_column, min(rows, room), columns)
+            down, right = kept.first_row - first_row, kept.first_column - first_column
+            found = {
+                (row + down, column + right): self._kept((sheet, row, column))
+                for row, column in there
+            }
+            # Most of the room is blank and stays so.
+            used = min(room, max(rows, self._bottom(kept) - kept.first_row + 1))
+            beside = range(kept.first_column, kept.first_column + columns)
+            of_before = self.book.scan(kept.sheet).filled(
+                range(kept.first_row, kept.first_row + used), beside
+            )
+            for row, column in of_before | found.keys():
+                yield (kept.sheet, row, column), Write(found.get((row, column)))
 
     def _kept(self, at: Address) -> Content:
         ours = self._writes.get(at)
         if ours is not None:
             return ours.value if not isinstance(ours.value, Error) else None
-        if self.book.is_blank(*at):
-            return None
         cell = self.book.cell(*at)
         if cell.kind == "bool":
             return "TRUE" if cell.value else "FALSE"
         if cell.kind in ("error", "uncalculated"):
             return None
         return cell.value
+
+    def _places(
+        self, sheet: str, first_row: int, first_column: int, rows: int, columns: int
+    ) -> set[tuple[int, int]]:
+        """The places of a block in which something stands, or is to stand."""
+        down, right = (
+            range(first_row, first_row + rows),
+            range(first_column, first_column + columns),
+        )
+        ours = self._written_on.get(sheet, ())
+        there = self.book.scan(sheet).filled(down, right)
+        return there | {(row, column) for row, column in ours if row in down and column in right}
+
+    @cached_property
+    def _written_on(self) -> dict[str, list[tuple[int, int]]]:
+        """Where something is written, by the sheets that are typed into."""
+        typed = {
+            source[0] for b in input_blocks(self.layout) if (source := self._block_area(b.name))
+        }
+        found: dict[str, list[tuple[int, int]]] = {sheet: [] for sheet in typed}
+        for sheet, row, column in self._writes:
+            if sheet in found:
+                found[sheet].append((row, column))
+        return found
 
     def _block_area(self, name: str) -> tuple[str, int, int, int, int] | None:
         table = self.book.tables.get(name)
@@ -761,13 +788,8 @@ class Contents:
             if source is None:
                 continue
             sheet, first_row, first_column, rows, columns = source
-            cells = [
-                (sheet, row, column)
-                for row in range(first_row, first_row + rows)
-                for column in range(first_column, first_column + columns)
-                if (sheet, row, column) in self._writes
-                or not self.book.is_blank(sheet, row, column)
-            ]
+            places = self._places(sheet, first_row, first_column, rows, columns)
+            cells = [(sheet, row, column) for row, column in places]
             if self.never_filled:
                 count = sum(self.book.cell(*at).kind != "blank" for at in cells)
                 found[block.name] = 1 if self._any(cells, ERROR) else count

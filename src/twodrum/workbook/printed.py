@@ -199,7 +199,6 @@ def _usual(model: Model) -> dict[str, Printed]:
 
 def last_used(book: Book, read: TableRead, columns: list[int]) -> int:
     """The last row of a table in which something is typed; 0 where none is."""
-    rows = range(read.end_row, read.area.first_row - 1, -1)
-    return next(
-        (r for r in rows if any(not book.is_blank(read.area.sheet, r, c) for c in columns)), 0
-    )
+    rows = range(read.area.first_row, read.end_row + 1)
+    filled = book.scan(read.area.sheet).filled(rows, columns)
+    return max((row for row, _ in filled), default=0)

@@ -540,10 +540,9 @@ class Inputs:
         columns = self._columns(table, read)
         for item in table.fields:
             self.unit(item, f"{table.name}.{item.name}", self._unit_cell(table, item))
-        sheet, blank = read.area.sheet, self.book.scan(read.area.sheet).is_blank
-        for row in range(read.area.first_row, read.area.last_row + 1):
-            if all(blank((row, column)) for column in columns.values()):
-                continue
+        sheet, rows_there = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
+        filled_places = self.book.scan(sheet).filled(rows_there, columns.values())
+        for row in sorted({row for row, _ in filled_places}):
             cells = {name: self.book.cell(sheet, row, column) for name, column in columns.items()}
             if all(cell.kind == "blank" for cell in cells.values()):
                 continue

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -74,6 +74,11 @@ class Scan:
         """Whether the part holds neither value nor formula there."""
         seen = self.glance(place)
         return seen is None or (seen[2] is None and seen[3] is None)
+
+    def filled(self, rows: Iterable[int], columns: Collection[int]) -> set[tuple[int, int]]:
+        """The places in some rows and columns in which a value or a formula stands."""
+        places = ((row, column) for row in rows for column in columns)
+        return {place for place in places if not self.is_blank(place)}
 
     def style(self, place: tuple[int, int]) -> str:
         """What the cell of a row and column says of its style; "0" where it says nothing."""

@@ -7,7 +7,7 @@ any other way than spreadsheet programs write it goes to the careful scanner ins
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Collection, Iterable, Iterator, Mapping, Set
 from functools import cached_property, lru_cache
 from operator import lt
 from typing import cast
@@ -125,6 +125,19 @@ class SplitScan(Scan):
         if held is None:
             return reference not in self.odd or super().is_blank(place)
         return not (held[FORMULA] or held[VALUE] or held[INLINE])
+
+    def filled(self, rows: Iterable[int], columns: Collection[int]) -> set[tuple[int, int]]:
+        """The places in some rows and columns in which a value or a formula stands."""
+        if self.odd:
+            return super().filled(rows, columns)
+        held, found = self.held, set()
+        lettered = [(column, LETTERS[column]) for column in columns]
+        for row in rows:
+            for column, letters in lettered:
+                cell = held.get(f"{letters}{row}")
+                if cell and (cell[FORMULA] or cell[VALUE] or cell[INLINE]):
+                    found.add((row, column))
+        return found
 
     def style(self, place: tuple[int, int]) -> str:
         """What the cell of a row and column says of its style; "0" where it says nothing."""
