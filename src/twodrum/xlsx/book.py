@@ -113,17 +113,16 @@ class Book:
         self.sheets: dict[str, str] = {}
         self.names: dict[str, str] = {}
         self.date_1904 = False
-        for element in root.iter():
-            tag = element.tag.rsplit("}", 1)[-1]
-            if tag == "sheet":
-                key = next(v for k, v in element.attrib.items() if k.endswith("}id"))
-                target = relations[key][1]
-                if relations[key][0].endswith("/worksheet"):
-                    self.sheets[element.attrib["name"]] = target
-            elif tag == "definedName" and "localSheetId" not in element.attrib:
+        for element in root.iterfind(".//{*}sheet"):
+            key = next(v for k, v in element.attrib.items() if k.endswith("}id"))
+            target = relations[key][1]
+            if relations[key][0].endswith("/worksheet"):
+                self.sheets[element.attrib["name"]] = target
+        for element in root.iterfind(".//{*}definedName"):
+            if "localSheetId" not in element.attrib:
                 self.names[element.attrib["name"].casefold()] = (element.text or "").strip()
-            elif tag == "workbookPr":
-                self.date_1904 = element.attrib.get("date1904") in ("1", "true")
+        for element in root.iterfind(".//{*}workbookPr"):
+            self.date_1904 = element.attrib.get("date1904") in ("1", "true")
         # What names are called otherwise: by that, their name in the file.
         self.aliases: dict[str, str] = {}
         # Headings that its tables do not have, as a formula writes them.
@@ -260,9 +259,12 @@ class Book:
             if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
                 self._scans[sheet] = scan
 
-    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
-        """The last row of some columns of a sheet in which anything may stand; 0 for none."""
-        return self.scan(sheet).bottom(columns)
+    def bottom(self, sheet: str, columns: Iterable[int], above: int = 0) -> int:
+        """The last row of some columns of a sheet in which anything may stand; 0 for none.
+
+        Where only what stands below a row is asked for, another may be given for none.
+        """
+        return self.scan(sheet).bottom(columns, above)
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""

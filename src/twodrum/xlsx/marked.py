@@ -23,9 +23,10 @@ if TYPE_CHECKING:
 
 # The name that holds the mark, behind what stands before our names.
 FILLED_MARK = "filled_mark"
+NAMED = FILLED_MARK.encode()
 HELD = re.compile(
     rb"(<(?:[\w.-]+:)?definedName\b[^<>]*\bname=[\"'][\w.]*"
-    + FILLED_MARK.encode()
+    + NAMED
     + rb"[\"'][^<>]*>)((?:\"|&quot;)[^<\"&]*(?:\"|&quot;))(?=</)"
 )
 WORKBOOK = "xl/workbook.xml"
@@ -53,7 +54,7 @@ def known_again(data: bytes) -> Mark | None:
     try:
         with zipfile.ZipFile(BytesIO(data)) as archive:
             small = archive.getinfo(WORKBOOK).file_size <= LARGEST
-            found = HELD.search(archive.read(WORKBOOK)) if small else None
+            found = _held(archive.read(WORKBOOK)) if small else None
             if found is None:
                 return None
             text = re.sub(rb'"|&quot;', b"", found[2]).decode()
@@ -75,6 +76,17 @@ def known_again(data: bytes) -> Mark | None:
         return None
 
 
+def _held(workbook: bytes) -> re.Match[bytes] | None:
+    """Where a workbook part holds its mark."""
+    at = workbook.find(NAMED)
+    while at >= 0:
+        found = HELD.match(workbook, workbook.rfind(b"<", 0, at))
+        if found is not None:
+            return found
+        at = workbook.find(NAMED, at + 1)
+    return None
+
+
 def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
     """A digest of all parts as they are stored; of the workbook's own without the mark.
 
@@ -85,7 +97,9 @@ def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
     whole = sha256()
     for entry, end in zip(order, ends):
         if entry.filename == WORKBOOK:
-            whole.update(HELD.sub(rb"\1", archive.read(WORKBOOK)))
+            there = archive.read(WORKBOOK)
+            found = _held(there)
+            whole.update(there if found is None else there[: found.end(1)] + there[found.end() :])
         else:
             whole.update(data[entry.header_offset : end])
     if order[0].header_offset:
@@ -110,7 +124,7 @@ def _digest(data: bytes, archive: zipfile.ZipFile) -> str:
 
 def marked(package: Package, data: bytes, mark: Mark | None) -> bytes:
     """The whole file, which is ``data`` so far, with its mark; blank where there is none."""
-    if not package.has(WORKBOOK) or HELD.search(package.read(WORKBOOK)) is None:
+    if not package.has(WORKBOOK) or _held(package.read(WORKBOOK)) is None:
         return data
     text = ""
     if mark is not None:
@@ -122,7 +136,7 @@ def marked(package: Package, data: bytes, mark: Mark | None) -> bytes:
                 text = ""
     held = f"&quot;{text}&quot;".encode()
     there = package.read(WORKBOOK)
-    found = HELD.search(there)
+    found = _held(there)
     if found is not None and found[2].replace(b'"', b"&quot;") != held:
         package.replace(WORKBOOK, there[: found.start(2)] + held + there[found.end(2) :])
     return package.to_bytes()

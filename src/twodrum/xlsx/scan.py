@@ -65,8 +65,8 @@ class Scan:
     sheet_data: tuple[int, int, int] = (0, 0, 0)
     dimension: tuple[int, int, str] | None = None
 
-    def bottom(self, columns: Iterable[int]) -> int:
-        """The last row of some columns that have a cell; 0 for none."""
+    def bottom(self, columns: Iterable[int], above: int = 0) -> int:
+        """The last row of some columns that have a cell; 0, or a row not below one, for none."""
         wanted = frozenset(columns)
         return max((row for row, column in self.cells if column in wanted), default=0)
 

@@ -192,10 +192,19 @@ class SplitScan(Scan):
             None if shown is None else _text(shown),
         )
 
-    def bottom(self, columns: Iterable[int]) -> int:
-        """The last row of some columns that have a cell; 0 for none."""
+    def bottom(self, columns: Iterable[int], above: int = 0) -> int:
+        """The last row of some columns that have a cell; 0, or a row not below one, for none."""
         if self.odd or not self._ascending:
             return super().bottom(columns)
+        if above:
+            wanted = frozenset(columns)
+            for reference in reversed(self.held):
+                row, column = _place(reference)
+                if row <= above:
+                    break
+                if column in wanted:
+                    return row
+            return 0
         bottoms = self._bottoms
         return max((int(bottoms.get(LETTERS[column], 0)) for column in columns), default=0)
 

@@ -329,7 +329,7 @@ class _Splice:
         elif value is not None:
             body = f"<{p}v>{number_text(value)}</{p}v>"
         attributes = f' r="{reference}"'
-        attributes += f" s={quoteattr(style)}" if style else ""
+        attributes += _style(style) if style else ""
         attributes += f' t="{kind}"' if kind else ""
         attributes += "".join(f" {name}={quoteattr(text)}" for name, text in kept.items())
         if not body and not formula:
@@ -396,6 +396,10 @@ class _Splice:
             rb'ref=(["\'])[^"\']*\1', f'ref="{first}:{last}"'.encode(), self.scan.data[start:end]
         )
         return [(start, end, text)]
+
+
+def _style(style: str) -> str:
+    return f' s="{style}"' if style.isdecimal() else f" s={quoteattr(style)}"
 
 
 def _with_spans(head: bytes, columns: list[int]) -> bytes:
