@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -33,10 +33,30 @@ class TypedBook(Book):
     def has_formula(self, sheet: str, row: int, column: int) -> bool:
         return self.cell(sheet, row, column).formula
 
-    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
+    def bottom(self, sheet: str, columns: Iterable[int], above: int = 0) -> int:
         wanted = set(columns)
         typed = [row for there, row, column in self.typed if there == sheet and column in wanted]
-        return max([super().bottom(sheet, wanted), *typed])
+        return max([super().bottom(sheet, wanted, above), *typed])
+
+    def filled(
+        self, sheet: str, rows: Iterable[int], columns: Collection[int]
+    ) -> set[tuple[int, int]]:
+        rows = list(rows)
+        return self._typed_among(super().filled(sheet, rows, columns), sheet, rows, columns)
+
+    def live(
+        self, sheet: str, rows: Iterable[int], columns: Collection[int]
+    ) -> set[tuple[int, int]]:
+        there = super().live(sheet, rows, columns)
+        return {(row, column) for row, column in there if (sheet, row, column) not in self.typed}
+
+    def _typed_among(
+        self, there: set[tuple[int, int]], sheet: str, rows: list[int], columns: Collection[int]
+    ) -> set[tuple[int, int]]:
+        for (titled, row, column), value in self.typed.items():
+            if titled == sheet and row in rows and column in columns:
+                there = there - {(row, column)} if value is None else there | {(row, column)}
+        return there
 
     def cell(self, sheet: str, row: int, column: int) -> CellRead:
         found = super().cell(sheet, row, column)

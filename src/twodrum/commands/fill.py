@@ -238,14 +238,15 @@ Writer = Callable[[Any, Mapping[Address, Write], Set[Address]], object]
 def fill_book(
     book: Book,
     model: Model | None = None,
-    write: Writer = splice_cells,
+    write: Writer | None = None,
     by_functions: bool = False,
     deal: Deal | None = None,
     put: Sequence[Problem] = (),
 ) -> Filled:
     """Write results, cached values and Record into a book; it need not be a file.
 
-    ``put`` tells what was put right in it beforehand.
+    ``put`` tells what was put right in it beforehand; ``write`` takes what would be written
+    instead.
     """
     model = model or _job_model(book)
     inputs, values = _evaluated(model, book)
@@ -268,8 +269,12 @@ def fill_book(
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
         contents = Contents(model, book, inputs, values, problems, by_functions, kept)
-        changes = contents.writes()
-    write(book, changes, {*typed, *barred})
+        writes = contents.writes()
+        changes = differing(book, writes)
+    if write is None:
+        splice_cells(book, changes, {*typed, *barred})
+    else:
+        write(book, writes, {*typed, *barred})
     if done.accepted is not None:
         with_change_order(book, model, any(si is not None for si in done.accepted.values()))
     filled = Filled(None, values, problems, contents.state, model=model, said=done.said)

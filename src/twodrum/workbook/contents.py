@@ -243,8 +243,9 @@ class Contents:
         # Rows without an entry hold all the same.
         blank = self._row(table, typed, kept, None)
         places = {header: read.columns[header] for header in blank if header in read.columns}
-        sheet, has_formula = read.area.sheet, self.book.has_formula
-        for row in range(read.area.first_row, read.area.last_row + 1):
+        sheet, rows = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
+        live = self.book.live(sheet, rows, places.values())
+        for row in rows:
             values = used.get(row)
             contents = blank if values is None else self._row(table, typed, kept, values)
             for header, column in places.items():
@@ -252,7 +253,7 @@ class Contents:
                 if header in written:
                     yield (sheet, row, column), Write(None if content == "" else content)
                 # A formula that was typed over is told as a problem, never papered over.
-                elif has_formula(sheet, row, column):
+                elif (row, column) in live:
                     yield (sheet, row, column), Write(content, True)
 
     def _row(
@@ -372,7 +373,7 @@ class Contents:
                 yield (sheet, row, place), Write(there)
         unused = every[len(rows) :]
         # Most of a block is blank and stays so.
-        for row, place in self.book.scan(sheet).filled(unused, plain):
+        for row, place in self.book.filled(sheet, unused, plain):
             yield (sheet, row, place), Write(None)
         for item in study.columns:
             if item.name in own:
@@ -724,8 +725,8 @@ class Contents:
             # Most of the room is blank and stays so.
             used = min(room, max(rows, self._bottom(kept) - kept.first_row + 1))
             beside = range(kept.first_column, kept.first_column + columns)
-            of_before = self.book.scan(kept.sheet).filled(
-                range(kept.first_row, kept.first_row + used), beside
+            of_before = self.book.filled(
+                kept.sheet, range(kept.first_row, kept.first_row + used), beside
             )
             for row, column in of_before | found.keys():
                 yield (kept.sheet, row, column), Write(found.get((row, column)))
@@ -750,7 +751,7 @@ class Contents:
             range(first_column, first_column + columns),
         )
         ours = self._written_on.get(sheet, ())
-        there = self.book.scan(sheet).filled(down, right)
+        there = self.book.filled(sheet, down, right)
         return there | {(row, column) for row, column in ours if row in down and column in right}
 
     @cached_property

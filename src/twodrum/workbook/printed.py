@@ -200,5 +200,5 @@ def _usual(model: Model) -> dict[str, Printed]:
 def last_used(book: Book, read: TableRead, columns: list[int]) -> int:
     """The last row of a table in which something is typed; 0 where none is."""
     rows = range(read.area.first_row, read.end_row + 1)
-    filled = book.scan(read.area.sheet).filled(rows, columns)
+    filled = book.filled(read.area.sheet, rows, columns)
     return max((row for row, _ in filled), default=0)

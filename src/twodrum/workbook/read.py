@@ -541,8 +541,8 @@ class Inputs:
         for item in table.fields:
             self.unit(item, f"{table.name}.{item.name}", self._unit_cell(table, item))
         sheet, rows_there = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
-        filled_places = self.book.scan(sheet).filled(rows_there, columns.values())
-        for row in sorted({row for row, _ in filled_places}):
+        used = self.book.filled(sheet, rows_there, columns.values())
+        for row in sorted({row for row, _ in used}):
             cells = {name: self.book.cell(sheet, row, column) for name, column in columns.items()}
             if all(cell.kind == "blank" for cell in cells.values()):
                 continue
@@ -637,12 +637,11 @@ class Inputs:
                 self.lacks(table.label, header.removesuffix(" SI"), text)
         columns = sorted(read.columns[header] for header in headers if header in read.columns)
         run: list[list[CellRead]] = []
-        live = self.book.scan(read.area.sheet).has_formula
-        for row in range(read.area.first_row, read.area.last_row + 1):
-            at = read.area.sheet, row
-            lost = [column for column in columns if not live((row, column))]
-            lost = [column for column in lost if not self.book.has_formula(*at, column)]
-            gone = [self.book.cell(*at, column) for column in lost]
+        sheet, rows = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
+        live = self.book.live(sheet, rows, columns)
+        for row in rows:
+            lost = [column for column in columns if (row, column) not in live]
+            gone = [self.book.cell(sheet, row, column) for column in lost]
             if run and len(gone) != len(run[-1]):
                 self._gone(table, run)
                 run = []

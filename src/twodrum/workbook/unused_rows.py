@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Set
 
 from ..engine.evaluate import Values
 from ..engine.model import Model
@@ -48,28 +48,14 @@ def with_unused_rows_hidden(
             _hide(book, ours[title], rows)
     for sheet, places in study_blocks(book, model, values, hosts(model).keys()).items():
         unused: dict[int, bool] = {}
-        # What stands out of sight already was put there.
-        hidden = _hidden_rows(book.package.read(book.sheets[sheet]))
         for read, count in places[:-1]:
             first = read.area.first_row + max(1, count)
-            unused |= dict.fromkeys(range(read.area.first_row, first), False)
-            fresh = set(range(first, read.end_row + 1)) - hidden
-            theirs = _theirs(book, read, fresh) if fresh else set()
-            unused |= {row: row not in theirs for row in fresh}
+            unused |= {row: row >= first for row in range(read.area.first_row, read.end_row + 1)}
+        filled = book.scan(sheet).filled_in({row for row, hide in unused.items() if hide})
+        for read, _ in places[:-1]:
+            unused |= dict.fromkeys(_theirs(book, read, filled), False)
         _hide(book, sheet, unused)
     return book
-
-
-def _hidden_rows(data: bytes) -> set[int]:
-    """The rows of a sheet part that stand out of sight."""
-    heads = [head for head in ROW.findall(data) if b"hidden" in head]
-    told = [NUMBER.search(head) for head in heads if _says_hidden(head)]
-    return {int(number[1]) for number in told if number}
-
-
-def _says_hidden(head: bytes) -> bool:
-    said = HIDDEN.search(head)
-    return said is not None and said[0].endswith((b'"1"', b'"true"', b"'1'", b"'true'"))
 
 
 def _hide(book: Book, sheet: str, rows: Mapping[int, bool]) -> None:
@@ -83,19 +69,17 @@ def _hide(book: Book, sheet: str, rows: Mapping[int, bool]) -> None:
         book.package.replace(part, changed)
 
 
-def _theirs(book: Book, read: TableRead, rows: Collection[int]) -> set[int]:
-    """Of these rows of a block, those in which something stands that no fill put there."""
+def _theirs(book: Book, read: TableRead, filled: Set[tuple[int, int]]) -> set[int]:
+    """Rows of a block in which, of what stands there, something was put by no fill."""
     area = read.area
     inside = range(area.first_column, area.last_column + 1)
-    cells = book.scan(area.sheet).cells
     # What shows a value in another unit is a formula of ours, in each row.
     shown = {c for c in inside if book.has_formula(area.sheet, area.first_row, c)}
     found = set()
-    for row, column in cells:
-        at = area.sheet, row, column
-        if row in rows and not book.is_blank(*at):
-            ours = column in shown if book.has_formula(*at) else column in inside
-            found |= set() if ours else {row}
+    for row, column in filled:
+        if area.first_row <= row <= read.end_row:
+            live = book.has_formula(area.sheet, row, column)
+            found |= set() if column in (shown if live else inside) else {row}
     return found
 
 
@@ -107,7 +91,8 @@ def _hidden(data: bytes, unused: Mapping[int, bool]) -> bytes:
         hide = unused.get(int(number[1])) if number else None
         if hide is None:
             return found[0]
-        if hide == _says_hidden(found[0]):
+        said = HIDDEN.search(found[0])
+        if hide == (said is not None and said[0].endswith((b'"1"', b'"true"', b"'1'", b"'true'"))):
             return found[0]
         plain = HIDDEN.sub(b"", found[0])
         return re.sub(rb"\s*/?>$", rb' hidden="1"\g<0>', plain) if hide else plain

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import posixpath
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -269,6 +269,19 @@ class Book:
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""
         return self.scan(sheet).is_blank((row, column))
+
+    def filled(
+        self, sheet: str, rows: Iterable[int], columns: Collection[int]
+    ) -> set[tuple[int, int]]:
+        """The places in some rows and columns of a sheet in which anything stands."""
+        return self.scan(sheet).filled(rows, columns)
+
+    def live(
+        self, sheet: str, rows: Iterable[int], columns: Collection[int]
+    ) -> set[tuple[int, int]]:
+        """The same in which a live formula stands."""
+        sure, unsure = self.scan(sheet).live(rows, columns)
+        return sure | {place for place in unsure if self.cell(sheet, *place).formula}
 
     def style(self, sheet: str, row: int, column: int) -> int:
         """The number of the format of a cell; 0 where it has none."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Set
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -79,6 +79,18 @@ class Scan:
         """The places in some rows and columns in which a value or a formula stands."""
         places = ((row, column) for row in rows for column in columns)
         return {place for place in places if not self.is_blank(place)}
+
+    def live(
+        self, rows: Iterable[int], columns: Collection[int]
+    ) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
+        """Those in which a formula stands, and those of which only reading the cell tells."""
+        places = [(row, column) for row in rows for column in columns]
+        known = {place: self.has_formula(place) for place in places}
+        return {p for p in places if known[p]}, {p for p in places if known[p] is None}
+
+    def filled_in(self, rows: Set[int]) -> set[tuple[int, int]]:
+        """The same for all of some rows."""
+        return {at for at in self.cells if at[0] in rows and not self.is_blank(at)}
 
     def style(self, place: tuple[int, int]) -> str:
         """What the cell of a row and column says of its style; "0" where it says nothing."""

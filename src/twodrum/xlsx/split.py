@@ -7,37 +7,17 @@ any other way than spreadsheet programs write it goes to the careful scanner ins
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping, Set
-from functools import cached_property, lru_cache
+from collections.abc import Collection, Iterable, Mapping, Set
+from functools import cached_property
 from operator import lt
-from typing import cast
 
-from .scan import (
-    Glance,
-    RawCell,
-    RawRow,
-    Scan,
-    column_letters,
-    column_number,
-    refuse_damaged,
-    refuse_too_many,
-    scan_carefully,
-)
+from .places import LETTERS, PAIRS, START, Cells, Rows, place_of, unescaped_text
+from .scan import Glance, Scan, refuse_damaged, refuse_too_many, scan_carefully
 
 ENCODING = re.compile(rb"""<\?xml[^>]*?encoding=["']([^"']*)""")
-START = re.compile(rb'<c r="([A-Z]{1,3}[1-9][0-9]*)"')
 # Anything else in the cells that these patterns do not follow.
 UNUSUAL = (b"extLst", b"\r")
-PAIRS = r'(?: [\w:.-]+="[^"&<\s]*")*'
-ATTRIBUTES = PAIRS.encode()
-ROW = re.compile(rb"<row(" + ATTRIBUTES + rb")\s*(/?)>")
 ROW_NUMBER = re.compile(rb'<row r="([0-9]+)"')
-CELL = re.compile(
-    rb'<c r="([A-Z]+)([0-9]+)"(' + ATTRIBUTES + rb")\s*(?:/>|(>)"
-    rb"(<f(" + ATTRIBUTES + rb")(?:/>|>([^<]*)</f>))?"
-    rb"(?:<v>([^<]*)</v>|<v/>()"
-    rb'|<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>)'
-)
 # What a cell holds, written in the one order in which programs write it: its place, its style and
 # kind, a formula and its text, a value and its text, a text of its own.
 HELD = re.compile(
@@ -48,14 +28,12 @@ HELD = re.compile(
 )
 Held = tuple[str, ...]
 END = b"</worksheet>"
+# How a formula begins that may be a constant which was saved as one.
+BARE = ("", "#", "=", " ")
 # Kinds that are as good as none: a number.
 SAID = {"n": ""}
 PLACE = re.compile("([A-Z]+)([0-9]+)")
 STYLE, KIND, FORMULA, FORMULA_TEXT, VALUE, VALUE_TEXT, INLINE, INLINE_TEXT = range(1, 9)
-ATTRIBUTE = re.compile(r'([\w:.-]+)="([^"]*)"')
-ENTITY = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|(?:amp|lt|gt|quot|apos));")
-# The sign that begins them all comes last.
-CHARACTERS = {"&lt;": "<", "&gt;": ">", "&quot;": '"', "&apos;": "'", "&amp;": "&"}
 
 
 class UnusualError(Exception):
@@ -139,6 +117,30 @@ class SplitScan(Scan):
                     found.add((row, column))
         return found
 
+    def live(
+        self, rows: Iterable[int], columns: Collection[int]
+    ) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
+        """Those in which a formula stands, and those of which only reading the cell tells."""
+        if self.odd:
+            return super().live(rows, columns)
+        held = self.held
+        sure: set[tuple[int, int]] = set()
+        unsure: set[tuple[int, int]] = set()
+        lettered = [(column, LETTERS[column]) for column in columns]
+        for row in rows:
+            for column, letters in lettered:
+                cell = held.get(f"{letters}{row}")
+                if cell and cell[FORMULA]:
+                    (unsure if cell[FORMULA_TEXT][:1] in BARE else sure).add((row, column))
+        return sure, unsure
+
+    def filled_in(self, rows: Set[int]) -> set[tuple[int, int]]:
+        """The same for all of some rows."""
+        if self.odd:
+            return super().filled_in(rows)
+        filled = (at for at, c in self.held.items() if c[FORMULA] or c[VALUE] or c[INLINE])
+        return {place for place in map(place_of, filled) if place[0] in rows}
+
     def style(self, place: tuple[int, int]) -> str:
         """What the cell of a row and column says of its style; "0" where it says nothing."""
         reference = f"{LETTERS[place[1]]}{place[0]}"
@@ -153,8 +155,7 @@ class SplitScan(Scan):
         held = self.held.get(reference)
         if held is None:
             return None if reference in self.odd else False
-        # A constant may be saved as a formula that begins like this.
-        return bool(held[FORMULA]) and (None if held[FORMULA_TEXT][:1] in "#= " else True)
+        return bool(held[FORMULA]) and (None if held[FORMULA_TEXT][:1] in BARE else True)
 
     def has_formulas(self, wanted: Mapping[str, str]) -> bool:
         """Whether its bytes say at once that these formulas stand at these references."""
@@ -162,7 +163,7 @@ class SplitScan(Scan):
         found = (
             (self.held.get(place, nothing)[FORMULA_TEXT], text) for place, text in wanted.items()
         )
-        return all(there == text or _text(there) == text for there, text in found)
+        return all(there == text or unescaped_text(there) == text for there, text in found)
 
     def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
         """Whether its bytes say at once that it has this result; else it is read.
@@ -188,8 +189,8 @@ class SplitScan(Scan):
         return (
             style or "0",
             kind or "n",
-            _text(text) if formula else None,
-            None if shown is None else _text(shown),
+            unescaped_text(text) if formula else None,
+            None if shown is None else unescaped_text(shown),
         )
 
     def bottom(self, columns: Iterable[int], above: int = 0) -> int:
@@ -199,7 +200,7 @@ class SplitScan(Scan):
         if above:
             wanted = frozenset(columns)
             for reference in reversed(self.held):
-                row, column = _place(reference)
+                row, column = place_of(reference)
                 if row <= above:
                     break
                 if column in wanted:
@@ -220,157 +221,3 @@ class SplitScan(Scan):
         numbers = [int(number) for number in ROW_NUMBER.findall(self.data, first, last)]
         whole = len(numbers) == self.data.count(b"<row", first, last)
         return whole and all(map(lt, numbers, numbers[1:]))
-
-
-class Cells(Mapping[tuple[int, int], RawCell]):
-    """The cells of a part by row and column, each read where its bytes stand."""
-
-    def __init__(self, data: bytes, first: int, held: Mapping[str, Held], odd: Set[str]) -> None:
-        self.data = data
-        self.first = first
-        self.held = held
-        self.odd = odd
-        self.decoded: dict[tuple[int, int], RawCell] = {}
-        # Where the one that was asked for last stands: the next one stands behind it, mostly.
-        self._behind = first
-
-    def __getitem__(self, place: tuple[int, int]) -> RawCell:
-        found = self.get(place)
-        if found is None:
-            raise KeyError(place)
-        return found
-
-    def get(self, place: tuple[int, int], default: object = None) -> RawCell | None:  # type: ignore[override]
-        """The cell at a place; None where there is none."""
-        found = self.decoded.get(place)
-        if found is None and place in self:
-            start = self._start(f"{LETTERS[place[1]]}{place[0]}")
-            found = self.decoded[place] = self._decoded(start)
-        return found
-
-    def __contains__(self, place: object) -> bool:
-        row, column = cast("tuple[int, int]", place)
-        reference = f"{LETTERS[column]}{row}"
-        return reference in self.held or reference in self.odd
-
-    def __iter__(self) -> Iterator[tuple[int, int]]:
-        return map(_place, self.starts if self.odd else self.held)
-
-    def __len__(self) -> int:
-        return len(self.held) + len(self.odd)
-
-    def _start(self, reference: str) -> int:
-        if "starts" not in self.__dict__:
-            start = self.data.find(b'<c r="%b"' % reference.encode(), self._behind)
-            if start >= 0:
-                self._behind = start
-                return start
-        return self.starts[reference]
-
-    @cached_property
-    def starts(self) -> Mapping[str, int]:
-        """Where each cell begins, in the order of the part."""
-        found = START.finditer(self.data, self.first)
-        return {cell[1].decode(): cell.start() for cell in found}
-
-    @cached_property
-    def careful(self) -> Mapping[tuple[int, int], RawCell]:
-        """The same cells, read by the careful scanner."""
-        return scan_carefully(self.data).cells
-
-    def _decoded(self, start: int) -> RawCell:
-        found = CELL.match(self.data, start)
-        if found is None:
-            place = START.match(self.data, start)
-            assert place is not None
-            return self.careful[_place(place[1].decode())]
-        letters, row, attributes, opened, formula, told, text, value, empty, inline = found.groups()
-        known = {"r": (letters + row).decode()}
-        if attributes:
-            known.update(ATTRIBUTE.findall(attributes.decode()))
-        head_end = found.end(4) if opened else found.end()
-        column = _column(letters.decode())
-        raw = RawCell(int(row), column, known, start, head_end, found.end())
-        if formula is not None:
-            raw.formula = _text(text.decode()) if text else ""
-            raw.formula_span = found.span(5)
-            if told:
-                raw.formula_attributes = dict(ATTRIBUTE.findall(told.decode()))
-        for held in (value, empty, inline):
-            if held is not None:
-                raw.value = _text(held.decode())
-        return raw
-
-
-class Rows(Mapping[int, RawRow]):
-    """The rows of a part by their numbers, found when the first is asked for."""
-
-    def __init__(self, data: bytes, first: int, last: int) -> None:
-        self.data = data
-        self.first = first
-        self.last = last
-
-    @cached_property
-    def found(self) -> Mapping[int, RawRow]:
-        rows: dict[int, RawRow] = {}
-        number, count = 0, self.data.count(b"<row", self.first, self.last)
-        for head in ROW.finditer(self.data, self.first, self.last):
-            count -= 1
-            attributes = dict(ATTRIBUTE.findall(head[1].decode()))
-            number = int(attributes.get("r", number + 1))
-            row = rows[number] = RawRow(number, attributes, head.start(), head.end(), head.end())
-            row.body_end = head.end()
-            if not head[2]:
-                row.body_end = self.data.index(b"</row>", head.end())
-                row.end = row.body_end + len(b"</row>")
-        if count:
-            return scan_carefully(self.data).rows
-        return rows
-
-    def __getitem__(self, number: int) -> RawRow:
-        return self.found[number]
-
-    def __iter__(self) -> Iterator[int]:
-        return iter(self.found)
-
-    def __len__(self) -> int:
-        return len(self.found)
-
-
-class _Letters(dict[int, str]):
-    """The letters of each column by its number."""
-
-    def __missing__(self, column: int) -> str:
-        self[column] = letters = column_letters(column)
-        return letters
-
-
-LETTERS = _Letters()
-
-
-@lru_cache(maxsize=1 << 12)
-def _column(letters: str) -> int:
-    return column_number(letters)
-
-
-def _place(reference: str) -> tuple[int, int]:
-    letters = reference.rstrip("0123456789")
-    return int(reference[len(letters) :]), _column(letters)
-
-
-def _text(written: str) -> str:
-    if "&" not in written:
-        return written
-    text = written
-    if "&#" in text:
-        return ENTITY.sub(_character, text)
-    for name, character in CHARACTERS.items():
-        text = text.replace(name, character)
-    return text
-
-
-def _character(found: re.Match[str]) -> str:
-    sixteen, ten = found.groups()
-    if not sixteen and not ten:
-        return CHARACTERS[found.group()]
-    return chr(int(sixteen, 16) if sixteen else int(ten))

@@ -129,15 +129,16 @@ def _with_sheet(entry: bytes, sheet: int) -> bytes:
 
 
 def differing(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
-    """What is not written so already, and what would replace a formula."""
+    """What is not written so already, what would replace a formula, what may be merged away."""
     found = {}
     scans = {sheet: book.scan(sheet) for sheet in book.sheets}
+    merged = {sheet for sheet, scan in scans.items() if scan.merges}
     for address, write in writes.items():
         sheet, row, column = address
-        if _stands(scans[sheet], (row, column), write):
+        if _stands(scans[sheet], (row, column), write) and sheet not in merged:
             continue
         cell = book.cell(sheet, row, column)
-        if (cell.formula and not write.cached) or not same(cell, write):
+        if (cell.formula and not write.cached) or sheet in merged or not same(cell, write):
             found[address] = write
     return found
 
