@@ -33,10 +33,10 @@ class TypedBook(Book):
     def has_formula(self, sheet: str, row: int, column: int) -> bool:
         return self.cell(sheet, row, column).formula
 
-    def bottom(self, sheet: str, columns: Iterable[int], above: int = 0) -> int:
+    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
         wanted = set(columns)
         typed = [row for there, row, column in self.typed if there == sheet and column in wanted]
-        return max([super().bottom(sheet, wanted, above), *typed])
+        return max([super().bottom(sheet, wanted), *typed])
 
     def filled(
         self, sheet: str, rows: Iterable[int], columns: Collection[int]

@@ -30,8 +30,7 @@ AREA = re.compile(
 
 def rows_below(book: Book, read: TableRead, columns: Sequence[int]) -> Iterator[int]:
     """Each row below a table in which something stands."""
-    bottom = book.bottom(read.area.sheet, columns, read.end_row)
-    last = min(bottom, read.end_row + MOST_ROWS)
+    last = min(book.bottom(read.area.sheet, columns), read.end_row + MOST_ROWS)
     for row in range(read.end_row + 1, last + 1):
         if not all(book.is_blank(read.area.sheet, row, column) for column in columns):
             yield row

@@ -259,12 +259,9 @@ class Book:
             if sheet in self.sheets and self.package.read(self.sheets[sheet]) == scan.data:
                 self._scans[sheet] = scan
 
-    def bottom(self, sheet: str, columns: Iterable[int], above: int = 0) -> int:
-        """The last row of some columns of a sheet in which anything may stand; 0 for none.
-
-        Where only what stands below a row is asked for, another may be given for none.
-        """
-        return self.scan(sheet).bottom(columns, above)
+    def bottom(self, sheet: str, columns: Iterable[int]) -> int:
+        """The last row of some columns of a sheet in which anything may stand; 0 for none."""
+        return self.scan(sheet).bottom(columns)
 
     def is_blank(self, sheet: str, row: int, column: int) -> bool:
         """Whether the sheet holds neither value nor formula there."""

@@ -65,8 +65,8 @@ class Scan:
     sheet_data: tuple[int, int, int] = (0, 0, 0)
     dimension: tuple[int, int, str] | None = None
 
-    def bottom(self, columns: Iterable[int], above: int = 0) -> int:
-        """The last row of some columns that have a cell; 0, or a row not below one, for none."""
+    def bottom(self, columns: Iterable[int]) -> int:
+        """The last row of some columns that have a cell; 0 for none."""
         wanted = frozenset(columns)
         return max((row for row, column in self.cells if column in wanted), default=0)
 
@@ -105,8 +105,8 @@ class Scan:
         """Whether its bytes say at once that these formulas stand at these references."""
         return False
 
-    def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
-        """Whether its bytes say at once that it has this result; else it is read."""
+    def shows(self, place: tuple[int, int], kind: str, value: str | None, live: bool) -> bool:
+        """Whether its bytes say at once that it holds a value, or nothing; else it is read."""
         return False
 
     def glance(self, place: tuple[int, int]) -> Glance | None:

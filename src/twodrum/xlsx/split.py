@@ -30,9 +30,7 @@ Held = tuple[str, ...]
 END = b"</worksheet>"
 # How a formula begins that may be a constant which was saved as one.
 BARE = ("", "#", "=", " ")
-# Kinds that are as good as none: a number.
-SAID = {"n": ""}
-PLACE = re.compile("([A-Z]+)([0-9]+)")
+WITHOUT_DIGITS = str.maketrans("", "", "0123456789")
 STYLE, KIND, FORMULA, FORMULA_TEXT, VALUE, VALUE_TEXT, INLINE, INLINE_TEXT = range(1, 9)
 
 
@@ -165,18 +163,26 @@ class SplitScan(Scan):
         )
         return all(there == text or unescaped_text(there) == text for there, text in found)
 
-    def shows(self, place: tuple[int, int], kind: str, value: str, live: bool) -> bool:
-        """Whether its bytes say at once that it has this result; else it is read.
+    def shows(self, place: tuple[int, int], kind: str, value: str | None, live: bool) -> bool:
+        """Whether its bytes say at once that it holds a value, or nothing; else it is read.
 
         ``kind`` is what the cell says of its type, "" for a number; ``live`` says whether a
         formula of it has that result.
         """
         held = self.held.get(f"{LETTERS[place[1]]}{place[0]}")
-        if held is None or SAID.get(held[KIND], held[KIND]) != kind or bool(held[FORMULA]) != live:
+        if held is None:
+            return value is None and not (live or self.odd)
+        _, _, said, formula, _, there, text, inline, words = held
+        if value is None or (formula != "") != live:
+            return value is None and not (live or formula or there or inline)
+        if said != kind and (said, kind) != ("n", ""):
             return False
         # Text of its own is no result.
-        sign, text = (INLINE, INLINE_TEXT) if kind == "inlineStr" else (VALUE, VALUE_TEXT)
-        return bool(held[sign]) and held[text] == value
+        return (
+            words == value and inline != ""
+            if kind == "inlineStr"
+            else text == value and there != ""
+        )
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
@@ -193,26 +199,18 @@ class SplitScan(Scan):
             None if shown is None else unescaped_text(shown),
         )
 
-    def bottom(self, columns: Iterable[int], above: int = 0) -> int:
-        """The last row of some columns that have a cell; 0, or a row not below one, for none."""
+    def bottom(self, columns: Iterable[int]) -> int:
+        """The last row of some columns that have a cell; 0 for none."""
         if self.odd or not self._ascending:
             return super().bottom(columns)
-        if above:
-            wanted = frozenset(columns)
-            for reference in reversed(self.held):
-                row, column = place_of(reference)
-                if row <= above:
-                    break
-                if column in wanted:
-                    return row
-            return 0
-        bottoms = self._bottoms
-        return max((int(bottoms.get(LETTERS[column], 0)) for column in columns), default=0)
+        lasts = (self._lasts.get(LETTERS[column]) for column in columns)
+        return max((place_of(last)[0] for last in lasts if last), default=0)
 
     @cached_property
-    def _bottoms(self) -> dict[str, str]:
-        """The last row of each column, by its letters."""
-        return dict(PLACE.findall(" ".join(self.held)))
+    def _lasts(self) -> dict[str, str]:
+        """The last cell of each column, by its letters."""
+        letters = " ".join(self.held).translate(WITHOUT_DIGITS).split()
+        return dict(zip(letters, self.held))
 
     @cached_property
     def _ascending(self) -> bool:

@@ -131,14 +131,24 @@ def _with_sheet(entry: bytes, sheet: int) -> bytes:
 def differing(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
     """What is not written so already, what would replace a formula, what may be merged away."""
     found = {}
-    scans = {sheet: book.scan(sheet) for sheet in book.sheets}
-    merged = {sheet for sheet, scan in scans.items() if scan.merges}
+    shows = {sheet: book.scan(sheet).shows for sheet in book.sheets}
+    merged = {sheet for sheet in book.sheets if book.scan(sheet).merges}
     for address, write in writes.items():
+        value, cached, formula, live, style, keep = write
         sheet, row, column = address
-        if _stands(scans[sheet], (row, column), write) and sheet not in merged:
-            continue
+        text: str | None
+        if not (formula or live or style or keep or sheet in merged):
+            # Most of all stands already: its bytes say so at once.
+            if isinstance(value, str):
+                kind, text = "str" if cached else "inlineStr", _written(value)
+            elif value is None or isinstance(value, Error):
+                kind, text = ("e", value.text) if value else ("", None)
+            else:
+                kind, text = "", number_text(value)
+            if shows[sheet]((row, column), kind, text, cached):
+                continue
         cell = book.cell(sheet, row, column)
-        if (cell.formula and not write.cached) or sheet in merged or not same(cell, write):
+        if (cell.formula and not cached) or sheet in merged or not same(cell, write):
             found[address] = write
     return found
 
@@ -182,27 +192,10 @@ def is_ours(cell: CellRead, write: Write) -> bool:
     return bool(ours) and there == ours
 
 
-# What a cell says of its kind, by what its formula gives, or by what stands in it without one.
-RESULTS = {str: "str", Error: "e"}
-CONSTANTS = {str: "inlineStr", Error: "e"}
-
-
-def _stands(scan: Scan, place: tuple[int, int], write: Write) -> bool:
-    """Whether the bytes of a cell say at once that it holds what is to be written."""
-    value, cached, formula, live, style, keep = write
-    if formula or live or keep or style:
-        return False
-    if value is None:
-        return not cached and scan.is_blank(place)
-    if isinstance(value, (int, float, Decimal)):
-        return scan.shows(place, "", number_text(value), cached)
-    text = _written(value)
-    kind = (RESULTS if cached else CONSTANTS)[type(value)]
-    return scan.shows(place, kind, text if text.isascii() else _ascii(text).decode(), cached)
-
-
-def _written(value: str | Error) -> str:
-    return escape(value.text) if isinstance(value, Error) else _escaped(value)
+def _written(text: str) -> str:
+    """A text as we write it into a part."""
+    escaped = _escaped(text)
+    return escaped if escaped.isascii() else _ascii(escaped).decode()
 
 
 def same(cell: CellRead, write: Write) -> bool:
@@ -227,10 +220,11 @@ def same(cell: CellRead, write: Write) -> bool:
 
 def number_text(value: float | int | Decimal) -> str:
     """A number as a sheet part writes it: the shortest text that reads back the same."""
-    number = float(value)
-    if number.is_integer() and abs(number) < 1e15:
-        return str(int(number))
-    return repr(number)
+    number = value if type(value) is float else float(value)
+    text = repr(number)
+    if text.endswith(".0") and abs(number) < 1e15:
+        return text[:-2] if number else "0"
+    return text
 
 
 # Characters that XML forbids, and halves of a pair.
