@@ -196,6 +196,12 @@ def _jobs_of(parser: argparse.ArgumentParser) -> None:
         metavar="N",
         help="workbooks at once: as many as there are cores, from four workbooks on",
     )
+    parser.add_argument(
+        "--cluster",
+        default="",
+        metavar="ADDRESS",
+        help="have the workers of this Dask scheduler do it, such as tcp://10.0.0.5:8786",
+    )
 
 
 def _count(text: str) -> int:
@@ -456,7 +462,8 @@ def _upgrade(options: argparse.Namespace) -> int:
     from .commands.report import watched
 
     files, status = workbooks(options.files), DONE
-    found = each(upgraded, files, processes(options.jobs, len(files)), upgrade_died)
+    jobs = processes(options.jobs, len(files))
+    found = each(upgraded, files, jobs, upgrade_died, options.cluster)
     for said, wrong in watched(found, len(files), "upgrade"):
         print("\n".join(said), file=sys.stderr if wrong else sys.stdout)
         status = COULD_NOT if wrong else status
@@ -541,11 +548,15 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     from .commands.one_of_many import Task, died, summary
     from .commands.report import watched
 
+    if options.cluster:
+        # What others do is named so that they find it.
+        options.files = [path.absolute() for path in options.files]
     files = workbooks(options.files)
     if not files:
         print(f"{options.files[0]}: no workbook in that folder", file=sys.stderr)
         return COULD_NOT
     out = getattr(options, "out", None)
+    out = out.absolute() if out is not None and options.cluster else out
     several = len(files) > 1 or options.command == "issue"
     if out is not None and several and not out.is_dir():
         need = (
@@ -567,11 +578,10 @@ def _check_or_fill(options: argparse.Namespace) -> int:
     began, done = monotonic(), []
     # Numbers are counted one by one.
     jobs = 1 if task.office is not None else processes(options.jobs, len(files))
-    found = (
-        watched(each(task, files, jobs, died), len(files), options.command)
-        if many
-        else (each(task, files, jobs, died))
-    )
+    cluster = "" if task.office is not None else options.cluster
+    found = each(task, files, jobs, died, cluster)
+    if many:
+        found = watched(found, len(files), options.command)
     for one in _told(found, many, options.json):
         # So much of each is kept, however many there are.
         done.append((one.did, one.problems, one.refused))
@@ -648,6 +658,7 @@ def _month(options: argparse.Namespace) -> int:
         lambda found, total: watched(found, total, "read"),
         options.units,
         options.jobs,
+        options.cluster,
     )
     for line in (*rolled.notes, *rolled.lines):
         print(line)

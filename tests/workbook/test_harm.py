@@ -98,7 +98,7 @@ def test_what_a_killed_command_left_is_removed_and_told(
         "from twodrum.xlsx.files import at_work\n"
         "import twodrum.xlsx.files as files, tempfile\n"
         "with at_work(Path(sys.argv[1])):\n"
-        "    tempfile.mkstemp(prefix=files._own_prefix(), suffix='.tmp', dir=sys.argv[2])\n"
+        "    tempfile.mkstemp(prefix=files.own_prefix(), suffix='.tmp', dir=sys.argv[2])\n"
         "    os._exit(9)\n"
     )
     env = {**os.environ, "PYTHONPATH": str(Path(twodrum.__file__).parents[1])}

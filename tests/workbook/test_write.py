@@ -514,7 +514,7 @@ def test_what_a_killed_write_left_is_removed_by_the_next_and_one_that_runs_is_no
     tmp_path: Path,
 ) -> None:
     path = job(tmp_path)
-    prefix = files_module._own_prefix()
+    prefix = files_module.own_prefix()
     ended = subprocess.run(
         [sys.executable, "-c", "import os; print(os.getpid())"],
         capture_output=True,

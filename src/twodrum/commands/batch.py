@@ -12,6 +12,8 @@ from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import TypeVar
 
+from .cluster import each_on
+
 Result = TypeVar("Result")
 Work = Callable[[Path], Result]
 # For fewer workbooks another process takes longer to start than it saves.
@@ -27,14 +29,23 @@ def processes(asked: int, files: int) -> int:
 
 
 def each(
-    work: Work[Result], files: Sequence[Path], jobs: int, died: Work[Result]
+    work: Work[Result],
+    files: Sequence[Path],
+    jobs: int,
+    died: Work[Result],
+    cluster: str = "",
 ) -> Iterator[Result]:
     """What became of each workbook, in the order of the files.
+
+    With a ``cluster``, the address of a scheduler, others do the work; else it is done here.
 
     With more than one job ``work`` is a function of a module, run in processes of their own.
     Where one dies, what it may have had in hand is done again, each workbook by itself; what
     became of one that takes its process with it again, ``died`` says.
     """
+    if cluster:
+        yield from each_on(cluster, work, files, died)
+        return
     if jobs < 2:
         yield from map(work, files)
         return

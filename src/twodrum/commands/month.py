@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
@@ -89,11 +89,13 @@ def roll_up(
     watch: Watch = _unwatched,
     system: str = "metric",
     jobs: int = 1,
+    cluster: str = "",
 ) -> Rolled:
     """Read every job of a folder and write the month; PackageError says why it cannot be.
 
     Jobs that this version read before, and that are the same files still, are taken from the
-    store beside the month. ``jobs`` are the processes to read in, 0: one for each core.
+    store beside the month. ``jobs`` are the processes to read in, 0: one for each core;
+    ``cluster`` is the address of a scheduler whose workers read instead.
     """
     if not folder.is_dir():
         raise PackageError(f"{folder} is not a folder; name the folder of the jobs")
@@ -107,7 +109,8 @@ def roll_up(
         raise PackageError(sentence(found, f"a month has room for {MOST_ROWS}", SMALLER))
     for file, why in closed:
         _unread(rolled, file, str(file.relative_to(folder)), why)
-    read = list(_read(rolled, folder, files, store := store_beside(target), watch, jobs))
+    spread = _Spread(jobs, cluster)
+    read = list(_read(rolled, folder, files, store := store_beside(target), watch, spread))
     for file, one in zip(files, read):
         # Of each job only its row stays.
         _take(rolled, file, one)
@@ -134,15 +137,30 @@ def roll_up(
     return rolled
 
 
+class _Spread(NamedTuple):
+    """Over how many processes here, or over which cluster."""
+
+    jobs: int
+    cluster: str
+
+
 def _read(
-    rolled: Rolled, folder: Path, files: Sequence[Path], store: Store, watch: Watch, jobs: int
+    rolled: Rolled,
+    folder: Path,
+    files: Sequence[Path],
+    store: Store,
+    watch: Watch,
+    spread: _Spread,
 ) -> Iterator[JobRead]:
     """What each workbook says, in the order of the files; those that are known are not opened."""
-    reading = Reading(folder)
-    known = {file: one for file in files if (one := store.known(reading.name(file), file))}
+    # A cluster is told whole paths.
+    reading = Reading(Path(os.path.abspath(folder)) if spread.cluster else folder)
+    here = Reading(folder)
+    known = {file: one for file in files if (one := store.known(here.name(file), file))}
     rolled.known = len(known)
     left = [file for file in files if file not in known]
-    found = each(reading, left, processes(jobs, len(left)), reading.died)
+    jobs = processes(spread.jobs, len(left))
+    found = each(reading, left, jobs, reading.died, spread.cluster)
     fresh = watch(found, len(left))
     for file in files:
         yield known[file] if file in known else next(fresh)

@@ -10,7 +10,7 @@ import stat
 import tempfile
 import time
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -58,14 +58,14 @@ def refuse_changed_file(path: Path, data: bytes) -> None:
         raise PackageError("it was saved while this ran; nothing was written; run it again")
 
 
-def _own_prefix() -> str:
+def own_prefix() -> str:
     """How the temporary files of this process begin: the machine, then the process."""
     return f".twodrum-{zlib.crc32(platform.node().encode()):08x}-{os.getpid()}-"
 
 
 def _is_left(owner: str, path: Path) -> bool:
     """Whether a file that begins with the prefix of a process outlived that process."""
-    machine = _own_prefix().rsplit("-", 2)[0]
+    machine = own_prefix().rsplit("-", 2)[0]
     process = owner.removeprefix(machine).split("-")[1:2]
     if owner.startswith(f"{machine}-") and process and process[0].isdecimal():
         return not _runs(int(process[0]))
@@ -93,7 +93,7 @@ def at_work(path: Path) -> Iterator[int]:
     shares the folder.
     """
     path = Path(os.path.realpath(path))
-    mark = path.parent / f".twodrum-{path.name}.at-work"
+    mark = _mark_of(path)
     removed = remove_leftovers(path.parent)
     for _ in range(2):
         try:
@@ -108,11 +108,30 @@ def at_work(path: Path) -> Iterator[int]:
     else:
         raise PackageError(AT_WORK)
     try:
-        os.write(handle, _own_prefix().encode())
+        os.write(handle, own_prefix().encode())
         os.close(handle)
         yield removed
     finally:
         mark.unlink(missing_ok=True)
+
+
+def _mark_of(path: Path) -> Path:
+    return path.parent / f".twodrum-{path.name}.at-work"
+
+
+def freed_from(path: Path, lost: Set[str]) -> bool:
+    """Whether a file still bore the mark of a process that was lost, by the prefix of that one.
+
+    The mark is taken away.
+    """
+    mark = _mark_of(Path(os.path.realpath(path)))
+    try:
+        if not lost or mark.read_text(errors="replace") not in lost:
+            return False
+        mark.unlink()
+    except OSError:
+        return False
+    return True
 
 
 AT_WORK = "another twodrum command is at work on it; wait until it is done and run this again"
@@ -221,7 +240,7 @@ def write_whole(path: Path, data: bytes, instead_of: bytes | None = None) -> Non
 
 
 def _write(path: Path, data: bytes, instead_of: bytes | None) -> None:
-    handle, temporary = tempfile.mkstemp(prefix=_own_prefix(), suffix=".tmp", dir=path.parent)
+    handle, temporary = tempfile.mkstemp(prefix=own_prefix(), suffix=".tmp", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
