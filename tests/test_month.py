@@ -3,8 +3,11 @@
 import gc
 import hashlib
 import json
+import random
+import shutil
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -18,9 +21,11 @@ from twodrum.books.month import MONTH
 from twodrum.cli import main
 from twodrum.commands import demo_month, month_read, month_store
 from twodrum.commands import month as month_command
-from twodrum.commands.fill import check_file, fill_file, read_file
-from twodrum.commands.month import Rolled, _one_currency, assumed, roll_up
+from twodrum.commands.fill import Filled, check_file, fill_file, read_file
+from twodrum.commands.month import Rolled, _one_currency, roll_up
+from twodrum.commands.month_assume import assumed
 from twodrum.commands.month_read import JobRead, Reading
+from twodrum.commands.one_of_many import Task
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import PackageError
 
@@ -251,35 +256,159 @@ def test_more_workbooks_than_there_is_room_for_are_refused_before_they_are_read(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(month_command, "MOST_ROWS", 5)
+    monkeypatch.setattr(month_command, "can_keep", lambda: False)
     for number in range(6):
         (tmp_path / f"{number}.xlsx").touch()
     assert main(["month", str(tmp_path)]) == 2
     err = capsys.readouterr().err
-    assert "holds 6 workbooks; a month has room for 5; roll up parts of it" in err
+    assert "holds 6 workbooks; a month alone has room for 5; pip install 'twodrum[month]'" in err
+    assert main(["month", str(tmp_path), "--rows", "6"]) == 2
+    assert "a month has at most 5 rows, not 6" in capsys.readouterr().err
+
+
+def invented(number: int) -> dict[str, Any]:
+    """A row of a job: one machine that drifts, one crew that loses more, scatter of its own."""
+    draw = random.Random(number)
+    off = (0.0004 * number if number % 3 == 0 else 0.0) + draw.gauss(0, 0.004)
+    loss = (0.22 if number % 4 == 0 else 0.15) + draw.gauss(0, 0.02)
+    return {
+        "job": f"Job {number}",
+        "worked": 45000.0 + number,
+        "crew": f"Crew {number % 4}",
+        "machine": f"Rig {number % 3}",
+        "surface_kind": ("steel", "concrete")[number % 2],
+        "billed_area": 100.0 + number % 50,
+        "used_volume": round(draw.gauss(0.3, 0.02), 5),
+        "quoted_area": 100.0,
+        "quoted_volume": 0.28,
+        "build": draw.gauss(1.05, 0.05),
+        "loss": loss,
+        "quoted_loss": 0.15,
+        "off_ratio": off,
+        "quoted_money": 4000.0,
+        "over_money": round(draw.gauss(150, 200), 2),
+        "loss_money": round(draw.gauss(80, 60), 2),
+        "problem_count": 0,
+    }
+
+
+def many(folder: Path, count: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder of so many files, each of which says an invented row when it is read."""
+
+    def read(reading: Reading, file: Path) -> JobRead:
+        number = int(file.stem)
+        # Every tenth is of another currency, one is a copy.
+        currency = "USD" if number % 10 == 9 else "EUR"
+        row, digest = invented(number), str(2 if number == 3 else number)
+        mark = month_read.mark_of(file)
+        return JobRead(file.name, {"file": file.name, **row}, currency, digest, mark=mark)
+
+    monkeypatch.setattr(Reading, "__call__", read)
+    folder.mkdir(exist_ok=True)
+    for number in range(count):
+        (folder / f"{number:04}.xlsx").touch()
+
+
+def told(filled: Filled) -> list[Any]:
+    """What a month says of all its jobs, its rows left out; numbers to 8 digits.
+
+    A number that stood in a cell went through the unit of that cell.
+    """
+    found = [filled.values.names[cell.name].si for cell in filled.model.cells]
+    found += [cell for study in filled.values.studies.values() for row in study for cell in row]
+    return [f"{one:.8g}" if isinstance(one, (int, float, Decimal)) else one for one in found]
+
+
+def test_jobs_without_a_row_count_like_those_that_have_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder, target = tmp_path / "jobs", tmp_path / "jobs" / "month.xlsx"
+    many(folder, 150, monkeypatch)
+    every = roll_up(folder, tmp_path / "every.xlsx")
+    few = roll_up(folder, target, room=40)
+    assert every.filled is not None and few.filled is not None
+    assert (every.filled.state, few.filled.state) == ("OK", "OK")
+    assert told(few.filled) == told(every.filled) and len(every.jobs) == 149
+    assert few.filled.values.studies["month_findings"]
+    table = few.filled.values.tables["jobs"].rows
+    files = {row["file"].si for row in table}
+    # The latest have a row, and those that cost most above or below their quotes.
+    dearest = sorted(every.jobs, key=lambda row: -abs(row.get("over_money", 0.0)))
+    assert len(table) == 40 and {row["file"] for row in dearest[:40]} == files
+    monkeypatch.setattr(month_command, "DEAREST", 10)
+    target.unlink()
+    few = roll_up(folder, target, room=40)
+    assert few.filled is not None
+    files = {row["file"].si for row in few.filled.values.tables["jobs"].rows}
+    assert {f"{number:04}.xlsx" for number in range(122, 150)} <= files
+    # A fill takes the others from the store, as pandas reads it.
+    assert fill_month(target) == told(every.filled)
+    store = pandas.read_parquet(folder / month_store.NAME)
+    counted = store[store[month_store.COUNTED]]
+    assert len(counted) == 149 and len(store) == 150
+    assert counted["used_volume"].sum() == pytest.approx(
+        every.filled.values.names["used_total"].si, rel=1e-12
+    )
+    assert counted["over_money"].count() == 134
+    # Without the store nothing is said that would go over too few of them.
+    (folder / month_store.NAME).rename(tmp_path / "elsewhere")
+    renamed(target)
+    done = Task("fill", named=frozenset([target]))(target)
+    assert done.problems == 1 and "state CHECK" in done.text
+    filled = read_file(target, MONTH, month_store.store_beside(target).complete)
+    (problem,) = (one for one in filled.problems if one.severity == "problem")
+    assert str(problem) == (
+        "About!B10: 0 jobs are only in month-store.parquet beside it; 109 are wanted; put its "
+        "store beside it again, or make the month anew with twodrum month"
+    )
+    assert filled.values.names["used_total"].refused
+    assert not filled.values.studies["month_findings"]
+    # Nor by whoever forgets to look there.
+    assert read_file(target, MONTH).values.names["used_total"].refused
+
+
+def renamed(month: Path) -> None:
+    """Type another name of the folder, so that the month is another file."""
+    area = Book.open(month).area("folder")
+    assert area is not None
+    typed({area.first: "our jobs"}, month, source=month)
+
+
+def fill_month(target: Path) -> list[Any]:
+    filled = fill_file(target, model=MONTH, complete=month_store.store_beside(target).complete)
+    return told(filled)
+
+
+def test_a_month_that_nobody_changed_is_made_anew_in_its_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder, target = tmp_path / "jobs", tmp_path / "jobs" / "month.xlsx"
+    many(folder, 4, monkeypatch)
+    roll_up(folder, target)
+    first = target.read_bytes()
+    roll_up(folder, target)
+    assert target.read_bytes() == first
+    (folder / "0004.xlsx").touch()
+    again = roll_up(folder, target)
+    assert len(again.jobs) == 4 and again.known == 4 and target.read_bytes() != first
+    book = Book.open(target)
+    typed({book.tables["jobs"].area.first: "our own name"}, target, source=target)
+    changed = target.read_bytes()
+    with pytest.raises(PackageError, match="exists already"):
+        roll_up(folder, target)
+    assert target.read_bytes() == changed
 
 
 def test_a_thousand_jobs_have_a_row_each_and_the_latest_are_drawn(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def read(reading: Reading, file: Path) -> JobRead:
-        number = int(file.stem)
-        row = {"file": file.name, "job": f"Job {number}", "worked": 45000.0 + number}
-        row |= {"billed_area": 100.0, "used_volume": 0.3, "problem_count": 0}
-        return JobRead(file.name, row, "EUR", file.stem)
-
-    monkeypatch.setattr(Reading, "__call__", read)
-    for number in range(1000):
-        (tmp_path / f"{number}.xlsx").touch()
-    rolled = roll_up(tmp_path, tmp_path / "month.xlsx")
+    many(tmp_path / "jobs", 1001, monkeypatch)
+    rolled = roll_up(tmp_path / "jobs", tmp_path / "month.xlsx")
     assert rolled.filled is not None and rolled.filled.state == "OK"
-    names = rolled.filled.values.names
-    assert names["jobs_read"].si == 1000
-    assert names["used_total"].si == pytest.approx(300)
+    assert len(rolled.filled.values.tables["jobs"].rows) == 1000
+    assert rolled.filled.values.names["jobs_read"].si == 1000
     trend = rows(rolled, "month_trend")
     assert [row[0] for row in trend] == list(range(601, 1001))
-    # All of them are in the store, as pandas reads it.
-    store = pandas.read_parquet(tmp_path / month_store.NAME)
-    assert len(store) == 1000 and store["used_volume"].sum() == pytest.approx(300)
 
 
 def test_only_new_and_changed_jobs_are_read_again(
@@ -363,6 +492,9 @@ def test_us_units_and_a_fill_of_the_month(
     assert names["used_total"].si == pytest.approx(0.4)
     capsys.readouterr()
     assert main(["fill", str(month)]) == 0
+    assert "already filled, nothing changed; state OK" in capsys.readouterr().out
+    renamed(month)
+    assert main(["fill", str(month)]) == 0
     assert "filled, state OK" in capsys.readouterr().out
     assert main(["fill", "--json", str(tmp_path / "month.xlsx")]) == 0
     said = capsys.readouterr()
@@ -372,16 +504,16 @@ def test_us_units_and_a_fill_of_the_month(
     assert "name it so" in capsys.readouterr().err
 
 
-def test_a_month_that_is_there_is_not_written_over(
+def test_a_workbook_that_is_there_is_not_written_over(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     small(tmp_path / "a.xlsx")
-    assert main(["month", str(tmp_path)]) == 0
-    before = (tmp_path / "month.xlsx").read_bytes()
-    capsys.readouterr()
+    before = shutil.copy(tmp_path / "a.xlsx", tmp_path / "month.xlsx").read_bytes()
     assert main(["month", str(tmp_path)]) == 2
     assert "month.xlsx" in capsys.readouterr().err
     assert (tmp_path / "month.xlsx").read_bytes() == before
+    (tmp_path / "month.xlsx").unlink()
+    assert main(["month", str(tmp_path)]) == 0
     # With another target the first one is no job, and is left alone.
     rolled = roll_up(tmp_path, tmp_path / "again.xlsx")
     assert rolled.notes == ["month.xlsx: a month workbook, left alone"]

@@ -127,6 +127,13 @@ def make_parser() -> argparse.ArgumentParser:
     month.add_argument("--out", type=_path, help="the workbook to make: month.xlsx in the folder")
     _jobs_of(month)
     month.add_argument(
+        "--rows",
+        type=_rows,
+        default=0,
+        metavar="N",
+        help="of more jobs than these the latest and dearest have a row: 1,000; 5,000 at most",
+    )
+    month.add_argument(
         "--units", choices=("metric", "us"), default="metric", help="units to start with: metric"
     )
 
@@ -202,6 +209,12 @@ def _jobs_of(parser: argparse.ArgumentParser) -> None:
         metavar="ADDRESS",
         help="have the workers of this Dask scheduler do it, such as tcp://10.0.0.5:8786",
     )
+
+
+def _rows(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"'{text}' is no number of rows")
+    return int(text)
 
 
 def _count(text: str) -> int:
@@ -368,7 +381,7 @@ def _new(options: argparse.Namespace) -> int:
         if not also.names["substrate"]:
             return COULD_NOT
     if options.assume is not None:
-        from .commands.month import assumed
+        from .commands.month_assume import assumed
 
         crew = options.crew or _only_crew(options.office)
         found = assumed(options.assume, crew, also.names.get("substrate", ""))
@@ -659,6 +672,7 @@ def _month(options: argparse.Namespace) -> int:
         options.units,
         options.jobs,
         options.cluster,
+        options.rows,
     )
     for line in (*rolled.notes, *rolled.lines):
         print(line)

@@ -70,6 +70,7 @@ CODES: Mapping[str, str] = {
     "cannot-learn": "a warm-up from which nothing can be learned, and why",
     "warm-up-off": "a warm-up took another time than was planned",
     "left-out": "a coat of a second system for which a job has no room",
+    "store-differs": "the store beside a month has other jobs than the month counts",
     "no-processing": "the office has no processing data for the system that was picked",
 }
 

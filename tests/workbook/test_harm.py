@@ -16,7 +16,8 @@ from tests.workbook.typing import small_job
 from twodrum.books.parts import PROOF, QUOTE
 from twodrum.cli import main
 from twodrum.commands import month
-from twodrum.commands.fill import MOST_ROWS, check_file, fill_file
+from twodrum.commands.fill import check_file, fill_file
+from twodrum.workbook.layout import MOST_ROWS
 from twodrum.xlsx import book as book_module
 from twodrum.xlsx import package as package_module
 from twodrum.xlsx import scan as scan_module
@@ -69,9 +70,9 @@ def test_a_month_is_not_written_over_a_file_that_came_while_it_was_made(
     target = tmp_path / "month.xlsx"
     made = month.fill_book
 
-    def slow(*given: object) -> object:
+    def slow(*given: object, **named: object) -> object:
         target.write_bytes(b"somebody else's")
-        return made(*given)
+        return made(*given, **named)
 
     monkeypatch.setattr(month, "fill_book", slow)
     with pytest.raises(PackageError, match="it exists already"):

@@ -7,6 +7,7 @@ from ..engine.model import DAYS, Block, Cell, Chart, Column, Field, Model, Resul
 from ..studies import assume, month_findings, month_tables
 
 MOST_MONEY = 1e12
+MOST_ELSEWHERE = 1e6
 
 
 def _text(name: str, label: str, width: float = 16, required: bool = False) -> Field:
@@ -373,6 +374,16 @@ MONTH = Model(
                     default="EUR",
                     reason="our choice",
                     guide="Of all amounts; jobs in another one have their amounts left out.",
+                ),
+                Field(
+                    "jobs_elsewhere",
+                    "Jobs only in the store",
+                    "count",
+                    0.0,
+                    MOST_ELSEWHERE,
+                    default=0.0,
+                    reason="all have a row",
+                    guide="Jobs without a row here are in all sums: month-store.parquet has them.",
                 ),
             ),
             "About",

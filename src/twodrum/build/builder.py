@@ -179,7 +179,7 @@ class Builder:
         self._finish()
         fold(self)
         drop_spare_names(self)
-        if self.model.parts:
+        if self.model.works_out:
             self.book.defined_names[FILLED_MARK] = DefinedName(
                 FILLED_MARK, attr_text='""', hidden=True
             )

@@ -17,14 +17,13 @@ from ..workbook.brought import still_of_another
 from ..workbook.contents import Contents, Kept
 from ..workbook.grow import grown
 from ..workbook.issued import Revision
-from ..workbook.layout import MOST_ROWS
 from ..workbook.listed import with_listings
 from ..workbook.mend import put_right
 from ..workbook.printed import with_print_areas
 from ..workbook.read import RESTORE, BookTargets, Inputs
 from ..workbook.setting import with_setting
 from ..workbook.unused_rows import with_unused_rows_hidden
-from ..workbook.version import is_job, is_month, is_office, know_former, older_version
+from ..workbook.version import know_former
 from ..xlsx.book import Book, CellRead
 from ..xlsx.files import at_work, refuse_open_file, refuse_target, write_whole
 from ..xlsx.marked import marked
@@ -32,18 +31,7 @@ from ..xlsx.package import PackageError
 from ..xlsx.write import Address, Write, differing, splice_cells, troubles
 from .already import mark_of
 from .deal import Deal, NotIssuedError, issued_as, settled, with_change_order
-
-MONTHLY, OF_OFFICE = "a month workbook", "an office workbook"
-# A book that lacks so many inputs is one of another version, not one to mend cell by cell.
-TOO_MANY = 10
-
-
-class OtherBookError(PackageError):
-    """Another workbook of ours where a job is wanted; says which."""
-
-    def __init__(self, kind: str, text: str) -> None:
-        super().__init__(text)
-        self.kind = kind
+from .refusals import OtherBookError, refuse_others, refuse_unlike
 
 
 @dataclass
@@ -91,7 +79,7 @@ class Filled:
 
 def _job_model(book: Book) -> Model:
     """The same of a book that has to be a job."""
-    _refuse_others(book)
+    refuse_others(book)
     return model_of(book)
 
 
@@ -118,18 +106,18 @@ def opened(path: Path, model: Model | None) -> tuple[Book, list[Problem], Model]
     book = Book.open(path)
     model = model or _job_model(book)
     know_former(book, model)
-    _refuse_unlike(model, book)
+    refuse_unlike(model, book)
     book, taken = grown(book, model)
     book = with_listings(book, model)
     book, put = put_right(book, model)
     return book, [*taken, *put], model
 
 
-def read_file(path: Path, model: Model | None = None) -> Filled:
+def read_file(path: Path, model: Model | None = None, complete: Completed | None = None) -> Filled:
     """Read and evaluate a workbook without looking at what a fill would write."""
     try:
         book, _, model = opened(path, model)
-        _, values = _evaluated(model, book)
+        _, values = _evaluated(model, book, complete=complete)
     except PackageError as error:
         return _refused(path, error)
     return Filled(path, values, in_order(values.problems), model=model)
@@ -141,6 +129,7 @@ def fill_file(
     model: Model | None = None,
     by_functions: bool = False,
     deal: Deal | None = None,
+    complete: Completed | None = None,
 ) -> Filled:
     """Fill a workbook in place or into another file; it is replaced whole or not at all.
 
@@ -156,7 +145,9 @@ def fill_file(
         with at_work(target) as removed:
             book, put, model = opened(path, model)
             book = deal.begun(book, model) if deal is not None else book
-            filled = fill_book(book, model, by_functions=by_functions, deal=deal, put=put)
+            filled = fill_book(
+                book, model, by_functions=by_functions, deal=deal, put=put, complete=complete
+            )
             filled.leftovers = removed
             book = with_unused_rows_hidden(book, model, filled.values, filled.unseen)
             book = with_print_areas(book, model, filled.values)
@@ -181,42 +172,8 @@ def _refused(path: Path, error: PackageError) -> Filled:
     return Filled(path, Values(), lacks, "REFUSED", refused=f"{path}: {error}", left_alone=kind)
 
 
-def _refuse_others(book: Book) -> None:
-    """Refuse what is not a job, with what to do instead."""
-    if is_office(book):
-        raise OtherBookError(
-            OF_OFFICE, "it is an office workbook; pick from it with twodrum new --office"
-        )
-    if is_month(book):
-        raise OtherBookError(
-            MONTHLY, "it is a month workbook; twodrum month makes it anew from its jobs"
-        )
-    if not is_job(book):
-        raise PackageError(
-            "it has none of the names of a twodrum job; make one with twodrum new, or put the "
-            "parts into this one with twodrum add"
-        )
-
-
-def _refuse_unlike(model: Model, book: Book) -> None:
-    """Refuse a book that is another one of ours, of another version, or none of ours."""
-    for table in model.tables:
-        read = book.tables.get(table.name)
-        rows = read.area.last_row - read.area.first_row + 1 if read else 0
-        if rows > MOST_ROWS:
-            raise PackageError(
-                f"its table {table.name} reaches over {rows:,} rows and {MOST_ROWS:,} are read at "
-                "most; end it behind its last row, or split the job; nothing was written"
-            )
-    older = older_version(book)
-    needed = (item.name for item in model.fields() if item.required or not older)
-    lost = [name for name in needed if book.area(name) is None]
-    if len(lost) >= TOO_MANY:
-        mend = "run twodrum upgrade on it" if older else "take a copy from before"
-        raise PackageError(
-            f"it lacks {len(lost)} of the inputs of this version, such as {lost[0]}: it was made "
-            f"by another version, or a sheet was deleted; nothing was written; {mend}"
-        )
+# What adds to the values read of a workbook what stands elsewhere.
+Completed = Callable[[Values], None]
 
 
 def _evaluated(
@@ -224,10 +181,14 @@ def _evaluated(
     book: Book,
     accepted: Mapping[str, float | None] | None = None,
     blank: Set[str] = frozenset(),
+    complete: Completed | None = None,
 ) -> tuple[Inputs, Values]:
-    _refuse_unlike(model, book)
+    refuse_unlike(model, book)
     inputs = Inputs(model, book, accepted)
-    values = evaluate(model, inputs.read(), BookTargets(inputs), blank)
+    read = inputs.read()
+    if complete is not None:
+        complete(read)
+    values = evaluate(model, read, BookTargets(inputs), blank)
     values.problems += inputs.of_older()
     return inputs, values
 
@@ -242,14 +203,15 @@ def fill_book(
     by_functions: bool = False,
     deal: Deal | None = None,
     put: Sequence[Problem] = (),
+    complete: Completed | None = None,
 ) -> Filled:
     """Write results, cached values and Record into a book; it need not be a file.
 
     ``put`` tells what was put right in it beforehand; ``write`` takes what would be written
-    instead.
+    instead. ``complete`` adds to what was read what stands elsewhere.
     """
     model = model or _job_model(book)
-    inputs, values = _evaluated(model, book)
+    inputs, values = _evaluated(model, book, complete=complete)
     done = settled(deal, book, model, values)
     if done.accepted is not None:
         # What is held against the quote follows at once.

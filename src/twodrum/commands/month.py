@@ -11,16 +11,25 @@ from typing import Any, NamedTuple
 
 from ..books.month import BATCHES, JOBS, MONTH, UNREAD
 from ..problems import sentence
-from ..studies.assume import ANY
+from ..studies.month_jobs import ELSEWHERE
 from ..workbook.grow import lengthened
 from ..workbook.layout import MOST_ROWS
 from ..workbook.version import is_month
 from ..xlsx.book import Book
-from ..xlsx.files import at_work, is_workbook, open_in, refuse_target, write_whole
+from ..xlsx.files import (
+    at_work,
+    is_workbook,
+    open_in,
+    refuse_open_file,
+    refuse_target,
+    write_whole,
+)
+from ..xlsx.marked import known_again, marked
 from ..xlsx.package import Package, PackageError
 from ..xlsx.write import write_cells
+from .already import mark_of as filled_mark
 from .batch import each, processes
-from .fill import Filled, fill_book, read_file
+from .fill import Filled, fill_book
 from .month_read import JobRead, Reading
 from .month_row import OF_MONEY, joined
 from .month_stock import DrumStock
@@ -90,23 +99,27 @@ def roll_up(
     system: str = "metric",
     jobs: int = 1,
     cluster: str = "",
+    room: int = 0,
 ) -> Rolled:
     """Read every job of a folder and write the month; PackageError says why it cannot be.
 
     Jobs that this version read before, and that are the same files still, are taken from the
     store beside the month. ``jobs`` are the processes to read in, 0: one for each core;
-    ``cluster`` is the address of a scheduler whose workers read instead.
+    ``cluster`` is the address of a scheduler whose workers read instead. Of more jobs than
+    ``room``, or than is usual, the latest and dearest have a row in the month, and all count.
     """
     if not folder.is_dir():
         raise PackageError(f"{folder} is not a folder; name the folder of the jobs")
-    _refuse(target)
+    if room > MOST_ROWS:
+        raise PackageError(f"a month has at most {MOST_ROWS:,} rows, not {room:,}; name fewer")
+    before = _refuse(target)
     rolled = Rolled(target)
     files, closed = job_files(folder, target)
     if not files and not closed:
         raise PackageError(f"{folder} has no workbook in it")
-    if len(files) > MOST_ROWS:
+    if len(files) > MOST_ROWS and not can_keep():
         found = f"{folder} holds {len(files)} workbooks"
-        raise PackageError(sentence(found, f"a month has room for {MOST_ROWS}", SMALLER))
+        raise PackageError(sentence(found, f"a month alone has room for {MOST_ROWS:,}", STORE))
     for file, why in closed:
         _unread(rolled, file, str(file.relative_to(folder)), why)
     spread = _Spread(jobs, cluster)
@@ -115,24 +128,34 @@ def roll_up(
         # Of each job only its row stays.
         _take(rolled, file, one)
     typed = Typed(names={"folder": folder.resolve().name, "currency": _one_currency(rolled)})
-    typed.rows["jobs"] = rolled.jobs
+    rest = _beside(rolled.jobs, (room or ROOM) if can_keep() else MOST_ROWS)
+    shown = [row for row in rolled.jobs if row["file"] not in rest]
+    typed.rows["jobs"] = shown
+    if rest:
+        typed.names[ELSEWHERE] = len(rest)
+        found = f"Jobs has rows of the {len(shown):,} latest and dearest"
+        rolled.notes.append(f"{found}; {len(rest):,} more are counted, and in {store.path.name}")
     typed.rows["unread"] = _shortened(rolled.unread)
     batches = rolled.stock.rows()
     if len(batches) > BATCHES.capacity:
         more = len(batches) - BATCHES.capacity
         rolled.lines.append(f"{more} batches more than Stock has room for are left out of it")
     typed.rows["batches"] = batches[: BATCHES.capacity]
-    book = lengthened(template(MONTH), MONTH, {"jobs": len(rolled.jobs)})
+    book = lengthened(template(MONTH), MONTH, {"jobs": len(shown)})
     write_cells(book, dict(typed_writes(book, MONTH, typed, system)))
     made = Book(Package(book.package.to_bytes()))
-    rolled.filled = fill_book(made, MONTH)
+    rolled.filled = fill_book(
+        made, MONTH, complete=lambda values: values.more.update(jobs=list(rest.values()))
+    )
     rolled.filled.path = target
+    data = marked(made.package, made.package.to_bytes(), filled_mark(rolled.filled, False))
     with at_work(target) as removed:
-        write_whole(target, made.package.to_bytes())
+        write_whole(target, data, before)
         rolled.filled.leftovers = removed
         if can_keep():
             kept = (one for one in read if not one.unread)
-            why = store.keep(kept, [item.name for item in JOBS.fields])
+            counted = {row["file"]: row for row in rolled.jobs}
+            why = store.keep(kept, [item.name for item in JOBS.fields], counted)
             rolled.notes += [why] if why else []
     return rolled
 
@@ -181,19 +204,51 @@ def _one_currency(rolled: Rolled) -> str:
     return usual
 
 
-SMALLER = "roll up parts of it; nothing was read"
+STORE = "pip install 'twodrum[month]' lets it count more; nothing was read"
+# Rows of Jobs that people look at, and how many of them are kept for the dearest.
+ROOM, DEAREST = 1_000, 100
 
 
-def _refuse(target: Path) -> None:
-    """PackageError where the month can't be written, before anything is read."""
+def _beside(rows: Sequence[dict[str, Any]], room: int) -> dict[str, dict[str, Any]]:
+    """The jobs that get no row, by their files: neither among the latest nor the dearest."""
+    if len(rows) <= room:
+        return {}
+    dearest = sorted(rows, key=lambda row: -abs(row.get("over_money", 0.0)))[: min(DEAREST, room)]
+    kept = {row["file"] for row in dearest}
+    for row in sorted(rows, key=lambda row: -row.get("worked", 0.0)):
+        if len(kept) == room:
+            break
+        kept.add(row["file"])
+    return {row["file"]: row for row in rows if row["file"] not in kept}
+
+
+def _refuse(target: Path) -> bytes | None:
+    """What is there: a month that nobody changed since it was made, or nothing.
+
+    PackageError where the month can't be written, before anything is read.
+    """
+    before = _as_made(target)
     try:
-        refuse_target(target)
+        if before is None:
+            refuse_target(target)
+        else:
+            refuse_open_file(target)
     except PackageError as error:
         raise PackageError(f"{target}: {error}") from None
     if target.suffix.lower() != ".xlsx":
         raise PackageError(f"{target}: a month is an .xlsx workbook; name it so")
     if not os.access(target.parent, os.W_OK):
         raise PackageError(f"{target.parent} cannot be written to; name another place with --out")
+    return before
+
+
+def _as_made(target: Path) -> bytes | None:
+    """The bytes of a month that is byte for byte as it was made; None of anything else."""
+    try:
+        data = target.read_bytes() if target.is_file() else b""
+        return data if known_again(data) and is_month(Book(Package(data))) else None
+    except (OSError, PackageError):
+        return None
 
 
 def _shortened(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -235,53 +290,3 @@ def _take(rolled: Rolled, file: Path, read: JobRead) -> None:
         rolled.lines.append(f"{read.name}: {read.told}")
     for drum in read.drums:
         rolled.stock.take(drum, row)
-
-
-@dataclass(frozen=True)
-class Assumed:
-    """What a month says of a crew on a surface, and in words where it comes from."""
-
-    names: dict[str, float]
-    words: str
-
-
-def assumed(path: Path, crew: str, surface: str) -> Assumed:
-    """What a new job should assume; PackageError says why a month workbook does not tell."""
-    try:
-        book = Book.open(path)
-    except PackageError as error:
-        raise PackageError(f"{path}: {error}") from None
-    if not is_month(book):
-        raise PackageError(f"{path} is not a month workbook; make one with twodrum month FOLDER")
-    filled = read_file(path, MONTH)
-    if filled.refused:
-        raise PackageError(filled.refused)
-    if filled.problem_count:
-        raise PackageError(f"{path}: {filled.first_problem}; mend it, or make the month anew")
-    rows = {
-        (str(row.assume_crew).casefold(), str(row.assume_surface).casefold()): row
-        for row in filled.values.studies["month_assume"]
-    }
-    wanted = [(crew, surface), (crew, ANY), (ANY, surface), (ANY, ANY)]
-    found = next(
-        (rows[key] for one in wanted if (key := _key(*one)) in rows and rows[key][3] is not None),
-        None,
-    )
-    if found is None:
-        raise PackageError(f"{path} tells too little to assume anything; it needs more jobs")
-    _, _, jobs, loss, low, high, uncertainty, _, spread, _, _, _ = found
-    names = {
-        "loss_share": round(loss, 4),
-        "loss_uncertainty": round(min(0.3, max(0.01, uncertainty)), 4),
-    }
-    words = f"loss {loss * 100:.1f} % ({low * 100:.1f} to {high * 100:.1f} %) "
-    if spread is not None:
-        names["film_spread"] = round(min(0.3, max(0.01, spread)), 4)
-        words += f"and film spread {spread * 100:.0f} % "
-    who = "all crews" if found[0] == ANY else str(found[0])
-    on = "all surfaces" if found[1] == ANY else str(found[1])
-    return Assumed(names, f"{words}of {who} on {on}, by {jobs:.0f} jobs")
-
-
-def _key(crew: str, surface: str) -> tuple[str, str]:
-    return crew.casefold(), surface.casefold()

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib import import_module
 from importlib.util import find_spec
@@ -16,6 +16,9 @@ from pathlib import Path
 from typing import Any
 
 from .. import __version__
+from ..engine.evaluate import Values
+from ..problems import PROBLEM, Problem, sentence
+from ..studies.month_jobs import ELSEWHERE
 from ..xlsx.files import write_whole
 from .month_read import JobRead, mark_of
 from .month_stock import Seen
@@ -23,6 +26,8 @@ from .month_stock import Seen
 NAME = "month-store.parquet"
 # Columns of the store beside those of the jobs.
 SIZE, CHANGED, VERSION, REST = "file_size", "file_changed", "read_by", "kept_beside"
+# Whether it is a job of the month: a copy of another one is not.
+COUNTED = "counted"
 
 
 def can_keep() -> bool:
@@ -58,8 +63,36 @@ class Store:
             # Written by somebody else: the file is read.
             return None
 
-    def keep(self, read: Iterable[JobRead], columns: Sequence[str]) -> str:
-        """Write the store anew, whole or not at all; "", or why it can't be."""
+    def complete(self, values: Values) -> None:
+        """Add to the rows of a month those that only the store has; tell where it has them not."""
+        beside = values.names[ELSEWHERE]
+        if not beside.si:
+            return
+        there = {row["file"].si for row in values.tables["jobs"].rows}
+        counted = {name: row for name, row in self.rows.items() if row.get(COUNTED)}
+        more = [row for name, row in counted.items() if name not in there]
+        if len(more) == beside.si:
+            values.more["jobs"] = more
+            return
+        text = sentence(
+            f"{len(more)} jobs are only in {self.path.name} beside it",
+            f"{beside.si:.0f} are wanted",
+            "put its store beside it again, or make the month anew with twodrum month",
+        )
+        problem = Problem("store-differs", beside.where, text, PROBLEM, beside.position)
+        values.problems.append(problem)
+        values.names[ELSEWHERE] = beside.but(si=None, why=str(problem), roots=(beside.where,))
+
+    def keep(
+        self,
+        read: Iterable[JobRead],
+        columns: Sequence[str],
+        counted: Mapping[str, Mapping[str, Any]],
+    ) -> str:
+        """Write the store anew, whole or not at all; "", or why it can't be.
+
+        ``counted`` are the rows of the jobs of the month by their files, as they count.
+        """
         rows = []
         for one in read:
             size, changed = one.mark
@@ -72,8 +105,10 @@ class Store:
                 "drums": one.drums,
             }
             marks = {SIZE: size, CHANGED: changed, VERSION: __version__}
-            shown = {key: one.row.get(key) for key in columns}
-            rows.append({**shown, "file": one.name, **marks, REST: json.dumps(rest)})
+            row = counted.get(one.name, one.row)
+            shown = {key: row.get(key) for key in columns}
+            is_one = {COUNTED: one.name in counted}
+            rows.append({**shown, "file": one.name, **is_one, **marks, REST: json.dumps(rest)})
         data = io.BytesIO()
         try:
             _pandas().DataFrame(rows).to_parquet(data, index=False)
@@ -89,7 +124,9 @@ def store_beside(month: Path) -> Store:
     store = Store(month.parent / NAME)
     if store.path.is_file() and can_keep():
         try:
-            rows = _pandas().read_parquet(store.path).to_dict("records")
+            table = _pandas().read_parquet(store.path).astype(object)
+            # What is not known is no number that is none.
+            rows = table.where(table.notna(), None).to_dict("records")
             store.rows = {str(row["file"]): dict(row) for row in rows if REST in row}
         except (OSError, ValueError, KeyError):
             # Of another kind or damaged: all jobs are read, and it is made anew.

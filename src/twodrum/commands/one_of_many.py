@@ -18,8 +18,10 @@ from ..xlsx.files import at_work, refuse_open_file
 from ..xlsx.package import PackageError
 from .already import UNCHANGED, already, asks_more
 from .deal import LATEST, Deal
-from .fill import MONTHLY, OF_OFFICE, Filled, check_file, fill_file
+from .fill import Filled, check_file, fill_file
+from .month_store import store_beside
 from .paper import printed
+from .refusals import MONTHLY, OF_OFFICE
 from .register import Register
 from .report import as_json, print_filled
 
@@ -88,7 +90,8 @@ class Task:
                 target /= file.name
             filled = fill_file(file, target, by_functions=self.live)
             if filled.left_alone == MONTHLY and file in self.named:
-                filled = fill_file(file, target, model=MONTH)
+                beside = store_beside(file).complete
+                filled = fill_file(file, target, model=MONTH, complete=beside)
                 data = json.dumps(as_json(filled), indent=2) if self.as_json else ""
                 text = f"{plain(file)}: filled, state {filled.state}\n"
                 return Done(file, FILLED, text, data, problems=filled.problem_count)

@@ -76,6 +76,8 @@ class Values:
     # What the studies gave for cells and columns: one value, or a list of a value for each row.
     given: dict[str, Any] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    # Rows of a table that stand elsewhere than in the workbook, in SI by column.
+    more: dict[str, Sequence[Mapping[str, Any]]] = field(default_factory=dict)
 
 
 def word_refusal(error: InputError, value: Value) -> str:
@@ -256,6 +258,14 @@ class Refused:
     why: str = ""
 
 
+class WaitingError(Exception):
+    """A study has nothing to give before something is mended, which is told already."""
+
+    def __init__(self, why: Refused) -> None:
+        super().__init__(why)
+        self.why = why
+
+
 class Reader:
     """What a study sees of the values and where it gives its results; both are noted by name."""
 
@@ -288,6 +298,10 @@ class Reader:
         """A column's values with their places."""
         self.seen.add(f"{table}.{column}")
         return [row[column] for row in self._values.tables[table].rows]
+
+    def more(self, table: str) -> Sequence[Mapping[str, Any]]:
+        """Rows of a table that stand elsewhere, in SI by column."""
+        return self._values.more.get(table, ())
 
     def rows(self, table: str, columns: Sequence[str]) -> list[dict[str, Value]]:
         """The rows in use of a table, each with the values of these columns by name."""
@@ -399,6 +413,9 @@ def _run_study(model: Model, study: Study, values: Values) -> None:
     reader = Reader(values)
     try:
         rows = study.run(reader)
+    except WaitingError as error:
+        reader.given = {k: _everywhere(values, k, error.why) for k in model.outputs(study.name)}
+        rows = []
     except (InputError, ArithmeticError) as error:
         # A study words what it expects to be refused; whatever else is refused is told here.
         text = sentence(f"it could not be worked out ({error})", "possible values are wanted")

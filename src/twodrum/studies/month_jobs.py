@@ -12,7 +12,7 @@ from ..core.inputs import InputError
 from ..core.robust import robust_scores, standing_out
 from ..core.shrinkage import interval, pooled_deviation, shrunk_means
 from ..core.trend import robust_slope, trend_probability
-from ..engine.evaluate import Reader, Value
+from ..engine.evaluate import Reader, Value, WaitingError, waits_for
 from .words import in_percent
 
 CONFIDENCE = 0.95
@@ -41,7 +41,9 @@ CAUSES = (
 )
 MONEY = ("over_money", "quoted_money", *CAUSES)
 COLUMNS = (*TEXTS, *NUMBERS, *MONEY)
-READS = (*(f"jobs.{name}" for name in COLUMNS), "currency")
+# How many jobs stand in no row of the workbook.
+ELSEWHERE = "jobs_elsewhere"
+READS = (*(f"jobs.{name}" for name in COLUMNS), "currency", ELSEWHERE)
 
 
 @dataclass(frozen=True)
@@ -67,8 +69,16 @@ class Job:
 
 
 def jobs(reader: Reader) -> list[Job]:
-    """The rows of Jobs in the order of their dates; what was refused is not known."""
-    found = []
+    """The jobs in the order of their dates, those that stand elsewhere too.
+
+    What was refused of a job is not known. WaitingError where those elsewhere are not at hand.
+    """
+    found, beside = [], reader.cell(ELSEWHERE)
+    wait = waits_for(beside)
+    if wait is not None:
+        raise WaitingError(wait)
+    if len(reader.more("jobs")) != (beside.si or 0):
+        raise InputError("number of jobs beside", len(reader.more("jobs")), "exactly", beside.si)
     for row in reader.rows("jobs", COLUMNS):
         texts = {name: str(row[name].si or "").strip() for name in TEXTS}
         numbers = {
@@ -77,6 +87,11 @@ def jobs(reader: Reader) -> list[Job]:
             if row[name].si is not None and not row[name].refused
         }
         found.append(Job(row["file"], texts, numbers))
+    for more in reader.more("jobs"):
+        texts = {name: str(more.get(name) or "").strip() for name in TEXTS}
+        known = {name: more.get(name) for name in (*NUMBERS, *MONEY)}
+        numbers = {name: float(value) for name, value in known.items() if value is not None}
+        found.append(Job(beside, texts, numbers))
     _one_spelling(found)
     return sorted(found, key=lambda job: (job.numbers.get("worked", math.inf), job.texts["file"]))
 
