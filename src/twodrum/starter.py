@@ -27,7 +27,11 @@ def run(arguments: list[str], extras: str = "") -> int:
         print(f"The environment {ROOT / '.venv'} could not be made: {error}", file=sys.stderr)
         print("On Debian and Ubuntu: apt install python3-venv. Then try again.", file=sys.stderr)
         return 2
-    return subprocess.call([str(python), *arguments], cwd=ROOT)
+    # Many processes of the same modules follow: they are compiled once, and kept in the
+    # environment's own folder.
+    kept = {"PYTHONPYCACHEPREFIX": str(ROOT / ".venv" / "compiled"), **os.environ}
+    kept.pop("PYTHONDONTWRITEBYTECODE", None)
+    return subprocess.call([str(python), *arguments], cwd=ROOT, env=kept)
 
 
 def ready(extras: str) -> Path:

@@ -249,7 +249,8 @@ def with_cached_values(book: Book, model: Model) -> None:
     """Give the live formulas of a book that was never filled the values that they will show."""
     inputs, values = _evaluated(model, book, blank=filled(model))
     contents = Contents(model, book, inputs, values, [], never_filled=True)
-    splice_cells(book, {at: w for at, w in contents.writes().items() if w.cached}, set())
+    cached = {at: write for at, write in contents.writes().items() if write.cached}
+    splice_cells(book, differing(book, cached), set())
 
 
 def _overlap(cell: CellRead) -> Problem:

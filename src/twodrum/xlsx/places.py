@@ -47,7 +47,7 @@ class Cells(Mapping[tuple[int, int], RawCell]):
         """The cell at a place; None where there is none."""
         found = self.decoded.get(place)
         if found is None and place in self:
-            start = self._start(f"{LETTERS[place[1]]}{place[0]}")
+            start = self.start(f"{LETTERS[place[1]]}{place[0]}")
             found = self.decoded[place] = self._decoded(start)
         return found
 
@@ -62,7 +62,8 @@ class Cells(Mapping[tuple[int, int], RawCell]):
     def __len__(self) -> int:
         return len(self.held) + len(self.odd)
 
-    def _start(self, reference: str) -> int:
+    def start(self, reference: str) -> int:
+        """Where the cell of a reference begins."""
         if "starts" not in self.__dict__:
             start = self.data.find(b'<c r="%b"' % reference.encode(), self._behind)
             if start >= 0:

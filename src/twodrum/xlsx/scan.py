@@ -75,6 +75,10 @@ class Scan:
         seen = self.glance(place)
         return seen is None or (seen[2] is None and seen[3] is None)
 
+    def start_of(self, place: tuple[int, int]) -> int:
+        """Where a cell that is there begins."""
+        return self.cells[place].start
+
     def filled(self, rows: Iterable[int], columns: Collection[int]) -> set[tuple[int, int]]:
         """The places in some rows and columns in which a value or a formula stands."""
         places = ((row, column) for row in rows for column in columns)

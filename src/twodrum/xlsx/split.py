@@ -102,6 +102,11 @@ class SplitScan(Scan):
             return reference not in self.odd or super().is_blank(place)
         return not (held[FORMULA] or held[VALUE] or held[INLINE])
 
+    def start_of(self, place: tuple[int, int]) -> int:
+        """Where a cell that is there begins."""
+        assert isinstance(self.cells, Cells)
+        return self.cells.start(f"{LETTERS[place[1]]}{place[0]}")
+
     def filled(self, rows: Iterable[int], columns: Collection[int]) -> set[tuple[int, int]]:
         """The places in some rows and columns in which a value or a formula stands."""
         if self.odd:

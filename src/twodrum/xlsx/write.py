@@ -59,15 +59,16 @@ Edit = tuple[int, int, bytes]
 
 def write_cells(book: Book, writes: Mapping[Address, Write]) -> list[Problem]:
     """Splice values into the sheets of a book; cells that may not be written are told."""
-    barred = troubles(book, writes)
-    splice_cells(book, writes, set(barred))
+    changes = differing(book, writes)
+    barred = troubles(book, changes)
+    splice_cells(book, changes, set(barred))
     return list(barred.values())
 
 
 def splice_cells(book: Book, writes: Mapping[Address, Write], barred: Set[Address]) -> None:
     """The same where it is known already which cells may not be written."""
     by_sheet: dict[str, dict[tuple[int, int], Write]] = {}
-    for address, write in differing(book, writes).items():
+    for address, write in writes.items():
         sheet, row, column = address
         if address not in barred and not same(book.cell(*address), write):
             by_sheet.setdefault(sheet, {})[row, column] = write
@@ -345,7 +346,7 @@ class _Splice:
     ) -> list[Edit]:
         """New cells of a row that has cells in these columns."""
         row_style = row.attributes.get("s") if row.attributes.get("customFormat") else None
-        existing = [(column, self.scan.cells[row.number, column].start) for column in columns]
+        existing = [(column, self.scan.start_of((row.number, column))) for column in columns]
         made = [(c, self._new_cell(row.number, c, w, row_style)) for c, w in new]
         data = self.scan.data
         head = _with_spans(data[row.start : row.head_end], [c for c, _ in new])
