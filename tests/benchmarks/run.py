@@ -33,6 +33,7 @@ from twodrum.cli import FEW_LOOKS  # noqa: E402
 from twodrum.commands.batch import each  # noqa: E402
 from twodrum.commands.demo import make_demo  # noqa: E402
 from twodrum.commands.fill import fill_file  # noqa: E402
+from twodrum.commands.month import roll_up  # noqa: E402
 from twodrum.commands.one_of_many import Task, died  # noqa: E402
 from twodrum.xlsx.book import Book  # noqa: E402
 from twodrum.xlsx.write import Write, write_cells  # noqa: E402
@@ -137,6 +138,46 @@ def growth() -> list[tuple[str, str]]:
     return found
 
 
+def stored(path: Path, fill: Run, place: Path) -> str:
+    """Time that LibreOffice takes for one book more, over that of a fill, by the clock."""
+    folder = place / "stored"
+    folder.mkdir()
+    books = [Path(shutil.copy(path, folder / f"{n}.xlsx")) for n in range(4)]
+
+    def convert(count: int) -> Run:
+        soffice = ("soffice", "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML")
+        command = [*soffice, "--outdir", str(folder / "out"), *map(str, books[:count])]
+        return lambda: subprocess.run(command, capture_output=True, check=True)
+
+    clock = time.perf_counter
+    times = [
+        (timed(convert(4), clock), timed(convert(1), clock), timed(fill, clock)) for _ in range(3)
+    ]
+    four, one, filling = (statistics.median(column) for column in zip(*times))
+    each_one = (four - one) / 3
+    return f"{each_one / filling:.2f} ({each_one:.3f} s / {filling:.3f} s)"
+
+
+def months(source: Path, place: Path, count: int) -> str:
+    """A month after one more job over the first one, by the clock."""
+    folder = place / "month"
+    folder.mkdir()
+    for number in range(count):
+        # No two files are the same.
+        book = Book.open(source)
+        area = book.area("job_title")
+        assert area is not None
+        write_cells(book, {area.first: Write(f"Job {number}")})
+        (folder / f"{number:04}.xlsx").write_bytes(book.package.to_bytes())
+    last = folder / f"{count - 1:04}.xlsx"
+    last.rename(place / "one more")
+    target = folder / "month.xlsx"
+    first = timed(lambda: roll_up(folder, target), time.perf_counter)
+    (place / "one more").rename(last)
+    again = timed(lambda: roll_up(folder, target), time.perf_counter)
+    return f"{again / first:.2f} ({again:.1f} s / {first:.1f} s)"
+
+
 def main() -> None:
     """Measure and print a table."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
@@ -171,6 +212,7 @@ def main() -> None:
             again = after_one_edit(by_office, place)
             text = ratio(load_and_save(by_office, place), again)
             rows.append(("the same, saved by LibreOffice", text))
+            rows.append(("LibreOffice load, recalculate, store / fill", stored(whole, fill, place)))
         task = Task("fill")
         rows.append(("fill of an unchanged book / after an edit", ratio(lambda: task(same), fill)))
         edit = edited(quote)
@@ -190,6 +232,7 @@ def main() -> None:
         rows.append(
             (f"{books} quotes: 1 process / 2", f"{one / two:.2f} ({one:.1f} / {two:.1f} s)")
         )
+        rows.append((f"month after one more of {books} jobs / first", months(quote, place, books)))
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
         list(each(Task("fill"), [*sources, *sources], 1, died))
         later = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
