@@ -226,6 +226,14 @@ def main() -> None:
         rows.append(("--help / python -c pass", helped))
         unchanged = ratio(command("-m", "twodrum", "fill", str(same)), bare, clock)
         rows.append(("fill of an unchanged book, whole process / python -c pass", unchanged))
+        target = place / "one.xlsx"
+
+        def alone() -> None:
+            shutil.copy(whole, target)
+            command("-m", "twodrum", "fill", str(target))()
+
+        told = "fill of one book, whole process / python -c pass"
+        rows.append((told, ratio(alone, bare, clock)))
         priced = place / "a quote.xlsx"
         sources = [Path(shutil.copy(priced, place / f"q{n:04}.xlsx")) for n in range(books)]
         two, one = batch(sources, place, 2), batch(sources, place, 1)

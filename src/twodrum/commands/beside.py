@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from html import unescape
-from xml.sax.saxutils import escape
 
 from ..xlsx.book import Book, quoted
 from ..xlsx.graft import graft
 from ..xlsx.lists import goes_with
+from ..xlsx.markup import escape
 from ..xlsx.moved import Moves, following
 from ..xlsx.naming import PIECE, Naming
 from ..xlsx.package import Package, PackageError
@@ -149,7 +149,7 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
 
         def lead(found: re.Match[bytes]) -> bytes:
             now = following(unescape((found[2] or found[3]).decode()), "", moves, ours)
-            said = escape(now or "", {'"': "&quot;"}).encode("ascii", "xmlcharrefreplace")
+            said = escape(now or "").replace('"', "&quot;").encode("ascii", "xmlcharrefreplace")
             return found[1] + b'"' + said + b'"' if now else found[0]
 
         book.package.replace(part, LINK.sub(lead, FORMULA.sub(put, data)))

@@ -6,7 +6,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from .expressions import expression, is_expression
 from .model import Cell, Column, Field, Table
@@ -234,7 +234,8 @@ class _Inside(ast.NodeTransformer):
         return _parsed(self.names[node.id]) if node.id in self.names else node
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.expr:
-        if ast.unparse(node.value) == "row" and node.attr in self.columns:
+        of_row = isinstance(node.value, ast.Name) and node.value.id == "row"
+        if of_row and node.attr in self.columns:
             return _parsed(self.columns[node.attr])
         return node
 
@@ -272,7 +273,7 @@ class _Walk:
         """The line of a result, of values by words that of this row's key alone."""
         if not at.table or "{" not in item.function:
             return item.function
-        return _OfKey(f"row.{self.chain.tables[at.table].key}", at.key).written(item.function)
+        return _of_key(f"row.{self.chain.tables[at.table].key}", at.key, item.function)
 
     def _reads(self, item: Cell | Column, at: _At) -> tuple[Reference, ...]:
         """What a result reads in this row."""
@@ -399,6 +400,11 @@ def _written(reference: Reference) -> ast.expr:
     if isinstance(reference, Row):
         return ast.Attribute(ast.Name("row"), reference.column)
     raise ValueError(f"{reference} can't be written in a line")
+
+
+@lru_cache(maxsize=1 << 12)
+def _of_key(column: str, key: str, line: str) -> str:
+    return _OfKey(column, key).written(line)
 
 
 class _OfKey(ast.NodeTransformer):

@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence, Set
 from html import unescape
-from xml.sax.saxutils import escape
 
 from ..engine.model import Field, Model, Table
 from ..problems import WARNING, Problem, sentence
 from ..xlsx.book import Area, Book, CellRead, TableRead, unquoted
+from ..xlsx.markup import escape
 from ..xlsx.moved import shifted, whole_formula
 from ..xlsx.scan import column_letters, column_number, parse_area
 from ..xlsx.write import Address, Write, recalculate_on_load, splice_cells

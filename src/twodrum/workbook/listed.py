@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from html import unescape
-from xml.sax.saxutils import escape
 
 from ..engine.model import Listing, Model
 from ..xlsx.book import Area, Book, TableRead
+from ..xlsx.markup import escape
 from ..xlsx.moved import shifted, whole_formula
 from ..xlsx.scan import column_letters
 from ..xlsx.write import Address, Write, splice_cells

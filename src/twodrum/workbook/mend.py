@@ -12,13 +12,13 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
-from xml.sax.saxutils import escape
 
 from ..engine.model import Field, Model, declared
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
 from ..xlsx.book import Area, Book, CellRead, TableRead, quoted
 from ..xlsx.formats import PLAIN, Look
+from ..xlsx.markup import escape
 from ..xlsx.restyle import Styles
 from ..xlsx.scan import column_letters
 from ..xlsx.write import (

@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from html import unescape
-from xml.sax.saxutils import escape
 
 from ..engine.evaluate import Values
 from ..engine.model import Cell, Field, Listing, Model
 from ..xlsx.book import Book, TableRead, quoted, unquoted
+from ..xlsx.markup import escape
 from .layout import CHART_ROWS, ON_DEMAND, UNIT_ROW, hosts, listing_name, make_layout
 from .pattern import our_sheets, template_book
 from .unused_rows import study_blocks

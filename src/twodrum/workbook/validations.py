@@ -10,8 +10,8 @@ from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from functools import lru_cache
 from html import unescape
-from xml.sax.saxutils import escape, quoteattr
 
+from ..xlsx.markup import escape, quoteattr
 from ..xlsx.scan import column_letters, parse_area
 from .entry import Rule
 

@@ -10,7 +10,6 @@ import posixpath
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import unescape
-from xml.sax.saxutils import escape, quoteattr
 
 from .book import Book
 from .lists import (
@@ -26,6 +25,7 @@ from .lists import (
     with_names,
     with_sheets,
 )
+from .markup import escape, quoteattr
 from .merge import MAIN, STRICT, Merged, merged
 from .naming import Naming
 from .package import KINDS, PackageError

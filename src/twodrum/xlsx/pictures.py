@@ -10,10 +10,10 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
-from xml.sax.saxutils import quoteattr
 
 from .book import Book
 from .lists import office_of, put_tag, related, with_kinds
+from .markup import quoteattr
 from .merge import STRICT
 from .package import Package, PackageError
 

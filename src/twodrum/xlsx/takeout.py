@@ -13,7 +13,6 @@ import re
 import zlib
 from collections.abc import Iterator, Mapping, Sequence, Set
 from html import unescape
-from xml.sax.saxutils import quoteattr
 
 from .book import Book
 from .lists import (
@@ -27,6 +26,7 @@ from .lists import (
     relations_of,
     without_names,
 )
+from .markup import quoteattr
 from .merge import STRICT
 from .package import KINDS, MOST_PART, Package
 from .write import recalculate_on_load

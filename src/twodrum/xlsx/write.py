@@ -8,10 +8,10 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
-from xml.sax.saxutils import escape, quoteattr
 
 from ..problems import Problem, sentence
 from .book import Book, CellRead
+from .markup import escape, quoteattr
 from .package import PackageError
 from .scan import RawCell, RawRow, Scan, column_letters, refuse_damaged, tag_end
 
