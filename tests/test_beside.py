@@ -227,6 +227,24 @@ def test_a_take_off_and_prices_of_their_own_are_linked_filled_and_brought_up_to_
     assert {change[0].split("!")[0] for change in changes} <= NEVER_CALCULATED
 
 
+def test_a_fill_reads_no_sheet_of_theirs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    target = theirs(tmp_path / "plant.xlsx")
+    add(target, (QUOTE,))
+    scanned: set[str] = set()
+    scan = Book.scan
+
+    def noted(book: Book, sheet: str) -> Any:
+        scanned.add(sheet)
+        return scan(book, sheet)
+
+    monkeypatch.setattr(Book, "scan", noted)
+    fill_file(target)
+    ours = set(our_sheets(job_of((QUOTE,)), Book.open(target)).values())
+    # What the template is made of is read too, under its own titles.
+    assert scanned and scanned <= ours | {title for title, _ in job_of((QUOTE,)).sheets}
+    assert set(Book.open(target).sheets) - ours
+
+
 def test_what_their_sheets_read_is_not_taken_out(tmp_path: Path) -> None:
     book = linked(tmp_path / "plant.xlsx", {})
     before = book.read_bytes()

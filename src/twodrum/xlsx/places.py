@@ -28,14 +28,16 @@ CHARACTERS = {"&lt;": "<", "&gt;": ">", "&quot;": '"', "&apos;": "'", "&amp;": "
 class Cells(Mapping[tuple[int, int], RawCell]):
     """The cells of a part by row and column, each read where its bytes stand."""
 
-    def __init__(self, data: bytes, first: int, held: Collection[str], odd: Set[str]) -> None:
+    def __init__(
+        self, data: bytes, within: tuple[int, int], held: Collection[str], odd: Set[str]
+    ) -> None:
         self.data = data
-        self.first = first
+        self.within = within
         self.held = held
         self.odd = odd
         self.decoded: dict[tuple[int, int], RawCell] = {}
         # Where the one that was asked for last stands: the next one stands behind it, mostly.
-        self._behind = first
+        self._behind = within[0]
 
     def __getitem__(self, place: tuple[int, int]) -> RawCell:
         found = self.get(place)
@@ -65,7 +67,8 @@ class Cells(Mapping[tuple[int, int], RawCell]):
     def start(self, reference: str) -> int:
         """Where the cell of a reference begins."""
         if "starts" not in self.__dict__:
-            start = self.data.find(b'<c r="%b"' % reference.encode(), self._behind)
+            named = b'<c r="%b"' % reference.encode()
+            start = self.data.find(named, self._behind, self.within[1])
             if start >= 0:
                 self._behind = start
                 return start
@@ -74,7 +77,7 @@ class Cells(Mapping[tuple[int, int], RawCell]):
     @cached_property
     def starts(self) -> Mapping[str, int]:
         """Where each cell begins, in the order of the part."""
-        found = START.finditer(self.data, self.first)
+        found = START.finditer(self.data, *self.within)
         return {cell[1].decode(): cell.start() for cell in found}
 
     @cached_property

@@ -80,7 +80,7 @@ def _split(data: bytes) -> Scan:
     around = scan_carefully(data[:head_end] + tail)
     if around.sheet_data[1] != head_end or (around.dimension and around.dimension[1] > head_end):
         raise UnusualError
-    cells, rows = Cells(data, head_end, held, odd), Rows(data, head_end, last)
+    cells, rows = Cells(data, (head_end, last), held, odd), Rows(data, head_end, last)
     scan = SplitScan(data, "", cells, rows, around.column_styles, around.merges)
     scan.sheet_data, scan.dimension = (around.sheet_data[0], head_end, last), around.dimension
     scan.held, scan.odd = held, odd

@@ -132,8 +132,10 @@ def _with_sheet(entry: bytes, sheet: int) -> bytes:
 def differing(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Write]:
     """What is not written so already, what would replace a formula, what may be merged away."""
     found = {}
-    shows = {sheet: book.scan(sheet).shows for sheet in book.sheets}
-    merged = {sheet for sheet in book.sheets if book.scan(sheet).merges}
+    # Sheets to which nothing is written may be large, and are never looked at.
+    scans = {sheet: book.scan(sheet) for sheet in {address[0] for address in writes}}
+    shows = {sheet: scan.shows for sheet, scan in scans.items()}
+    merged = {sheet for sheet, scan in scans.items() if scan.merges}
     for address, write in writes.items():
         value, cached, formula, live, style, keep = write
         sheet, row, column = address
