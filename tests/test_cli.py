@@ -10,8 +10,11 @@ import pytest
 from tests.office import an_office
 from tests.workbook.typing import QUOTED, address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
+from twodrum.books.month import MONTH
+from twodrum.books.parts import QUOTE
 from twodrum.cli import main
 from twodrum.commands import demo
+from twodrum.commands.fill import check_file
 from twodrum.commands.new import Typed, new_office, template, typed_from_texts
 from twodrum.units import UnitError
 from twodrum.xlsx.book import Book
@@ -212,6 +215,31 @@ def test_a_file_that_is_no_workbook_ends_with_2(
 def test_an_empty_folder_ends_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(tmp_path)]) == 2
     assert capsys.readouterr().err == f"{tmp_path}: no workbook in that folder\n"
+    assert main(["check", str(tmp_path / "2026-*.xlsx")]) == 2
+    assert "2026-*.xlsx: no workbook is called so" in capsys.readouterr().err
+
+
+def test_a_pattern_is_a_folder_of_what_it_means(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("2026-a", "2026-b", "2025-a", "odd [1]"):
+        small_job(tmp_path / f"{name}.xlsx", (QUOTE,))
+    (tmp_path / "2026-notes.txt").touch()
+    assert main(["fill", str(tmp_path / "2026-*")]) == 0
+    assert capsys.readouterr().out.startswith("2 workbooks in")
+    # A file is a file whatever its name.
+    assert main(["fill", str(tmp_path / "odd [1].xlsx")]) == 0
+    assert "odd [1].xlsx: filled" in capsys.readouterr().out
+    # One of them is a copy of the other.
+    assert main(["month", str(tmp_path), "--only", "2026-*.xlsx"]) == 1
+    rows = check_file(tmp_path / "month.xlsx", MONTH).values.tables
+    told = [row["file"].si for row in rows["jobs"].rows]
+    told += [row["unread_file"].si for row in rows["unread"].rows]
+    assert told == ["2026-a.xlsx", "2026-b.xlsx"]
+    assert (
+        main(["month", str(tmp_path), "--only", "1999-*", "--out", str(tmp_path / "m.xlsx")]) == 2
+    )
+    assert "has no workbook in it that is called 1999-*" in capsys.readouterr().err
 
 
 def test_json_gives_problems_and_results_with_unit_function_source_and_dependencies(

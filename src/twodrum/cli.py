@@ -94,12 +94,12 @@ def make_parser() -> argparse.ArgumentParser:
     )
 
     check = commands.add_parser("check", help="tell every problem; nothing is written")
-    check.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    check.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER|PATTERN")
     check.add_argument("--json", action="store_true", help="answer for a program")
     _jobs_of(check)
 
     fill = commands.add_parser("fill", help="write results, notes and Record into a job")
-    fill.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    fill.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER|PATTERN")
     fill.add_argument("--out", type=_path, help="write here instead of in place: file or folder")
     fill.add_argument(
         "--live",
@@ -115,7 +115,7 @@ def make_parser() -> argparse.ArgumentParser:
         help="keep what a job taught of its machine in the office workbook",
         description="Adds what warm-ups taught to the sheet Learned; new jobs start from it.",
     )
-    keep.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    keep.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER|PATTERN")
     keep.add_argument("--office", type=_path, required=True, help="the office workbook to add to")
 
     month = commands.add_parser(
@@ -126,6 +126,12 @@ def make_parser() -> argparse.ArgumentParser:
     month.add_argument("folder", type=_path, metavar="FOLDER")
     month.add_argument("--out", type=_path, help="the workbook to make: month.xlsx in the folder")
     _jobs_of(month)
+    month.add_argument(
+        "--only",
+        default="",
+        metavar="PATTERN",
+        help="only jobs whose path ends so, such as '2026-*.xlsx' or 'north/*'",
+    )
     month.add_argument(
         "--rows",
         type=_rows,
@@ -230,7 +236,7 @@ def _parser_of_quotes(commands: Any) -> None:
         description="Keeps what the customer is sent, as a revision, and writes its page as a PDF "
         "where LibreOffice is installed. Refuses with everything that is missing.",
     )
-    issue.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER")
+    issue.add_argument("files", type=_path, nargs="+", metavar="FILE|FOLDER|PATTERN")
     issue.add_argument(
         "--office", type=_path, help="number it by this office workbook, and enter it there"
     )
@@ -300,7 +306,7 @@ def _parser_of_parts(commands: Any) -> None:
         help="bring workbooks of an older version to this one",
         description="Carries over all that was typed; a copy of the old file stays beside it.",
     )
-    upgrade.add_argument("files", type=_path, nargs="+", help="workbooks or folders")
+    upgrade.add_argument("files", type=_path, nargs="+", help="workbooks, folders or patterns")
     _jobs_of(upgrade)
 
 
@@ -525,14 +531,21 @@ def _office(options: argparse.Namespace) -> int:
     return DONE
 
 
+def _is_pattern(path: Path) -> bool:
+    """Whether several files may be meant, as ``jobs/2026-*.xlsx``: not every shell looks itself."""
+    return any(sign in str(path) for sign in "*?[") and not path.exists()
+
+
 def workbooks(paths: Sequence[Path]) -> list[Path]:
-    """The files that were named, and the workbooks of the folders that were."""
-    from .xlsx.files import workbooks_in
+    """The files that were named, and the workbooks of the folders and patterns that were."""
+    from .xlsx.files import workbooks_in, workbooks_like
 
     found: list[Path] = []
     for path in paths:
         if path.is_dir():
             found += workbooks_in(path)
+        elif _is_pattern(path):
+            found += workbooks_like(path)
         else:
             found.append(path)
     # One that is named twice is worked on once.
@@ -566,7 +579,8 @@ def _check_or_fill(options: argparse.Namespace) -> int:
         options.files = [path.absolute() for path in options.files]
     files = workbooks(options.files)
     if not files:
-        print(f"{options.files[0]}: no workbook in that folder", file=sys.stderr)
+        there = "in that folder" if options.files[0].is_dir() else "is called so"
+        print(f"{options.files[0]}: no workbook {there}", file=sys.stderr)
         return COULD_NOT
     out = getattr(options, "out", None)
     out = out.absolute() if out is not None and options.cluster else out
@@ -587,7 +601,7 @@ def _check_or_fill(options: argparse.Namespace) -> int:
         as_json=options.json,
         named=frozenset(options.files),
     )
-    many = any(path.is_dir() for path in options.files)
+    many = any(path.is_dir() or _is_pattern(path) for path in options.files)
     began, done = monotonic(), []
     # Numbers are counted one by one.
     jobs = 1 if task.office is not None else processes(options.jobs, len(files))
@@ -673,6 +687,7 @@ def _month(options: argparse.Namespace) -> int:
         options.jobs,
         options.cluster,
         options.rows,
+        options.only,
     )
     for line in (*rolled.notes, *rolled.lines):
         print(line)

@@ -65,8 +65,12 @@ class Rolled:
 LINKED = "a linked folder is not followed; roll it up by itself"
 
 
-def job_files(folder: Path, target: Path) -> tuple[list[Path], list[tuple[Path, str]]]:
+def job_files(
+    folder: Path, target: Path, only: str = ""
+) -> tuple[list[Path], list[tuple[Path, str]]]:
     """Every workbook of a folder and of the folders in it, but for the one to write.
+
+    With ``only``, a pattern, those whose path ends so.
 
     With them what is there and cannot be read, and why.
     """
@@ -81,7 +85,7 @@ def job_files(folder: Path, target: Path) -> tuple[list[Path], list[tuple[Path, 
         closed += [(path, LINKED) for path in linked]
         for name in files:
             path = Path(place, name)
-            if not is_workbook(path):
+            if not is_workbook(path) or not path.match(only or "*"):
                 continue
             if path.resolve() == target.resolve():
                 continue
@@ -100,6 +104,7 @@ def roll_up(
     jobs: int = 1,
     cluster: str = "",
     room: int = 0,
+    only: str = "",
 ) -> Rolled:
     """Read every job of a folder and write the month; PackageError says why it cannot be.
 
@@ -107,6 +112,7 @@ def roll_up(
     store beside the month. ``jobs`` are the processes to read in, 0: one for each core;
     ``cluster`` is the address of a scheduler whose workers read instead. Of more jobs than
     ``room``, or than is usual, the latest and dearest have a row in the month, and all count.
+    ``only`` takes those whose path ends as a pattern says.
     """
     if not folder.is_dir():
         raise PackageError(f"{folder} is not a folder; name the folder of the jobs")
@@ -114,9 +120,10 @@ def roll_up(
         raise PackageError(f"a month has at most {MOST_ROWS:,} rows, not {room:,}; name fewer")
     before = _refuse(target)
     rolled = Rolled(target)
-    files, closed = job_files(folder, target)
+    files, closed = job_files(folder, target, only)
     if not files and not closed:
-        raise PackageError(f"{folder} has no workbook in it")
+        called = f" that is called {only}" if only else ""
+        raise PackageError(f"{folder} has no workbook in it{called}")
     if len(files) > MOST_ROWS and not can_keep():
         found = f"{folder} holds {len(files)} workbooks"
         raise PackageError(sentence(found, f"a month alone has room for {MOST_ROWS:,}", STORE))

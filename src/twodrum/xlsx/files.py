@@ -12,6 +12,7 @@ import time
 import zlib
 from collections.abc import Iterator, Set
 from contextlib import contextmanager
+from glob import glob
 from pathlib import Path
 
 from .package import PackageError
@@ -177,6 +178,11 @@ _COPIED = re.compile(r" before (add|upgrade)( \d+)?$")
 def workbooks_in(folder: Path) -> list[Path]:
     """Every workbook in a folder; copies that a command left beside one are none."""
     return sorted(file for file in folder.iterdir() if is_workbook(file))
+
+
+def workbooks_like(pattern: Path) -> list[Path]:
+    """Every workbook that a pattern such as ``jobs/2026-*.xlsx`` means."""
+    return sorted(file for file in map(Path, glob(str(pattern))) if is_workbook(file))
 
 
 def is_workbook(file: Path) -> bool:
