@@ -8,9 +8,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
 
 from twodrum.starter import run
 
-# Two more than there are cores: tests in a real window, and those that other programs work for,
-# wait more than they work.
-WORKERS = str((os.cpu_count() or 1) + 2)
+# One more than there are cores: tests in a real window wait more than they work.
+WORKERS = str((os.cpu_count() or 1) + 1)
 
 if __name__ == "__main__":
     raise SystemExit(run(["-m", "pytest", "-n", WORKERS, *sys.argv[1:]], extras="test"))

@@ -215,7 +215,7 @@ def fill_book(
     done = settled(deal, book, model, values)
     if done.accepted is not None:
         # What is held against the quote follows at once.
-        inputs, values = _evaluated(model, book, done.accepted)
+        inputs, values = _evaluated(model, book, done.accepted, complete=complete)
     values.problems += [*put, *still_of_another(model, book, values)]
     problems = in_order(values.problems)
     typed = inputs.typed_cells()
