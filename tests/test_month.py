@@ -8,6 +8,7 @@ import shutil
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -355,7 +356,7 @@ def test_jobs_without_a_row_count_like_those_that_have_one(
     renamed(target)
     done = Task("fill", named=frozenset([target]))(target)
     assert done.problems == 1 and "state CHECK" in done.text
-    filled = read_file(target, MONTH, month_store.store_beside(target).complete)
+    filled = read_file(target, MONTH, partial(month_store.complete, target))
     (problem,) = (one for one in filled.problems if one.severity == "problem")
     assert str(problem) == (
         "About!B10: 0 jobs are only in month-store.parquet beside it; 109 are wanted; put its "
@@ -375,7 +376,7 @@ def renamed(month: Path) -> None:
 
 
 def fill_month(target: Path) -> list[Any]:
-    filled = fill_file(target, model=MONTH, complete=month_store.store_beside(target).complete)
+    filled = fill_file(target, model=MONTH, complete=partial(month_store.complete, target))
     return told(filled)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from ..books.month import MONTH
@@ -11,7 +12,7 @@ from ..workbook.version import is_month
 from ..xlsx.book import Book
 from ..xlsx.package import PackageError
 from .fill import read_file
-from .month_store import store_beside
+from .month_store import complete
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ def assumed(path: Path, crew: str, surface: str) -> Assumed:
         raise PackageError(f"{path}: {error}") from None
     if not is_month(book):
         raise PackageError(f"{path} is not a month workbook; make one with twodrum month FOLDER")
-    filled = read_file(path, MONTH, store_beside(path).complete)
+    filled = read_file(path, MONTH, partial(complete, path))
     if filled.refused:
         raise PackageError(filled.refused)
     if filled.problem_count:

@@ -63,26 +63,6 @@ class Store:
             # Written by somebody else: the file is read.
             return None
 
-    def complete(self, values: Values) -> None:
-        """Add to the rows of a month those that only the store has; tell where it has them not."""
-        beside = values.names[ELSEWHERE]
-        if not beside.si:
-            return
-        there = {row["file"].si for row in values.tables["jobs"].rows}
-        counted = {name: row for name, row in self.rows.items() if row.get(COUNTED)}
-        more = [row for name, row in counted.items() if name not in there]
-        if len(more) == beside.si:
-            values.more["jobs"] = more
-            return
-        text = sentence(
-            f"{len(more)} jobs are only in {self.path.name} beside it",
-            f"{beside.si:.0f} are wanted",
-            "put its store beside it again, or make the month anew with twodrum month",
-        )
-        problem = Problem("store-differs", beside.where, text, PROBLEM, beside.position)
-        values.problems.append(problem)
-        values.names[ELSEWHERE] = beside.but(si=None, why=str(problem), roots=(beside.where,))
-
     def keep(
         self,
         read: Iterable[JobRead],
@@ -132,3 +112,28 @@ def store_beside(month: Path) -> Store:
             # Of another kind or damaged: all jobs are read, and it is made anew.
             store.rows = {}
     return store
+
+
+def complete(month: Path, values: Values) -> None:
+    """Add to the rows of a month those that only its store has; tell where it has them not.
+
+    The store is read only where the month says that there are some.
+    """
+    beside = values.names[ELSEWHERE]
+    if not beside.si:
+        return
+    store = store_beside(month)
+    there = {row["file"].si for row in values.tables["jobs"].rows}
+    counted = {name: row for name, row in store.rows.items() if row.get(COUNTED)}
+    more = [row for name, row in counted.items() if name not in there]
+    if len(more) == beside.si:
+        values.more["jobs"] = more
+        return
+    text = sentence(
+        f"{len(more)} jobs are only in {store.path.name} beside it",
+        f"{beside.si:.0f} are wanted",
+        "put its store beside it again, or make the month anew with twodrum month",
+    )
+    problem = Problem("store-differs", beside.where, text, PROBLEM, beside.position)
+    values.problems.append(problem)
+    values.names[ELSEWHERE] = beside.but(si=None, why=str(problem), roots=(beside.where,))

@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from io import StringIO
 from pathlib import Path
 from typing import NamedTuple
@@ -19,7 +20,7 @@ from ..xlsx.package import PackageError
 from .already import UNCHANGED, already, asks_more
 from .deal import LATEST, Deal
 from .fill import Filled, check_file, fill_file
-from .month_store import store_beside
+from .month_store import complete
 from .paper import printed
 from .refusals import MONTHLY, OF_OFFICE
 from .register import Register
@@ -90,7 +91,7 @@ class Task:
                 target /= file.name
             filled = fill_file(file, target, by_functions=self.live)
             if filled.left_alone == MONTHLY and file in self.named:
-                beside = store_beside(file).complete
+                beside = partial(complete, file)
                 filled = fill_file(file, target, model=MONTH, complete=beside)
                 data = json.dumps(as_json(filled), indent=2) if self.as_json else ""
                 text = f"{plain(file)}: filled, state {filled.state}\n"
