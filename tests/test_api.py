@@ -40,7 +40,7 @@ def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
         twodrum.new(str(made), str(office))
     with pytest.raises(TypeError, match="not colour"):
         twodrum.new(str(made), str(office), colour="blue")
-    with pytest.raises(ValueError, match="parts are of quote, day, proof, account, not night"):
+    with pytest.raises(ValueError, match="parts are of quote, what-ifs, day"):
         twodrum.new(str(tmp_path / "night.xlsx"), parts=("night",))
     twodrum.new(str(tmp_path / "day.xlsx"), parts=("day",))
     assert "power_drawn" in twodrum.check(str(tmp_path / "day.xlsx"))["results"]
@@ -57,7 +57,7 @@ def test_a_job_is_made_checked_and_filled(tmp_path: Path) -> None:
 
 
 def test_an_option_becomes_the_job(tmp_path: Path) -> None:
-    job = small_job(tmp_path / "job.xlsx")
+    job = small_job(tmp_path / "job.xlsx", ("quote", "what-ifs"))
     assert "it has no option 1; it has none" in twodrum.choose(str(job), "1")["refused"]
     book = Book.open(job)
     typed = {"options.option": "option 1", "options.option_film": 3}

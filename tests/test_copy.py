@@ -53,7 +53,7 @@ def test_the_quote_goes_along_and_the_day_and_the_yes_do_not(
     kept = Book.open(tmp_path / "b.xlsx").named("accepted_date")
     assert kept is not None and kept.kind == "blank"
     # What is seen before anything calculates is what follows from what was carried.
-    shown = Book.open(tmp_path / "b.xlsx").named("net_price_si")
+    shown = Book.open(tmp_path / "b.xlsx").named("net_price")
     assert shown is not None
     assert shown.value == pytest.approx(float(copy.values.names["net_price"].si))
 

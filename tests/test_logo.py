@@ -14,7 +14,7 @@ from tests.test_parts import older
 from tests.workbook.test_issue import made, today
 from tests.workbook.typing import small_job
 from twodrum.books.office import OFFICE
-from twodrum.books.parts import DAY, QUOTE
+from twodrum.books.parts import DAY, QUOTE, WHAT_IFS
 from twodrum.cli import main
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import new_job
@@ -94,7 +94,7 @@ def test_a_small_logo_stays_as_small_and_ends_where_the_amounts_end(tmp_path: Pa
 
 
 def test_pictures_go_along_when_a_job_grows_and_when_it_is_caught_up_with(tmp_path: Path) -> None:
-    job = small_job(tmp_path / "tank.xlsx")
+    job = small_job(tmp_path / "tank.xlsx", (QUOTE, WHAT_IFS))
     with_pictures(job, "Quote", picture(5, 3))
     # A sketch beside the second surface; a new version may put that row elsewhere.
     with_pictures(job, "Areas", picture(8, 22, 60, 60, 7))

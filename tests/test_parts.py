@@ -26,6 +26,7 @@ from twodrum.books.parts import (
     PROOF,
     QUOTE,
     SETS,
+    WHAT_IFS,
     fitting,
     job_of,
     parts_of,
@@ -51,13 +52,17 @@ from twodrum.xlsx.write import Write, write_cells
 BY_PARTS = pytest.mark.parametrize("parts", SETS, ids="-".join)
 
 
-def test_there_are_eight_sets_of_parts() -> None:
+def test_there_are_twelve_sets_of_parts() -> None:
     assert SETS == (
         (QUOTE,),
+        (QUOTE, WHAT_IFS),
         (QUOTE, DAY),
         (QUOTE, PROOF),
+        (QUOTE, WHAT_IFS, DAY),
+        (QUOTE, WHAT_IFS, PROOF),
         (QUOTE, DAY, PROOF),
-        (QUOTE, DAY, PROOF, ACCOUNT),
+        (QUOTE, WHAT_IFS, DAY, PROOF),
+        (QUOTE, WHAT_IFS, DAY, PROOF, ACCOUNT),
         (DAY,),
         (PROOF,),
         (DAY, PROOF),
@@ -108,7 +113,7 @@ def test_a_job_of_these_parts_fills_to_the_price_of_the_whole_and_stays_live(
         assert filled.values.names[cell.name].si == whole[cell.name].si, cell.name
     wrong, looked_at = live_cells_that_change(job)
     assert wrong == []
-    assert looked_at > (3_000 if QUOTE in parts else 1_000)
+    assert looked_at > (2_500 if QUOTE in parts else 1_000)
     assert not fill_file(job).changed
 
 
@@ -137,7 +142,7 @@ def test_new_makes_the_quote_alone_and_with_names_more(
     found = [parts_of(Book.open(tmp_path / f"{name}.xlsx")) for name in "abcd"]
     assert found == [(QUOTE,), (QUOTE, DAY, PROOF), PARTS, PARTS]
     assert main(["new", str(tmp_path / "e.xlsx"), "--with", "days"]) == 2
-    said = "'days' is no part; there are: quote, day, proof, account, all\n"
+    said = "'days' is no part; there are: quote, what-ifs, day, proof, account, all\n"
     assert capsys.readouterr().err == said
     assert not (tmp_path / "e.xlsx").exists()
 
@@ -236,10 +241,10 @@ def test_an_older_job_that_lacks_what_may_stay_blank_is_filled_as_if_it_were(
     whole = fill_file(job)
     older(job, "0.14.0")
     package = Package.open(job)
-    lost = "shown_date|resin_hose_bore|resin_hose_bore_unit|resin_hose_bore_note"
+    lost = "shown_date|resin_hose_bore|resin_hose_bore_si"
     names = re.compile(rf'<definedName name="({lost})"[^>]*>[^<]*</definedName>'.encode())
     data, count = names.subn(b"", package.read("xl/workbook.xml"))
-    assert count == 4
+    assert count == 3
     package.replace("xl/workbook.xml", data)
     job.write_bytes(package.to_bytes())
     filled = fill_file(job)
@@ -289,11 +294,10 @@ def test_a_folder_is_upgraded_and_says_what_changed(
     before = numbers(job)
     assert main(["upgrade", str(tmp_path)]) == 0
     said = capsys.readouterr().out
-    assert (
-        f"{job}: has the parts quote, day, proof, account, of {__version__} now; state OK" in said
-    )
+    parts = ", ".join(PARTS)
+    assert f"{job}: has the parts {parts}, of {__version__} now; state OK" in said
     assert f"{office}: is an office workbook, of {__version__} now; as it was:" in said
-    assert "What changed since 0.10.0:\n  0.21.0: " in said
+    assert "What changed since 0.10.0:\n  0.22.0: " in said
     assert "  0.11.0: A job is made of parts" in said
     assert "0.9.0:" not in said
     assert numbers(job) == before
@@ -450,12 +454,12 @@ def test_start_tells_four_steps_or_five_and_fifteen_words(parts: tuple[str, ...]
     assert len(words) == 15
 
 
-def test_a_new_quote_shows_nine_sheets_and_says_of_the_others_how_to_see_them() -> None:
+def test_a_new_quote_shows_seven_sheets_and_says_of_the_others_how_to_see_them() -> None:
     from openpyxl import load_workbook
 
     book = load_workbook(resource("workbook_templates", "quote.xlsx"))
     shown = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
-    assert len(shown) == 9 and shown[0] == "Start"
+    assert len(shown) == 7 and shown[0] == "Start"
     told = {row[0].value: str(row[1].value) for row in book["Start"].iter_rows(max_col=2)}
     for sheet in book.worksheets:
         assert told[sheet.title].startswith("Hidden") == (sheet.title not in shown)
@@ -486,7 +490,7 @@ def test_a_new_job_shows_what_a_recalculation_gives_before_anything_is_filled(
     new_job(job, office, {}, system, parts=parts)
     wrong, looked_at = live_cells_that_change(job)
     assert wrong == []
-    assert looked_at > (3_000 if QUOTE in parts else 1_000)
+    assert looked_at > 2_500
     state = Book.open(job).named("beside_said")
     assert state is not None and str(state.value).startswith("Never filled")
 

@@ -11,7 +11,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-__version__ = "0.21.0"
+__version__ = "0.22.0"
 __all__ = ["accept", "call", "check", "choose", "fill", "functions", "issue", "month", "new"]
 
 

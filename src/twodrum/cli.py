@@ -75,7 +75,7 @@ def make_parser() -> argparse.ArgumentParser:
         dest="parts",
         default="",
         metavar="PARTS",
-        help="parts besides the quote: day, proof, account, or all",
+        help="parts besides the quote: what-ifs, day, proof, account, or all",
     )
 
     new.add_argument(
@@ -268,12 +268,13 @@ def _parser_of_quotes(commands: Any) -> None:
 def _parser_of_parts(commands: Any) -> None:
     add = commands.add_parser(
         "add",
-        help="give a workbook parts: quote, day, proof, account",
+        help="give a workbook parts: quote, what-ifs, day, proof, account",
         description="Adds parts to a job with all that was typed, or puts them into a workbook "
         "of your own, behind its sheets; a copy of it as it was stays beside it.",
     )
     add.add_argument("file", type=_path, help="a job, such as tank.xlsx, or a workbook of your own")
-    add.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, or all")
+    which = "quote, what-ifs, day, proof, account, or all"
+    add.add_argument("parts", nargs="+", metavar="PART", help=which)
     add.add_argument("--office", type=_path, help="the office workbook to pick from")
     add.add_argument("--system", default="", help="system of materials in the office workbook")
     add.add_argument("--machine", default="", help="machine in the office workbook")
@@ -299,7 +300,7 @@ def _parser_of_parts(commands: Any) -> None:
         description="What was typed into them goes with them; a copy as it was stays beside it.",
     )
     remove.add_argument("file", type=_path, help="the workbook")
-    remove.add_argument("parts", nargs="+", metavar="PART", help="quote, day, proof, account, all")
+    remove.add_argument("parts", nargs="+", metavar="PART", help=which)
 
     upgrade = commands.add_parser(
         "upgrade",

@@ -325,7 +325,7 @@ def test_live_formulas_give_the_same_by_system(parts: tuple[str, ...], tmp_path:
         moved[address(book, name)] = cells()[where]
     fill_file(typed(moved, job, source=job))
     changed, count = live_cells_that_change(job)
-    assert (changed[:5], count > 3000) == ([], True)
+    assert (changed[:5], count > 2500) == ([], True)
 
 
 NAMES = (

@@ -13,6 +13,7 @@ from tests.window.screen import Screen, Window, missing
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.xlsx.book import Book, CellRead
+from twodrum.xlsx.scan import column_letters
 
 LACKS = missing()
 pytestmark = [
@@ -162,8 +163,12 @@ def test_limits_lists_and_dates_as_typed(priced: Path, tmp_path: Path, show: Ope
     shutil.copy(priced, job)
     window = show(job)
     got: list[tuple[str, str, bool]] = []
+    unit = Book.open(job).area("film_thickness_unit")
+    assert unit is not None
+    at = f"{unit.sheet}.{column_letters(unit.first_column)}{unit.first_row}"
     for place, text, _, _ in TYPED:
-        refused = window.type(place, text)
+        # The cell of a unit has no name of its own.
+        refused = window.type(at if place == "film_thickness_unit" else place, text)
         got.append((place, text, bool(refused)))
     window.save()
     assert got == [(place, text, refused) for place, text, refused, _ in TYPED]

@@ -23,13 +23,14 @@ from openpyxl.worksheet.worksheet import Worksheet
 from twodrum.build.control import HIDDEN_COLUMNS
 from twodrum.build.styles import INPUT_STYLES, make_styles
 from twodrum.changelog import newest
-from twodrum.engine.model import Cell, Listing, Model
+from twodrum.engine.model import Cell, Field, Listing, Model
 from twodrum.units import KINDS
 from twodrum.workbook.issued import EXPIRED, FORMULAS
 from twodrum.workbook.layout import (
     HEADER_ROW,
     LATER,
     ON,
+    apart,
     has_field_row,
     inputs_key,
     make_layout,
@@ -300,7 +301,8 @@ def every_field_has_a_name_and_every_name_a_place(template: Template) -> list[st
         if isinstance(item, Cell) and item.working:
             wanted = [f"{item.name}_si"]
         wanted += [f"{item.name}_unit"] if unit_choices(item) else []
-        wanted += [f"{item.name}_si"] if has_field_row(item) else []
+        typed = isinstance(item, Field) and has_field_row(item)
+        wanted += [f"{item.name}_si"] if typed or item.name in apart(template.model) else []
         breaches += [f"no name {name}" for name in wanted if book.area(name) is None]
     for name, defined in names.items():
         if "#REF" in defined.attr_text:

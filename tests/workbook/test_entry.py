@@ -21,6 +21,7 @@ from twodrum.workbook.layout import units_picked
 from twodrum.workbook.mend import put_right
 from twodrum.workbook.read import bounds
 from twodrum.workbook.validations import Standing, standing
+from twodrum.workbook.version import know_former
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package
 
@@ -99,6 +100,7 @@ def test_every_rule_has_the_type_operator_and_both_limits_of_its_field(
     counted = 0
     for name, model, path in all_books:
         book = Book.open(path)
+        know_former(book, model)
         for item, key, sheet, first, last, column, _ in places(model, book):
             where = (name, key)
             over = at(book, sheet, first, column)

@@ -11,7 +11,7 @@ from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
-from twodrum.books.parts import QUOTE, job_of
+from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
@@ -215,7 +215,7 @@ def test_rules_that_a_program_keeps_in_an_extension_are_taken_out_where_they_are
 def test_a_book_of_an_older_version_says_in_one_note_what_it_has_no_place_for(
     tmp_path: Path,
 ) -> None:
-    path = small_job(tmp_path / "job.xlsx")
+    path = small_job(tmp_path / "job.xlsx", (QUOTE, WHAT_IFS))
     fill_file(path)
     book = openpyxl.load_workbook(path)
     start = next(r for r in range(1, 20) if book["Start"].cell(r, 1).value == "Template version")

@@ -18,12 +18,12 @@ import pytest
 from tests.workbook.job_values import checked, model_template
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import QUOTED, accept_on, address, typed
-from twodrum.books.parts import QUOTE, job_of
+from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
 from twodrum.commands.fill import fill_file
 from twodrum.xlsx.book import Book
 
 CENT = Decimal("0.01")
-MODEL = job_of((QUOTE,))
+MODEL = job_of((QUOTE, WHAT_IFS))
 # By definition: 1 in is 25.4 mm, 1 ft 12 in, 1 US gal 231 cubic inches (NIST SP 811).
 METRIC = {"length": 1.0, "film": 1e-3, "volume": 1e-3, "flow": 1e-3 / 60, "rate": 1.0}
 US = {

@@ -12,7 +12,7 @@ from tests.workbook.test_what_ifs import AREA_ROWS, MATERIAL_ROWS, TYPED, moves
 from tests.workbook.test_what_ifs import job as job_moved
 from tests.workbook.typing import QUOTED, address, small_job, typed
 from twodrum.books.options import SHOWN
-from twodrum.books.parts import QUOTE, job_of
+from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
 from twodrum.cli import main
 from twodrum.commands.deal import digest
 from twodrum.commands.fill import check_file, fill_file
@@ -151,7 +151,7 @@ WORDS = {"option 2": "with the lining of system 2", "option 4": "with a crew of 
 def job_file(
     target: Path, options: Rows = OPTIONS, skipped: tuple[str, ...] = (), **more: Any
 ) -> Path:
-    model = job_of((QUOTE,))
+    model = job_of((QUOTE, WHAT_IFS))
     book = template(model)
     names = {**TYPED, **SURE, **QUOTED, "currency": "EUR", **more}
     cells = {address(book, n): v for n, v in names.items() if book.area(n) and n not in skipped}
@@ -189,7 +189,7 @@ def test_options_are_live_and_the_quote_tells_those_that_are_offered(tmp_path: P
 
 
 def test_only_options_that_are_offered_are_part_of_what_is_issued(tmp_path: Path) -> None:
-    model = job_of((QUOTE,))
+    model = job_of((QUOTE, WHAT_IFS))
     kept = digest(model, check_file(job_file(tmp_path / "a.xlsx")).values)
     weighed = [{**row, "option_film": 2.2} if n == 0 else row for n, row in enumerate(OPTIONS)]
     offered = [{**row, "option_crew": 4} if n == 1 else row for n, row in enumerate(OPTIONS)]
@@ -233,7 +233,7 @@ def test_choosing_what_is_not_there_or_linked_writes_nothing(
     assert "it has no option 6; it has option 1, option 2, option 4, option 5" in told
     assert "it has no option none" in told
     assert f"a formula of yours stands in {book.cell(*crew.first).where}" in told
-    assert "it has none" in told
+    assert "it has no options; nothing was written; add its part what-ifs" in told
     assert file.read_bytes() == before
 
 

@@ -11,7 +11,7 @@ from tests.libreoffice import calc
 from tests.workbook.day import day_cells
 from tests.workbook.typing import address, small_job, typed
 from twodrum.books.job import JOB
-from twodrum.books.parts import PARTS, QUOTE
+from twodrum.books.parts import PARTS, QUOTE, WHAT_IFS
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.workbook.layout import CHART_ROWS, make_layout
 from twodrum.xlsx.book import Book
@@ -120,7 +120,7 @@ def test_rows_that_hold_nothing_stand_between_no_two_blocks(tmp_path: Path) -> N
     assert hidden(job, "Order", "drum_plan") == [row for row in now if row != free[2]]
 
 
-def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
+def test_a_quote_prints_seven_pages(tmp_path: Path) -> None:
     job = small_job(tmp_path / "job.xlsx", filled=True)
     calc.require()
     folder = tmp_path / "profile"
@@ -130,7 +130,7 @@ def test_a_quote_prints_eight_pages(tmp_path: Path) -> None:
     pages = subprocess.run(
         ["pdfinfo", str(tmp_path / "job.pdf")], check=True, capture_output=True, text=True
     ).stdout
-    assert re.search(r"Pages:\s+8\n", pages), pages
+    assert re.search(r"Pages:\s+7\n", pages), pages
 
 
 def test_systems_are_printed_where_one_is_described(tmp_path: Path) -> None:
@@ -150,7 +150,7 @@ def test_systems_are_printed_where_one_is_described(tmp_path: Path) -> None:
 
 
 def test_options_are_printed_where_there_is_one(tmp_path: Path) -> None:
-    job = small_job(tmp_path / "job.xlsx")
+    job = small_job(tmp_path / "job.xlsx", (QUOTE, WHAT_IFS))
     read = Book.open(job).tables["options"]
     nothing = [(read.end_row + 2, read.end_row + 2)]
     assert ranges(job, "Options") == nothing

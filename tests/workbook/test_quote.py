@@ -41,7 +41,7 @@ PRICED: dict[str, Any] = {
 }
 
 
-MODEL = job_of((parts.QUOTE,))
+MODEL = job_of((parts.QUOTE, parts.WHAT_IFS))
 
 
 def quoted(names: dict[str, Any]) -> Cells:

@@ -22,6 +22,7 @@ from twodrum.core.inputs import InputError
 from twodrum.core.ratio import detectable_difference
 from twodrum.plainly import plain
 from twodrum.units import UNIT_TABLE, UnitError, bare_share
+from twodrum.workbook.version import know_former
 from twodrum.xlsx.book import Book
 
 
@@ -35,6 +36,7 @@ def test_units_of_empty_tables_are_cached_as_they_are_picked(system: str, tmp_pa
     new_job(job, system=system)
     fill_file(job)
     book = Book.open(job)
+    know_former(book, JOB)
     fields = book.tables["fields"]
     seen = 0
     for row in range(fields.area.first_row, fields.area.last_row + 1):
@@ -299,4 +301,4 @@ def test_what_waits_for_a_blank_is_cached_as_it_is_recalculated(
     typed({address(Book.open(path), *blank): None}, path, source=path)
     assert fill_file(path).problems
     wrong, count = live_cells_that_change(path)
-    assert not wrong and count > 3_000, wrong[:10]
+    assert not wrong and count > 2_500, wrong[:10]

@@ -286,7 +286,7 @@ def test_a_step_of_film_leaves_surfaces_with_a_film_of_their_own(steps: int) -> 
 
 
 def test_a_price_is_marked_where_other_drum_sets_are_opened_than_quoted() -> None:
-    book = load_workbook(resource("workbook_templates", "quote.xlsx"))
+    book = load_workbook(resource("workbook_templates", "quote-what-ifs.xlsx"))
     names = {name.lower(): one.attr_text for name, one in book.defined_names.items()}
     price, sets = (
         names[f"scenarios_scenario_{grid}_body"].split("!")[1].replace("$", "")

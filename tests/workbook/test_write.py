@@ -469,7 +469,7 @@ def test_a_name_of_ours_that_points_at_an_input_overwrites_nothing(tmp_path: Pat
     path = job(tmp_path)
     package = Package.open(path)
     workbook = package.read("xl/workbook.xml")
-    moved = re.sub(rb'(name="film_thickness_note">)[^<]*', rb"\g<1>Job!$B$17", workbook)
+    moved = re.sub(rb'(name="note_count">)[^<]*', rb"\g<1>Job!$B$17", workbook)
     package.replace("xl/workbook.xml", moved)
     path.write_bytes(package.to_bytes())
     filled = fill_file(path)

@@ -14,6 +14,7 @@ from twodrum.commands.deal import LATEST, Deal
 from twodrum.commands.fill import fill_file, with_cached_values
 from twodrum.commands.new import template
 from twodrum.engine.model import Model
+from twodrum.workbook.version import know_former
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package
 from twodrum.xlsx.write import Write, write_cells
@@ -28,7 +29,11 @@ def address(book: Book, key: str, row: int = 0, model: Model = JOB) -> tuple[str
         read = book.tables[table]
         label = model.column_item(table, name).label
         return read.area.sheet, read.area.first_row + row, read.columns[label]
+    know_former(book, model)
     area = book.area(key)
+    if area is None and key.endswith("_si"):
+        # What is shown in the one unit that it has stands in one cell.
+        area = book.area(key[: -len("_si")])
     assert area is not None, key
     return area.sheet, area.first_row, area.first_column
 

@@ -96,7 +96,7 @@ from .whatif import (
 )
 
 TYPE_IT = "Type what is pale yellow: Job, surfaces on Areas, products on Materials."
-READ_IT = "Order, Cost, Quote, Film and loss follow at once; #N/A: mend what its note names."
+READ_IT = "Order, Cost and Quote follow at once; #N/A: mend what its note names."
 TYPE_THE_DAY = "Type Processing and Equipment, then readings as they come."
 FILL_IT = "Run twodrum check to hear every problem, twodrum fill for the rest."
 WORDS = (
@@ -119,7 +119,7 @@ WORDS = (
 
 JOB = Model(
     name="job",
-    parts=("quote", "day", "proof", "account"),
+    parts=("quote", "what-ifs", "day", "proof", "account"),
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(TYPE_IT, READ_IT, TYPE_THE_DAY, FILL_IT),

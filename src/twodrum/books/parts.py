@@ -12,19 +12,35 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
-from ..engine.model import Model
+from ..engine.model import Line, Model, Page
 from ..workbook.layout import PARTS_HERE
 from ..xlsx.book import Book
+from .chances import OF_CHANCES, SURE
 from .given import with_given
 from .job import JOB, TYPE_THE_DAY
+from .options import OF_OPTIONS
+from .whatif import OF_COMPONENTS
 
-QUOTE, DAY, PROOF, ACCOUNT = PARTS = ("quote", "day", "proof", "account")
+QUOTE, WHAT_IFS, DAY, PROOF, ACCOUNT = PARTS = (
+    "quote",
+    "what-ifs",
+    "day",
+    "proof",
+    "account",
+)
 # What each part takes from others: they have to be there too.
-TAKES = {QUOTE: (), DAY: (QUOTE,), PROOF: (QUOTE,), ACCOUNT: (QUOTE, DAY, PROOF)}
+TAKES = {
+    QUOTE: (),
+    WHAT_IFS: (QUOTE,),
+    DAY: (QUOTE,),
+    PROOF: (QUOTE,),
+    # What film was uncertain to come out is held against what it was.
+    ACCOUNT: (QUOTE, WHAT_IFS, DAY, PROOF),
+}
 SHEETS = {
     **dict.fromkeys(("Job", "Areas", "Materials", "Shelf"), QUOTE),
-    **dict.fromkeys(("Order", "Cost", "Quote", "Change order", "Accepted", "Options"), QUOTE),
-    **dict.fromkeys(("Film and loss", "Chances", "Odds"), QUOTE),
+    **dict.fromkeys(("Order", "Cost", "Quote", "Change order", "Accepted"), QUOTE),
+    **dict.fromkeys(("Options", "Film and loss", "Chances", "Odds"), WHAT_IFS),
     "Quantities": DAY,
     **dict.fromkeys(("Processing", "Equipment", "Readings", "Drums", "Hours"), DAY),
     **dict.fromkeys(("Cautions", "Warm-up", "Balance", "Days", "Mix"), DAY),
@@ -35,11 +51,13 @@ SHEETS = {
 # What a job is called by the last of its parts, and what it is for.
 TITLES = {
     QUOTE: "Quote: quantities and price",
+    WHAT_IFS: "Quote: quantities, price, what-ifs",
     DAY: "Job: quantities, price, the day at the machine",
     PROOF: "Job: quantities, price, proof of the film",
 }
 PURPOSES = {
     QUOTE: "One spray-lining job, from the take-off to a price.",
+    WHAT_IFS: "One spray-lining job, from the take-off to a price, and what could come otherwise.",
     DAY: "One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     PROOF: "One spray-lining job, from the take-off to a price and the proof of its film.",
 }
@@ -52,11 +70,16 @@ STEPS_ALONE = (
     "Type what is pale yellow, or link it to cells of your own: begin with Job and Areas.",
     "Then type, paste or link what the other sheets ask for; readings as they come.",
     "Run twodrum check to hear every problem, twodrum fill for the rest.",
-    "twodrum add gives this workbook more parts: quote, day, proof, account.",
+    f"twodrum add gives this workbook more parts: {', '.join(PARTS)}.",
 )
-AND_MORE = ("Print Quote. twodrum add gives this workbook more parts: day, proof, account.",)
-# Blocks, results and studies that stand on a sheet of another part.
+AND_MORE = (f"Print Quote. twodrum add gives this workbook more parts: {', '.join(PARTS[1:])}.",)
+# What the day plans with too.
+OF_DRUMS = ("iso_drum_volume", "resin_drum_volume")
+# Blocks, tables, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
+    **dict.fromkeys(("Film and loss, chances", "scenarios", "option_hints"), WHAT_IFS),
+    **dict.fromkeys((b.heading for b in (OF_CHANCES, OF_OPTIONS, SURE)), WHAT_IFS),
+    **dict.fromkeys((c.name for c in OF_COMPONENTS.cells if c.name not in OF_DRUMS), WHAT_IFS),
     **dict.fromkeys(("Weather expected", "The day"), DAY),
     **dict.fromkeys(("gun_speed", "day_hints"), DAY),
     "Of the lining that is planned": DAY,
@@ -79,6 +102,8 @@ def with_needed(parts: Iterable[str]) -> tuple[str, ...]:
 
 # Parts that can stand beside a quote which is none of ours: what they take is typed or linked.
 ALONE = ((DAY,), (PROOF,), (DAY, PROOF))
+# An input by which the what-ifs are known.
+OF_WHAT_IFS = "film_step"
 # Every set of parts that a job may have.
 SETS = (
     *(
@@ -107,7 +132,7 @@ def job_of(parts: tuple[str, ...]) -> Model:
         return _part(sheet, *names) in parts
 
     blocks = tuple(b for b in JOB.blocks if has(b.sheet, b.heading))
-    tables = tuple(t for t in JOB.tables if has(t.sheet))
+    tables = tuple(t for t in JOB.tables if has(t.sheet, t.name))
     kept = {table.name for table in tables}
     results = tuple(
         replace(b, cells=tuple(c for c in b.cells if has(b.sheet, c.name, b.heading)))
@@ -116,7 +141,9 @@ def job_of(parts: tuple[str, ...]) -> Model:
     )
     columns = tuple(c for c in JOB.columns if c.table in kept)
     studies = tuple(s for s in JOB.studies if has(s.sheet, s.name))
-    pages = tuple(p for p in JOB.pages if has(p.sheet))
+    singles = {f.name for b in blocks for f in b.fields}
+    singles |= {c.name for b in results for c in b.cells}
+    pages = tuple(_of_these(p, singles) for p in JOB.pages if has(p.sheet))
     made = replace(
         JOB,
         name="-".join(parts),
@@ -147,10 +174,22 @@ def job_of(parts: tuple[str, ...]) -> Model:
     )
 
 
+def _of_these(page: Page, names: set[str]) -> Page:
+    """A page without the lines that ask for what no part here has."""
+
+    def here(line: object) -> bool:
+        return not isinstance(line, Line) or names.issuperset((*line.needs, *line.any_of))
+
+    return replace(page, lines=tuple(filter(here, page.lines)))
+
+
 def parts_of(book: Book) -> tuple[str, ...]:
     """The parts that a job says it has; of an older one, those of which it has an input."""
     cell = book.named(PARTS_HERE)
     said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
+    if QUOTE in said and book.area(OF_WHAT_IFS) is not None:
+        # Until version 0.21 the quote held its what-ifs.
+        said = with_needed((*said, WHAT_IFS))
     if said in SETS:
         return said
     there = [

@@ -54,7 +54,7 @@ def add_accepted(builder: Builder) -> None:
     first = FIRST_ROW + len(ACCEPTANCE)
     last = first + len(builder.model.accepted) - 1
     for what, letter in (("unit", "C"), ("now", "E")):
-        builder.column(ACCEPTED, what, f"{letter}{first}:{letter}{last}")
+        builder.column("accepted", what, ACCEPTED, f"{letter}{first}:{letter}{last}")
     for row, name in enumerate(builder.model.accepted, first):
         _accepted(builder, row, name)
     _issued(builder, last + 2)
@@ -69,7 +69,7 @@ def _accepted(builder: Builder, row: int, name: str) -> None:
     shown = builder.native.carried(f"D{row}")
     if unit_choices(item):
         shown = builder.native.shown(name, f"D{row}")
-    unit = f"={name}_unit" if unit_choices(item) else KINDS[item.kind].metric
+    unit = f"={builder.place_of(f'{name}_unit')}" if unit_choices(item) else KINDS[item.kind].metric
     # Money stays in the currency in which it was accepted.
     money = item.kind == "money"
     builder.put(ACCEPTED, f"C{row}", None if money else unit, "td_filled" if money else "td_unit")

@@ -88,6 +88,8 @@ STATE_COLOURS = {"OK": "FFCDE8D8", "STALE": MARK, "CHECK": "FFFFC9C2"}
 # A number format that shows nothing, and columns of a table that only formulas read.
 NOT_SHOWN = ";;;"
 OUT_OF_SIGHT = ("used", "row", "si")
+# What stands beside a value and is found by its row.
+BESIDE = (("unit", UNIT), ("note", NOTE))
 
 
 class Builder:
@@ -130,6 +132,10 @@ class Builder:
             for part in address.split(":")
         )
         self.define(name, f"{quoted(sheet)}!{absolute}")
+
+    def place_of(self, name: str) -> str:
+        """Where a name points, as a formula of any sheet reads it."""
+        return str(self.book.defined_names[name].attr_text)
 
     def define(self, name: str, text: str) -> None:
         self.book.defined_names[name] = DefinedName(name, attr_text=text)
@@ -255,6 +261,8 @@ class Builder:
             key = inputs_key(self.model, sheet)
             self.name(f"{key}_in", sheet, f"{VALUE}{first}:{UNIT}{last}")
             self.name(f"{key}_si", sheet, f"{SI}{first}:{SI}{last}")
+            for what, letter in BESIDE:
+                self.column(key, what, sheet, f"{letter}{first}:{letter}{last}")
 
     def _input(self, item: Field) -> None:
         sheet, row = self.layout.records[item.name]
@@ -331,13 +339,13 @@ class Builder:
                 self._result(cell)
             first = self.layout.first_rows[sheet]
             last = max(self.layout.records[cell.name][1] for cell in cells)
-            self.name(f"{slug(sheet)}_si", sheet, f"{SI}{first}:{SI}{last}")
-            for what, letter in (("unit", UNIT), ("note", NOTE)):
-                self.column(sheet, what, f"{letter}{first}:{letter}{last}")
+            self.name(f"{slug(sheet)}_si", sheet, f"{VALUE}{first}:{SI}{last}")
+            for what, letter in BESIDE:
+                self.column(slug(sheet), what, sheet, f"{letter}{first}:{letter}{last}")
 
-    def column(self, sheet: str, what: str, cells: str) -> None:
-        """One name for what stands beside the named values of a sheet."""
-        self.name(f"{slug(sheet)}_{what}{COLUMN}", sheet, cells)
+    def column(self, key: str, what: str, sheet: str, cells: str) -> None:
+        """One name for what stands beside the named values of a block."""
+        self.name(f"{key}_{what}{COLUMN}", sheet, cells)
 
     def _result(self, cell: Cell) -> None:
         sheet, row = self.layout.records[cell.name]
@@ -346,10 +354,14 @@ class Builder:
         if cell.name in self.native.filled:
             self._in_si(sheet, row, None, "td_filled")
             value = self.native.carried(si)
-        else:
+        elif cell.name in self.native.apart:
             self._in_si(sheet, row, self.native.cell(cell), "td_calculation")
             value = f"={si}"
-        self.name(f"{cell.name}_si", sheet, si)
+        else:
+            self._in_si(sheet, row, None, "td_calculation")
+            value = self.native.cell(cell)
+        if cell.name in self.native.apart:
+            self.name(f"{cell.name}_si", sheet, si)
         if cell.working:
             kind = KINDS[cell.kind]
             alone = kind.metric if len(kind.units) == 1 else kind.si

@@ -62,7 +62,7 @@ from ..workbook.layout import (
     unit_choices,
     unit_list,
 )
-from ..xlsx.book import quoted
+from ..xlsx.book import SAID, quoted
 from .styles import number_format
 
 if TYPE_CHECKING:
@@ -163,6 +163,8 @@ def _add_headlines(builder: Builder, row: int) -> int:
         builder.sheets[sheet][f"B{row}"].number_format = number_format(item.kind)
         builder.name(f"start_{name}", sheet, f"B{row}")
         builder.name(f"start_{name}_unit", sheet, f"C{row}")
+    last = len(builder.model.headlines) - 1
+    builder.column("start", "unit", sheet, f"C{row - last}:C{row}")
     return row + 2
 
 
@@ -325,6 +327,7 @@ def _add_changes(builder: Builder, row: int) -> int:
         builder.put(sheet, f"C{row}", said, "td_calculation")
         builder.name(f"{block.name}_changed_said", sheet, f"C{row}")
         row += 1
+    builder.column("record", SAID[1:], sheet, f"C{first}:C{row - 1}")
     joined = "&".join(f"C{at}" for at in range(first, row))
     for label, name, formula in (
         ("Blocks changed since the last fill, joined", "changed_joined", f"={joined}"),

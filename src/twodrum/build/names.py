@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from ..xlsx.book import COLUMN
+from ..workbook.layout import heads_of_units
+from ..xlsx.book import COLUMN, SAID, WORDS
 from .fold import cells_of
 
 if TYPE_CHECKING:
@@ -16,15 +17,26 @@ WORD = re.compile(r"[A-Za-z_]\w*")
 
 
 def drop_spare_names(builder: Builder) -> None:
-    """Take away the names of cells that are found by their row in a named column."""
+    """Take away the names of cells that are found by their row or column.
+
+    An input that has no value for formulas keeps the name of its note: by that it is found when
+    its own was dragged along.
+    """
     names = builder.book.defined_names
     read = {word for text in _formulas(builder) for word in WORD.findall(text)}
     columns = [name for name in names if name.endswith(COLUMN)]
+    above = heads_of_units(builder.model)
+    typed = {item.name for item in builder.model.fields()}
     beside = {name[: -len(COLUMN)].rpartition("_")[2] for name in columns}
     inside = {at for name in columns for at in _cells(names[name].attr_text)}
     for name in list(names):
-        what = name.rpartition("_")[2]
-        if what in beside and name not in read and names[name].attr_text in inside:
+        if name in above and name not in read:
+            del names[name]
+            continue
+        base, _, what = name.rpartition("_")
+        kept = what == WORDS and f"{base}{SAID}" not in names
+        kept |= what == "note" and base in typed and f"{base}_si" not in names
+        if what in beside and not kept and name not in read and names[name].attr_text in inside:
             del names[name]
 
 

@@ -25,10 +25,11 @@ from ..workbook.layout import (
     listing_name,
     more_name,
     said_name,
+    slug,
     unit_choices,
     words_name,
 )
-from ..xlsx.book import quoted
+from ..xlsx.book import WORDS, quoted
 from .styles import mark_rule, number_format, page_format
 
 if TYPE_CHECKING:
@@ -75,6 +76,11 @@ def add_page(builder: Builder, page: Page) -> None:
             _grid(builder, page, row, line)
         else:
             _listing(builder, page.sheet, row, line)
+    # Words and units of the lines are found by their row.
+    rows = builder.layout.page_rows[page.sheet]
+    for what, letter in ((WORDS, "A"), ("unit", "D" if page.letter else "C")):
+        cells = f"{letter}{rows[0]}:{letter}{rows[-1]}"
+        builder.column(slug(page.sheet), what, page.sheet, cells)
 
 
 def words_of(name: str) -> str:
@@ -156,9 +162,9 @@ def _said(builder: Builder, page: Page, row: int, line: Line, looks: tuple[str, 
     if not number:
         return
     known = item.kind == "money" or unit_choices(item)
-    source = "currency_si" if item.kind == "money" else f"{line.name}_unit"
-    if not known:
-        source = f'"{KINDS[item.kind].metric}"'
+    source = "currency_si" if item.kind == "money" else f'"{KINDS[item.kind].metric}"'
+    if known and item.kind != "money":
+        source = builder.place_of(f"{line.name}_unit")
     builder.put(sheet, f"{beside}{row}", f'=IF(COUNTBLANK({said})>0,"",{source})', unit)
     builder.name(f"{said}_unit", sheet, f"{beside}{row}")
 
@@ -196,10 +202,10 @@ def _grid(builder: Builder, page: Page, row: int, grid: Grid) -> None:
 
     for letter, column in (("A", grid.down), ("B", grid.across), ("C", grid.column)):
         item = builder.model.column_item(grid.table, column)
-        unit = f"{grid.table}_{column}_unit"
-        if item.kind == "money":
-            unit = "currency_si"
         known = item.kind == "money" or unit_choices(item)
+        unit = "currency_si"
+        if known and item.kind != "money":
+            unit = builder.place_of(f"{grid.table}_{column}_unit")
         text = f'="{item.label}{GRID_HEADS[letter.lower()]}"&{unit}' if known else item.label
         builder.put(sheet, f"{letter}{row}", text, "td_page_small")
         if known:
@@ -240,9 +246,8 @@ def _listing(builder: Builder, sheet: str, row: int, listing: Listing) -> None:
     for index, name in enumerate(listing.columns, 1):
         item, letter = builder.model.column_item(table.name, name), get_column_letter(index)
         if unit_choices(item):
-            unit = f"{table.name}_{name}_unit"
+            unit = builder.place_of(f"{table.name}_{name}_unit")
             builder.put(sheet, f"{letter}{row}", f"={unit}", "td_unit")
-            builder.name(said_name(sheet, f"{table.name}_{name}_unit"), sheet, f"{letter}{row}")
         builder.put(sheet, f"{letter}{row + 1}", item.label, "td_header")
         for at in range(first, last + 1):
             place = f"INDEX({table.name}[{item.label}],ROWS(A${first}:A{at}))"

@@ -50,7 +50,9 @@ def chosen(book: Book, model: Model, option: str) -> Book:
 
 def _found(values: Values, option: str) -> dict[str, Value]:
     table = values.tables.get("options")
-    rows = table.rows if table is not None else []
+    if table is None:
+        raise PackageError(f"it has no options; {NOTHING}; add its part what-ifs")
+    rows = table.rows
     wanted = option.strip().casefold()
     found = [row for row in rows if wanted in _called(row)]
     which = option if wanted.startswith("option") else f"option {option}"

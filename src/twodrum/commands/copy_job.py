@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from ..books.office import OFFICE
-from ..books.parts import QUOTE, job_of, model_of, with_needed
+from ..books.parts import QUOTE, WHAT_IFS, job_of, model_of, with_needed
 from ..engine.evaluate import Value, Values
 from ..engine.model import Field, Model
 from ..problems import count_problems
@@ -31,6 +31,8 @@ from .new import Typed, pick
 
 # What belongs to the quote that was made, not to the next one.
 OF_THAT_QUOTE = ("quote_date", "quote_number")
+# Parts that go along with it.
+OF_THE_QUOTE = (QUOTE, WHAT_IFS)
 PRICE, RATES, AFTER = "volume_price", "rates", "area_after"
 
 
@@ -54,7 +56,8 @@ def copied(
     The second says whether the office has problems. PackageError or PickError says why not.
     """
     refuse_target(target)
-    before, after = model_of(book), job_of((QUOTE,))
+    before = model_of(book)
+    after = job_of(tuple(part for part in OF_THE_QUOTE if part in before.parts))
     logo = None if office is None else logo_of_file(office)
     alone = replace(after, accepted=())
     fresh, said = carried(book, before, alone, alone=True, letterhead=logo is None)
@@ -79,7 +82,7 @@ def copied(
         writes.update(_came_with(fresh, after, typed))
     said += [str(problem) for problem in [*write_cells(fresh, writes), *typed.problems]]
     fresh = Book(Package(fresh.package.to_bytes()))
-    model = job_of(with_needed((QUOTE, *parts)))
+    model = job_of(with_needed((*after.parts, *parts)))
     if model is not after:
         tables = ("materials", "machines") if picks.get("system") else ("machines",)
         machine = pick(office, picks, tables) if office else Typed()
@@ -106,7 +109,7 @@ def _left_out(book: Book, before: Model) -> str:
         if title not in letters and pictures_on(book, there)
     ]
     pictures = f", pictures on {', '.join(drawn)}" if drawn else ""
-    others = [part for part in before.parts if part != QUOTE]
+    others = [part for part in before.parts if part not in OF_THE_QUOTE]
     more = f", what was typed for {', '.join(others)}" if others else ""
     left = "date, number, revisions and acceptance of the quote, areas measured after the job"
     return f"left out: {left}{pictures}{more}"

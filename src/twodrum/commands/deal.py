@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from ..books.parts import QUOTE, job_of
+from ..books.parts import QUOTE, WHAT_IFS, job_of
 from ..engine.evaluate import Value, Values
 from ..engine.model import Model
 from ..problems import PROBLEM, Problem, in_order, sentence
@@ -142,13 +142,13 @@ def with_change_order(book: Book, model: Model, seen: bool) -> None:
 
 
 def _typed(model: Model, values: Values) -> Iterator[str]:
-    quote = job_of((QUOTE,))
+    quote = job_of((QUOTE, WHAT_IFS))
     here = {item.name for item in quote.fields()}
     for item in model.fields():
         if item.name in here:
             yield from _said(item.name, values.names[item.name])
     for table in quote.tables:
-        if table.keys or table.name == "shelf":
+        if table.keys or table.name == "shelf" or table.name not in values.tables:
             continue
         for place, row in enumerate(values.tables[table.name].rows):
             if "option_offered" in row and row["option_offered"].blank:

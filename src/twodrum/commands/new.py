@@ -24,7 +24,7 @@ from ..workbook.grow import lengthened
 from ..workbook.in_units import in_unit
 from ..workbook.layout import units_picked
 from ..workbook.read import Inputs
-from ..workbook.version import is_office
+from ..workbook.version import is_office, know_former
 from ..xlsx.book import Book
 from ..xlsx.files import refuse_target, write_whole
 from ..xlsx.formats import PLAIN
@@ -58,7 +58,9 @@ class PickError(ValueError):
 
 def template(model: Model) -> Book:
     """The template of a model, in memory."""
-    return Book.open(resource("workbook_templates", f"{model.name}.xlsx"))
+    book = Book.open(resource("workbook_templates", f"{model.name}.xlsx"))
+    know_former(book, model)
+    return book
 
 
 def new_job(

@@ -61,7 +61,8 @@ def results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, Ad
     """The same of the results, for formulas that point at them."""
     for cell in after.cells:
         for name in (cell.name, f"{cell.name}_si"):
-            old, new = book.area(name), fresh.area(name)
+            # What an older version had a cell beside for formulas is read where it is shown.
+            old, new = book.area(name), fresh.area(name) or fresh.area(cell.name)
             if old is not None and new is not None:
                 yield old.first, new.first
     for name, made in fresh.tables.items():

@@ -28,6 +28,8 @@ class Outcome:
     values: Values
     problem_count: int
     error_blocks: frozenset[str] = frozenset()
+    # Keys whose unit is none of their list.
+    unknown_units: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -76,7 +78,9 @@ def _values_check(key: str, what: str, names: list[str]) -> Check:
         f"check_{key}",
         what,
         _errors(f"{key}_si"),
-        lambda outcome: any(outcome.values.names[name].refused for name in names),
+        lambda outcome: any(
+            outcome.values.names[name].refused or name in outcome.unknown_units for name in names
+        ),
     )
 
 

@@ -548,10 +548,10 @@ class Contents:
             if head.value != self.model.column_item(listing.table, column).label:
                 # An older version lists something else there.
                 continue
-            label = f"{listing.table}_{column}_unit"
-            unit = self.book.named(label)
-            if unit is not None:
-                yield from self._named(said_name(sheet, label), self._raw(unit), True)
+            unit = self.book.named(f"{listing.table}_{column}_unit")
+            above = (head.sheet, head.row - 1, head.column)
+            if unit is not None and self.book.has_formula(*above):
+                yield above, Write(self._raw(unit), True)
             for offset in range(area.last_row - area.first_row + 1):
                 row = used.get(read.area.first_row + offset)
                 named = row is not None and row[key].si is not None
@@ -830,7 +830,8 @@ class Contents:
         count = 0 if self.never_filled else count_problems(self.problems)
         counts = self._counts()
         unlike = frozenset(block for block, cells in counts.items() if cells)
-        outcome = Outcome(self.values, count, unlike)
+        unknown = frozenset(self.inputs.bad_units)
+        outcome = Outcome(self.values, count, unlike, unknown)
         found = states(self.layout, outcome)
         self.state, self.stale = found["overall_state"], found["stale_state"] != "OK"
         for name, state in found.items():

@@ -11,7 +11,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from ..engine.model import ACCEPTED, Cell, Column, Field, Grid, Line, Model, Page, Study
+from ..engine.order import filled
 from ..units import KINDS
+from ..xlsx.book import SAID, WORDS
 from ..xlsx.scan import column_letters
 
 UNIT_ROW = 5
@@ -181,6 +183,18 @@ def unit_choices(item: Field | Cell | Column) -> bool:
     return item.kind in KINDS and len(KINDS[item.kind].units) > 1
 
 
+@lru_cache(maxsize=32)
+def apart(model: Model) -> frozenset[str]:
+    """Results that have a cell for formulas beside the one that is shown.
+
+    They are those whose unit the office picks, those that are not shown, and those that no live
+    formula gives.
+    """
+    by_fill = filled(model)
+    beside = (c for c in model.cells if c.working or unit_choices(c) or c.name in by_fill)
+    return frozenset(cell.name for cell in beside)
+
+
 def own_units(study: Study) -> list[Field]:
     """Columns of a study's block whose unit the office picks."""
     return [c for c in study.columns if c.name not in study.units and unit_choices(c)]
@@ -197,6 +211,21 @@ def units_picked(model: Model) -> Iterator[tuple[str, Field | Cell | Column]]:
     for study in model.studies:
         items += [(f"{study.name}_{shown.name}", shown) for shown in own_units(study)]
     return ((name, item) for name, item in items if unit_choices(item))
+
+
+@lru_cache(maxsize=32)
+def heads_of_units(model: Model) -> dict[str, tuple[str, str]]:
+    """The cells of the units of columns by their names: the table and the head they stand above."""
+    found = {}
+    for table in model.tables:
+        columns: list[Field | Column] = [*table.fields, *model.columns_of(table.name)]
+        for item in columns:
+            if item.kind in KINDS and not (isinstance(item, Column) and item.working):
+                found[f"{table.name}_{item.name}_unit"] = table.name, item.label
+    for study in model.studies:
+        for shown in own_units(study):
+            found[f"{study.name}_{shown.name}_unit"] = study.name, shown.label
+    return found
 
 
 CHART_ROWS = 22
@@ -328,7 +357,7 @@ def _place_page(layout: Layout, page: Page, row: int) -> None:
 
 def said_name(sheet: str, name: str) -> str:
     """Name of the cell of a page that says a value."""
-    return f"{slug(sheet)}_{name}_said"
+    return f"{slug(sheet)}_{name}{SAID}"
 
 
 def accepted_name(name: str) -> str:
@@ -343,7 +372,7 @@ def more_name(sheet: str, table: str) -> str:
 
 def words_name(sheet: str, key: str) -> str:
     """Name of the words of a line that may change."""
-    return f"{slug(sheet)}_{key}_words"
+    return f"{slug(sheet)}_{key}_{WORDS}"
 
 
 # What stands between label and unit at the head of a grid: of its names down, of those across,

@@ -16,7 +16,7 @@ from functools import cached_property, lru_cache
 from ..engine.model import Field, Model, declared
 from ..problems import WARNING, Problem, sentence
 from ..units import KINDS
-from ..xlsx.book import Area, Book, CellRead, TableRead, quoted
+from ..xlsx.book import COLUMN, Area, Book, CellRead, TableRead, quoted
 from ..xlsx.formats import PLAIN, Look
 from ..xlsx.markup import escape
 from ..xlsx.restyle import Styles
@@ -102,6 +102,7 @@ class _Mender:
         self.book = book
         self.model = model
         know_former(book, model)
+        self.older = older_version(book)
         self.notes: list[Problem] = []
         self.placed = list(self._placed())
         self.fresh: dict[str, str] = {}
@@ -126,7 +127,9 @@ class _Mender:
                     area = table.area
                     yield Placed(entry, area.sheet, (area.first_row, column, area.last_row, column))
                 continue
-            note = book.area(f"{entry.item.name}_note")
+            # Neither is typed, so that nobody drags it along.
+            beside = (f"{entry.item.name}_{what}" for what in ("note", "si"))
+            note = next((book.area(name) for name in beside if book.named_itself(name)), None)
             block = book.area(f"{inputs_of(self.model)[entry.item.name]}_in")
             if note is not None and block is not None and note.sheet == block.sheet:
                 column = block.first_column
@@ -140,14 +143,15 @@ class _Mender:
         for placed in self.placed:
             item, (row, column, *_) = placed.entry.item, placed.area
             if placed.entry.table:
-                if unit_choices(item):
-                    name = f"{placed.entry.table}_{item.name}_unit"
+                name = f"{placed.entry.table}_{item.name}_unit"
+                if unit_choices(item) and self.book.named_itself(name):
                     self._name(name, placed.sheet, row - 2, column, f"the unit of {item.label}")
                 continue
             self._name(item.name, placed.sheet, row, column, item.label)
-            if unit_choices(item):
+            if unit_choices(item) and self.book.named_itself(f"{item.name}_unit"):
                 unit = f"the unit of {item.label}"
                 self._name(f"{item.name}_unit", placed.sheet, row, column + 1, unit)
+        self._columns()
         self._snapshot()
         fields = self.book.tables.get("fields")
         if fields is not None:
@@ -161,6 +165,16 @@ class _Mender:
             # An older book has no cell for it.
             if constant in ENTRY_CONSTANTS and constant.name not in self.book.names:
                 self.fresh[constant.name] = f"{constant.value:g}"
+
+    def _columns(self) -> None:
+        """The columns of units, which stand last in the area of the inputs of a sheet."""
+        for key in sorted(set(inputs_of(self.model).values())):
+            area, name = self.book.area(f"{key}_in"), f"{key}_unit{COLUMN}"
+            if area is None or self.older or self.book.named_itself(name):
+                continue
+            letter = column_letters(area.last_column)
+            cells = f"${letter}${area.first_row}:${letter}${area.last_row}"
+            self.fresh[name] = f"{quoted(area.sheet)}!{cells}"
 
     def _snapshot(self) -> None:
         """Room in the snapshot for every row of a table that the office made longer."""
@@ -425,7 +439,7 @@ class _Mender:
 
     def defaults(self) -> None:
         """What an older book takes for a blank cell, where today that is another value or none."""
-        made, table = older_version(self.book), self.book.tables.get("fields")
+        made, table = self.older, self.book.tables.get("fields")
         if not made or table is None:
             return
         template = template_book(self.model.name)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..catalogue import Function
 from ..engine.expressions import Expression
-from ..engine.model import Cell, Column, Constant, Field, result_key
+from ..engine.model import ACCEPTED, Cell, Column, Constant, Field, result_key
 from ..engine.order import filled, function_of, may_be_absent, takes_turns
 from ..engine.references import Agg, Lookup, Name, Reference, Row
 from ..units import KINDS, WHOLE
@@ -21,6 +21,7 @@ from .layout import (
     VALUE,
     Layout,
     Place,
+    apart,
     choice_list,
     has_field_row,
     value_header,
@@ -35,6 +36,7 @@ class Native:
         self.model = layout.model
         self.absent = may_be_absent(layout.model)
         self.filled = filled(layout.model)
+        self.apart = apart(layout.model)
         self.constants: dict[str, Constant] = {c.name: c for c in layout.model.constants}
 
     def input_si(self, item: Field) -> str:
@@ -236,9 +238,14 @@ class Native:
         if name in self.constants:
             return name
         item = self.model.item(name)
-        # What has neither unit nor default is read where it is typed.
-        plain = isinstance(item, Field) and not has_field_row(item)
+        # What has neither unit nor default is read where it is typed, or where it is shown.
+        typed = isinstance(item, Field)
+        plain = not has_field_row(item) if typed else self._plain(name)
         return name if plain else f"{name}_si"
+
+    def _plain(self, name: str) -> bool:
+        """Whether a result is shown in the one cell that it has."""
+        return not name.startswith(ACCEPTED) and name not in self.apart
 
     def _lookup(self, item: Cell | Column, reference: Lookup, row: int | None) -> str:
         column = f"{reference.table}[{self._value_header(reference.table, reference.column)}]"

@@ -31,6 +31,7 @@ from ..xlsx.scan import column_letters
 from .grow import rows_below
 from .layout import (
     accepted_name,
+    apart,
     has_field_row,
     in_workings,
     said_name,
@@ -143,9 +144,12 @@ class Inputs:
         """Where a result stands; a lost name, or one typed over its formula, is told."""
         live = item.name not in filled(self.model)
         shown = () if item.working else (item.name,)
-        for name in (*shown, f"{item.name}_si") if live else shown:
+        # An older book has a cell for formulas beside each.
+        has_si = item.name in apart(self.model) or self.book.named_itself(f"{item.name}_si")
+        beside = (f"{item.name}_si",) if has_si else ()
+        for name in (*shown, *beside) if live else shown:
             self.formula_stands(name)
-        for name in (*shown, f"{item.name}_si"):
+        for name in (*shown, *beside):
             if self.book.area(name) is None:
                 text = sentence(f"the name {name} is lost", "one cell carries it", RESTORE)
                 self.lacks(item.label, item.label, text)
@@ -274,6 +278,10 @@ class Inputs:
             return item.unit("metric")
         if cell is None:
             self.bad_units.add(key)
+        if cell is None and not self._stands(item, key):
+            # Without its cell, or the column of its table, it has no unit either.
+            return item.unit("metric")
+        if cell is None:
             text = sentence(f"the name {key}_unit is lost", "one cell carries it", RESTORE)
             if isinstance(item, Field):
                 self.problem("lost", None, item.label, text)
@@ -288,6 +296,13 @@ class Inputs:
         typed = "blank" if cell.kind == "blank" else f"'{cell.value}'"
         self.problem("unknown-unit", cell, "", sentence(f"unit is {typed}", kind.wanted()))
         return item.unit("metric")
+
+    def _stands(self, item: Field | Cell | Column, key: str) -> bool:
+        """Whether a single value has its cell, or a column its head."""
+        table, _, name = key.rpartition(".")
+        if not name or not table:
+            return self.book.area(key) is not None
+        return table in self.book.tables and item.label in self.book.tables[table].columns
 
     def _value(self, item: Field, key: str, cell: CellRead, unit: str) -> Value:
         base = Value(

@@ -7,7 +7,7 @@ import re
 from .. import __version__
 from ..engine.model import Model
 from ..xlsx.book import Book
-from .layout import SI_SUFFIX
+from .layout import SI_SUFFIX, heads_of_units
 
 # Start says its version in one of so many rows.
 HEAD = 20
@@ -31,7 +31,11 @@ def older_version(book: Book) -> str:
 
 
 def know_former(book: Book, model: Model) -> None:
-    """Have a book know its names, and columns of its tables, by what they are called now too."""
+    """Have a book know its names, and columns of its tables, by what they are called now too.
+
+    And the units of columns, which stand above their heads.
+    """
+    book.know_heads(heads_of_units(model))
     if made_by(book) == __version__:
         return
     book.know({model.today(name): name for name in book.names})

@@ -95,6 +95,9 @@ def unquoted(sheet: str) -> str:
 # How the name of a column ends whose cells have no names of their own: "cost_unit_column" holds
 # the units of what is named on Cost, and is asked for as "net_price_unit".
 COLUMN = "_column"
+# What stands before the value that a page says, and how the name of that ends.
+WORDS = "words"
+SAID = "_said"
 
 
 class Book:
@@ -125,6 +128,8 @@ class Book:
             self.date_1904 = element.attrib.get("date1904") in ("1", "true")
         # What names are called otherwise: by that, their name in the file.
         self.aliases: dict[str, str] = {}
+        # Cells above the heads of its tables, by what they are called: table and head.
+        self.heads: Mapping[str, tuple[str, str]] = {}
         # Headings that its tables do not have, as a formula writes them.
         self.head_aliases: set[str] = set()
         self.prefix = prefix_of(self.names)
@@ -342,28 +347,53 @@ class Book:
             self.aliases = new
             self._areas = {name: area for name, area in self._areas.items() if area is not None}
 
+    def know_heads(self, heads: Mapping[str, tuple[str, str]]) -> None:
+        """Find cells above the heads of tables by a name; those of the file come first."""
+        if heads is not self.heads:
+            self.heads = heads
+            self._areas = {name: area for name, area in self._areas.items() if area is not None}
+
     def _area(self, name: str) -> Area | None:
         name = name.casefold()
         text = self.names.get(self.aliases.get(name, name), "")
-        return self._pointed(text) if text else self._in_column(name)
+        if text:
+            return self._pointed(text)
+        return self._above(name) if name in self.heads else self._in_column(name)
+
+    def _above(self, name: str) -> Area | None:
+        """The cell above the head of a column of a table."""
+        table, head = self.heads[name]
+        read = self.tables.get(table)
+        if read is None or head not in read.columns:
+            return None
+        row, column = read.area.first_row - 2, read.columns[head]
+        return Area(read.area.sheet, row, column, row, column)
+
+    def named_itself(self, name: str) -> bool:
+        """Whether a cell has a name of its own and is not found by that of its column alone."""
+        name = name.casefold()
+        return self.aliases.get(name, name) in self.names
 
     def _in_column(self, name: str) -> Area | None:
         """A cell that stands beside a named one, in a column that has a name of its own."""
         base, _, what = name.rpartition("_")
         columns = self._named_columns.get(what, ())
+        if columns and what == WORDS:
+            base += SAID
         one = self.area(base) if columns else None
         if one is None:
             return None
-        # Where several blocks stand on a sheet it is the next one to the right.
+        # Where several blocks stand on a sheet it is the next one to the right; words stand left.
         places = [
             column.first_column
             for column in columns
-            if column.sheet == one.sheet and column.first_column > one.first_column
+            if column.sheet == one.sheet
+            if (column.first_column < one.first_column) == (what == WORDS)
             if column.first_row <= one.first_row <= column.last_row
         ]
         if not places:
             return None
-        place = min(places)
+        place = max(places) if what == WORDS else min(places)
         return Area(one.sheet, one.first_row, place, one.first_row, place)
 
     @cached_property
