@@ -170,7 +170,8 @@ def test_assumptions_are_near_what_was_planted(month: Made) -> None:
 def test_a_new_job_takes_what_the_month_says(month: Made, tmp_path: Path) -> None:
     job = tmp_path / "next.xlsx"
     book = str(month[0] / "month.xlsx")
-    assert main(["new", str(job), "--assume", book, "--surface", "steel"]) == 0
+    more = ["--with", "what-ifs", "--surface", "steel"]
+    assert main(["new", str(job), "--assume", book, *more]) == 0
     names = check_file(job).values.names
     row = next(r for r in rows(month[1], "month_assume") if r[:2] == ("any", "steel"))
     assert names["loss_share"].si == pytest.approx(row[3], abs=5e-5)

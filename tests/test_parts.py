@@ -10,8 +10,10 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.comments import Comment
 from openpyxl.styles import Font, PatternFill
+from openpyxl.workbook.defined_name import DefinedName
 
 from tests import made
+from tests.libreoffice.calc import recalculate
 from tests.office import an_office
 from tests.workbook.job_values import evaluated
 from tests.workbook.recalculated import live_cells_that_change
@@ -561,3 +563,23 @@ def test_a_job_with_the_headings_and_names_of_an_older_version_is_read_filled_an
     now = Book.open(job)
     assert "Own DFT" in now.tables["areas"].columns and "port_diameter" in now.names
     assert live_cells_that_change(job)[0] == []
+
+
+def test_a_name_that_today_has_no_more_stays_where_a_formula_of_theirs_reads_it(
+    tmp_path: Path,
+) -> None:
+    job = small_job(tmp_path / "tank.xlsx")
+    price = fill_file(job).values.names["net_price"].si
+    book, read = load_workbook(job), Book.open(job)
+    shown, unit = read.area("net_price"), read.area("film_thickness_unit")
+    assert shown is not None and unit is not None
+    for name, area in (("net_price_si", shown), ("film_thickness_unit", unit)):
+        at = f"{area.sheet}!${column_letters(area.first_column)}${area.first_row}"
+        book.defined_names[name] = DefinedName(name, attr_text=at)
+    own = book.create_sheet("Our sheet")
+    own["A1"], own["A2"] = "=net_price_si*2", "=film_thickness_unit"
+    book.save(job)
+    older(job, "0.21.0")
+    assert upgrade(job).changed
+    (found,) = recalculate(job, [{"set": [], "read": [["Our sheet", "A1"], ["Our sheet", "A2"]]}])
+    assert found == [pytest.approx(2 * float(price)), "mm"]

@@ -339,7 +339,7 @@ class Builder:
                 self._result(cell)
             first = self.layout.first_rows[sheet]
             last = max(self.layout.records[cell.name][1] for cell in cells)
-            self.name(f"{slug(sheet)}_si", sheet, f"{VALUE}{first}:{SI}{last}")
+            self.name(f"{slug(sheet)}_values", sheet, f"{VALUE}{first}:{SI}{last}")
             for what, letter in BESIDE:
                 self.column(slug(sheet), what, sheet, f"{letter}{first}:{letter}{last}")
 

@@ -377,6 +377,7 @@ def typed_writes(
     book: Book, model: Model, typed: Typed, system: str
 ) -> list[tuple[Address, Write]]:
     """Writes that put SI values into input cells, in the units of the system."""
+    know_former(book, model)
     writes: list[tuple[Address, Write]] = []
 
     def put(name: str, content: Content) -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..books.job import JOB
-from ..engine.model import Model
+from ..engine.model import Line, Model
 from ..workbook.issued import ACCEPTANCE
-from ..workbook.layout import accepted_name, units_picked
+from ..workbook.layout import accepted_name, apart, said_name, units_picked, words_name
 from ..xlsx.book import Book
 from ..xlsx.write import Address
 
@@ -58,13 +58,24 @@ def _units_of_areas(book: Book, fresh: Book) -> tuple[Address, Address]:
 
 
 def results(book: Book, fresh: Book, after: Model) -> Iterator[tuple[Address, Address]]:
-    """The same of the results, for formulas that point at them."""
+    """The same of results, and what stands beside values, for formulas that point at them."""
+    beside = [f"{item.name}_note" for item in after.fields()]
+    beside += [f"{cell.name}_{what}" for cell in after.cells for what in ("unit", "note")]
+    for page in after.pages:
+        for line in (line for line in page.lines if isinstance(line, Line)):
+            said = said_name(page.sheet, line.name)
+            beside += [said, f"{said}_unit"] if line.name else []
+            changes = line.conditional or line.words.startswith("=")
+            beside += [words_name(page.sheet, line.key)] if changes else []
+    pairs = [(name, name) for name in beside]
     for cell in after.cells:
-        for name in (cell.name, f"{cell.name}_si"):
-            # What an older version had a cell beside for formulas is read where it is shown.
-            old, new = book.area(name), fresh.area(name) or fresh.area(cell.name)
-            if old is not None and new is not None:
-                yield old.first, new.first
+        pairs += [(cell.name, cell.name), (f"{cell.name}_si", f"{cell.name}_si")]
+        # What an older version had a cell beside for formulas is read where it is shown.
+        pairs += [(f"{cell.name}_si", cell.name)] if cell.name not in apart(after) else []
+    for then, now in pairs:
+        old, new = book.area(then), fresh.area(now)
+        if old is not None and new is not None:
+            yield old.first, new.first
     for name, made in fresh.tables.items():
         read = book.tables.get(name)
         if read is None:

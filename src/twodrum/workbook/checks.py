@@ -50,13 +50,14 @@ def checks(layout: Layout) -> list[Check]:
     for sheet in model.input_sheets():
         names = [item.name for item in model.fields_on(sheet)]
         key = inputs_key(model, sheet)
-        found.append(_values_check(key, f"{sheet}: every value usable", names))
+        found.append(_values_check(key, f"{sheet}: every value usable", names, f"{key}_si"))
     for table in model.tables:
         if not table.keys:
             found += _table_checks(layout, table.name)
     for sheet in model.result_sheets:
         names = [cell.name for cell in model.cells_on(sheet)]
-        found.append(_values_check(slug(sheet), f"{sheet}: every result computed", names))
+        key = slug(sheet)
+        found.append(_values_check(key, f"{sheet}: every result computed", names, f"{key}_values"))
     for table in model.tables:
         if table.keys:
             found.append(_result_check(model, table.name))
@@ -73,11 +74,11 @@ def checks(layout: Layout) -> list[Check]:
     return found
 
 
-def _values_check(key: str, what: str, names: list[str]) -> Check:
+def _values_check(key: str, what: str, names: list[str], cells: str) -> Check:
     return Check(
         f"check_{key}",
         what,
-        _errors(f"{key}_si"),
+        _errors(cells),
         lambda outcome: any(
             outcome.values.names[name].refused or name in outcome.unknown_units for name in names
         ),

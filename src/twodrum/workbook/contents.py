@@ -830,7 +830,8 @@ class Contents:
         count = 0 if self.never_filled else count_problems(self.problems)
         counts = self._counts()
         unlike = frozenset(block for block, cells in counts.items() if cells)
-        unknown = frozenset(self.inputs.bad_units)
+        picked = (key for key in self.inputs.bad_units if self.book.area(f"{key}_unit"))
+        unknown = frozenset(picked)
         outcome = Outcome(self.values, count, unlike, unknown)
         found = states(self.layout, outcome)
         self.state, self.stale = found["overall_state"], found["stale_state"] != "OK"
