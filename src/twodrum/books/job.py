@@ -161,7 +161,7 @@ JOB = Model(
         ("Batches", "Whether the drums last, and which batch went where"),
         ("Film check", "Each surface against its rule, where to go back to, tests"),
         ("Reconcile", "Where the litres and the money went, against the accepted quote"),
-        ("Workings", "What is worked out on the way: first one row for each what-if"),
+        ("Workings", "What is worked out on the way"),
         ("Odds", "The price for litres that are enough with a chance"),
         ("Sums", "What is carried and added up on the way: components, systems, linings"),
         ("Record", "Checks, problems, assumed values, sources, versions"),

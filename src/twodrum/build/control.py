@@ -68,8 +68,6 @@ from .styles import number_format
 if TYPE_CHECKING:
     from .builder import Builder
 
-# So many are told in a workbook; CHANGELOG.md has all.
-VERSIONS = 3
 FIRST_OF_ALL = "Data sheets, machine manual, local law and a competent person come before all here."
 HIDDEN_COLUMNS = "Hidden columns and rows"
 TO_SEE_COLUMNS = (
@@ -268,15 +266,16 @@ def add_record(builder: Builder) -> None:
     row += 2
     if builder.model.works_out:
         row = _add_changes(builder, row)
-    builder.put(sheet, f"A{row}", "Versions of the template", "td_heading")
+    builder.put(sheet, f"A{row}", "Version of the template", "td_heading")
     row += 1
     for letter, text in zip("ABC", ("Version", "Date", "What changed")):
         builder.put(sheet, f"{letter}{row}", text, "td_header")
-    for version, date, lines in entries()[:VERSIONS]:
-        row += 1
-        builder.put(sheet, f"A{row}", version, "td_text")
-        builder.put(sheet, f"B{row}", date, "td_text")
-        builder.put(sheet, f"C{row}", " ".join(lines), "td_text")
+    # CHANGELOG.md has all of them.
+    version, date, lines = entries()[0]
+    row += 1
+    builder.put(sheet, f"A{row}", version, "td_text")
+    builder.put(sheet, f"B{row}", date, "td_text")
+    builder.put(sheet, f"C{row}", " ".join(lines), "td_text")
 
 
 def _add_problems(builder: Builder, row: int) -> int:

@@ -34,7 +34,7 @@ def save_book(book: Workbook, date: str, words: list[list[str]], path: Path) -> 
                 data = re.sub(rb"\d{4}-\d\d-\d\dT[\d:]+Z", f"{date}T00:00:00Z".encode(), data)
             entry = zipfile.ZipInfo(name, (moment.year, moment.month, moment.day, 0, 0, 0))
             entry.compress_type = zipfile.ZIP_DEFLATED
-            kept.writestr(entry, data)
+            kept.writestr(entry, data, compresslevel=9)
 
 
 # Parts of a font in the order of the standard (ECMA-376 part 1, 18.8.22); openpyxl 3.1 has its own.
