@@ -39,6 +39,7 @@ TOGETHER = (
     "tests/workbook/test_entry.py",
     "tests/workbook/test_templates.py",
     "tests/test_demo.py",
+    "tests/core/test_second_routes.py",
 )
 
 

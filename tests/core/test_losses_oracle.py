@@ -7,8 +7,6 @@ import pytest
 from ht import Nu_cylinder_Churchill_Bernstein
 from ht.conv_free_immersed import Nu_vertical_plate_Churchill
 from ht.radiation import q_rad
-from metpy.calc import dewpoint_from_relative_humidity
-from metpy.units import units
 
 from twodrum.core import air, losses
 
@@ -76,6 +74,10 @@ def test_a_thicker_cover_loses_less() -> None:
 
 
 def test_dew_point__200_climates__metpy() -> None:
+    # It takes a second to load: by the worker that asks.
+    from metpy.calc import dewpoint_from_relative_humidity
+    from metpy.units import units
+
     # metpy inverts Bolton 1980, made for up to 35 °C, we WMO-No. 8: 0.1 K over liquid water.
     for _ in range(200):
         celsius, humidity = RANDOM.uniform(0, 35), RANDOM.uniform(0.2, 1.0)

@@ -3,11 +3,10 @@
 import cmath
 import math
 import random
+from typing import Any
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
-from CoolProp.HumidAirProp import HAPropsSI
 from fluids import one_phase_dP
 from ht.radiation import q_rad
 from pint import UnitRegistry
@@ -38,6 +37,21 @@ from twodrum.core import (
 from twodrum.core.losses import _Air
 
 DRAW = random.Random(51)
+
+
+def PropsSI(*given: Any) -> float:  # noqa: N802 (its own name)
+    """Of CoolProp, which takes seconds to load: by the worker that asks."""
+    from CoolProp import CoolProp
+
+    return float(CoolProp.PropsSI(*given))
+
+
+def HAPropsSI(*given: Any) -> float:  # noqa: N802
+    from CoolProp import HumidAirProp
+
+    return float(HumidAirProp.HAPropsSI(*given))
+
+
 UNITS = UnitRegistry()
 
 

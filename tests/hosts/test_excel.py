@@ -19,14 +19,12 @@ from oletools.olevba import VBA_Parser
 from tests.catalogue.test_functions import example
 from tests.hosts.test_calc_addin import plain_calls
 from tests.libreoffice import calc
-from tests.workbook.typing import plain_cells, typed
-from twodrum.books.job import JOB
+from tests.workbook.typing import small_job
 from twodrum.catalogue import BY_CALL, FUNCTIONS
 from twodrum.cli import main
 from twodrum.commands.already import already
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.installed import XLWINGS
-from twodrum.commands.new import template
 from twodrum.hosts import LinkError, excel_link
 from twodrum.hosts.excel_macro import FILLER
 from twodrum.hosts.excel_wrapper import (
@@ -231,7 +229,7 @@ def in_basic(tmp_path_factory: pytest.TempPathFactory) -> tuple[list[str], dict[
     module = folder / "module.bas"
     module.write_text(module_text(), encoding="ascii")
     jobs = {case: folder / f"J\u00fcrgen {case or 'plain'}.xlsx" for case in CASES_OF_A_FILL}
-    made = typed(plain_cells(template(JOB)), folder / "made.xlsx")
+    made = small_job(folder / "made.xlsx")
     fill_file(made)
     for path in jobs.values():
         shutil.copy(made, path)
@@ -281,7 +279,7 @@ def test_macro__saves_closes_fills_and_opens_again_or_says_why_not(
     assert said in found[0] and bool(said) == bool(found[0])
     # Asked before anything is saved; the same sheet and cell are shown in the end.
     asked = jobs[case].name if case not in ("read only", "no python") else ""
-    assert found[1:] == [asked, jobs[case].name, "Reconcile", "$C$3"]
+    assert found[1:] == [asked, jobs[case].name, "Quote", "$C$3"]
     # A file that a fill left is known by its bytes; one saved since is not.
     assert (already(jobs[case]) is None) == (case == "not run")
     read = check_file(jobs[case])
@@ -385,7 +383,7 @@ def test_module__a_missing_python_is_told_where_one_asks_why() -> None:
 
 def test_fill_for_excel__leaves_its_words_for_the_macro(tmp_path: Path) -> None:
     job, answer = tmp_path / "J\u00fcrgen 100 %.xlsx", tmp_path / "answer.txt"
-    typed(plain_cells(template(JOB)), job)
+    small_job(job)
     command = [sys.executable, "-X", "utf8", "-m", FILLER, str(job), str(answer)]
     environment = {**os.environ, "PYTHONPATH": str(HERE.parents[1] / "src")}
     done = subprocess.run(command, env=environment, capture_output=True, timeout=120, check=False)

@@ -8,6 +8,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from tests import made
 from tests.office import an_office
 from tests.window.screen import Screen, Window, missing
 from twodrum.cli import main
@@ -50,9 +51,7 @@ def run(*words: object) -> int:
 @pytest.fixture(scope="module")
 def priced(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A job with an office whose prices, rates and times were typed."""
-    folder = tmp_path_factory.mktemp("typed")
-    run("demo", "--out", folder / "demo")
-    return folder / "demo" / "job-metric.xlsx"
+    return made.demo(tmp_path_factory.mktemp("typed") / "demo") / "job-metric.xlsx"
 
 
 def named(path: Path, name: str) -> CellRead:

@@ -101,20 +101,21 @@ def evaluated(
     materials: list[dict[str, Any]],
     readings: list[dict[str, Any]],
     accepted: dict[str, float] | None = None,
+    model: Model = JOB,
     **tables: list[dict[str, Any]],
 ) -> Values:
     """The small job with these values, and rows of these tables, evaluated.
 
     ``accepted`` is the quote that the customer accepted, in SI.
     """
-    book = job_template()
+    book = model_template(model)
     cells = plain_cells(book)
     for name, value in names.items():
-        cells[address(book, name)] = value
+        cells[address(book, name, model=model)] = value
     rows = {"materials": materials, "readings": readings, **tables}
     for table, records in rows.items():
         for index, record in enumerate(records):
             for name, value in record.items():
-                cells[address(book, f"{table}.{name}", index)] = value
-    inputs = Inputs(JOB, TypedBook(book, cells), accepted)
-    return evaluate(JOB, inputs.read(), BookTargets(inputs))
+                cells[address(book, f"{table}.{name}", index, model)] = value
+    inputs = Inputs(model, TypedBook(book, cells), accepted)
+    return evaluate(model, inputs.read(), BookTargets(inputs))

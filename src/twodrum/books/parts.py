@@ -15,11 +15,11 @@ from typing import Any
 from ..engine.model import Line, Model, Page
 from ..workbook.layout import PARTS_HERE
 from ..xlsx.book import Book
-from .chances import OF_CHANCES, SURE
+from .chances import CHANCE_CONSTANTS, OF_CHANCES, SURE
 from .given import with_given
 from .job import JOB, TYPE_THE_DAY
 from .options import OF_OPTIONS
-from .whatif import OF_COMPONENTS
+from .whatif import OF_COMPONENTS, WHATIF_CONSTANTS
 
 QUOTE, WHAT_IFS, DAY, PROOF, ACCOUNT = PARTS = (
     "quote",
@@ -75,6 +75,8 @@ STEPS_ALONE = (
 AND_MORE = (f"Print Quote. twodrum add gives this workbook more parts: {', '.join(PARTS[1:])}.",)
 # What the day plans with too.
 OF_DRUMS = ("iso_drum_volume", "resin_drum_volume")
+# Constants that what-ifs alone read.
+OF_ODDS = (*CHANCE_CONSTANTS, *WHATIF_CONSTANTS)
 # Blocks, tables, results and studies that stand on a sheet of another part.
 ELSEWHERE = {
     **dict.fromkeys(("Film and loss, chances", "scenarios", "option_hints"), WHAT_IFS),
@@ -157,6 +159,7 @@ def job_of(parts: tuple[str, ...]) -> Model:
         columns=columns,
         studies=studies,
         pages=pages,
+        constants=tuple(c for c in JOB.constants if WHAT_IFS in parts or c not in OF_ODDS),
     )
     if QUOTE not in parts:
         made = with_given(replace(made, accepted=(), steps=STEPS_ALONE))

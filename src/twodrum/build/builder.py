@@ -148,17 +148,20 @@ class Builder:
         heads = self.sheets[sheet][ref][0]
         table.tableColumns = [
             TableColumn(id=number, name=str(head.value), calculatedColumnFormula=made)
-            for number, (head, made) in enumerate(zip(heads, self._calculated(sheet, ref)), 1)
+            for number, (head, made) in enumerate(zip(heads, self._calculated(name, sheet, ref)), 1)
         ]
         self.sheets[sheet].add_table(table)
 
-    def _calculated(self, sheet: str, ref: str) -> Iterator[TableFormula | None]:
+    def _calculated(self, name: str, sheet: str, ref: str) -> Iterator[TableFormula | None]:
         """The formula that a spreadsheet program gives each new row of a table, by column."""
         left, top, right, bottom = range_boundaries(ref)
+        # Rows that people type are made alike; to look at the first and the last is enough.
+        alike = any(table.name == name and not table.keys for table in self.model.tables)
         for _, first, *rest in self.sheets[sheet].iter_cols(left, right, top, bottom):
             formula = first.value if first.data_type == "f" else ""
             follows = Translator(formula, first.coordinate).translate_formula if formula else None
-            same = follows and all(cell.value == follows(cell.coordinate) for cell in rest)
+            looked_at = rest[-1:] if alike else rest
+            same = follows and all(cell.value == follows(cell.coordinate) for cell in looked_at)
             yield TableFormula(attr_text=str(formula)[1:]) if same else None
 
     def build(self) -> Workbook:
