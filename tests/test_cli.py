@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.office import an_office
+from tests.workbook.job_values import job_template
 from tests.workbook.typing import QUOTED, address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
@@ -15,7 +16,7 @@ from twodrum.books.parts import QUOTE
 from twodrum.cli import main
 from twodrum.commands import demo
 from twodrum.commands.fill import check_file
-from twodrum.commands.new import Typed, new_office, template, typed_from_texts
+from twodrum.commands.new import Typed, new_office, typed_from_texts
 from twodrum.units import UnitError
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.write import Write, write_cells
@@ -35,7 +36,7 @@ def job(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def bad_job(tmp_path: Path) -> Path:
-    book = template(JOB)
+    book = job_template()
     cells = plain_cells(book)
     cells[address(book, "film_thickness")] = -2
     return typed(cells, tmp_path / "bad.xlsx")
@@ -181,7 +182,7 @@ def test_fill_of_a_folder_fills_every_book_and_tells_each(
 
 @pytest.fixture
 def quote(tmp_path: Path) -> Path:
-    book = template(JOB)
+    book = job_template()
     cells = {address(book, name): value for name, value in QUOTED.items()}
     return typed({**plain_cells(book), **cells}, tmp_path / "quote.xlsx")
 

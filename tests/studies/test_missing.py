@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 
 from tests.workbook.day import day_cells
+from tests.workbook.job_values import job_template
 from tests.workbook.typing import QUOTED, accept_on, address, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
@@ -38,7 +37,7 @@ def test_without_a_quote_and_without_use_both_are_missing(tmp_path: Path) -> Non
 def test_against_the_quote__hand_worked(tmp_path: Path) -> None:
     path = accepted(tmp_path)
     # 124 m² at 2 mm and 25 % loss are 330.7 L; the levels fell by 50 L a side.
-    book = template(JOB)
+    book = job_template()
     typed({address(book, "areas.agreed_area", 0): 80}, path, source=path)
     names = check_file(path).values.names
     assert names["area_over_quote"].si == pytest.approx(20)

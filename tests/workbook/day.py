@@ -6,9 +6,7 @@ from zlib import crc32
 
 from tests.workbook.job_values import checked, job_template
 from tests.workbook.typing import Cells, address, plain_cells, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import Filled, check_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 
 # The side of the machine as in the reference example of pressures: two liquids of 800 and
@@ -160,7 +158,7 @@ def readings_of(filled: Filled, column: str) -> list[Any]:
 
 def cell_of(key: str) -> str:
     """Where a key stands in the template, such as "Equipment!B9"."""
-    sheet, row, column = address(template(JOB), *_split(key))
+    sheet, row, column = address(job_template(), *_split(key))
     letter = chr(64 + column)
     return f"{sheet}!{letter}{row}"
 

@@ -6,11 +6,9 @@ from pathlib import Path
 from typing import Any
 from zlib import crc32
 
-from tests.workbook.job_values import checked
+from tests.workbook.job_values import checked, job_template
 from tests.workbook.typing import Cells, address, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.engine.model import Cell
 from twodrum.workbook.layout import apart
 from twodrum.xlsx.book import Book
@@ -42,7 +40,7 @@ def where(book: Book, key: str) -> tuple[str, int, int]:
 
 def spoil(cells: Cells, spoiled: Spoiled, folder: Path) -> Path:
     """A file of these cells with some of them spoiled."""
-    book = template(JOB)
+    book = job_template()
     changed = {where(book, key): value for key, value in spoiled.cells.items()}
     return typed({**cells, **changed}, folder / "job.xlsx")
 
@@ -104,7 +102,7 @@ ON_FILES = 8
 
 def judge(cells: Cells, spoiled: Spoiled, folder: Path) -> None:
     """The cell is named, what depends on it refused, the rest kept; a file comes to rest."""
-    book = template(JOB)
+    book = job_template()
     spoilt = {**cells, **{where(book, key): value for key, value in spoiled.cells.items()}}
     refuses_in_memory(spoilt, spoiled)
     if spoiled.state != "CHECK" or crc32(spoiled.name.encode()) % ON_FILES == 0:

@@ -10,10 +10,9 @@ import pytest
 from tests import made
 from tests.libreoffice.calc import require
 from tests.workbook.day import day_cells, told
+from tests.workbook.job_values import job_template
 from tests.workbook.typing import address, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package
 
@@ -89,7 +88,7 @@ def test_a_refused_result_heals_after_libreoffice_saved_the_book(tmp_path: Path)
     profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
     command = ["soffice", profile, "--headless", "--convert-to", "xlsx", "--outdir", str(out)]
     subprocess.run([*command, str(path)], check=True, capture_output=True, timeout=120)
-    where = address(template(JOB), "resin_drum_target")
+    where = address(job_template(), "resin_drum_target")
     healed = typed({where: 50}, tmp_path / "healed.xlsx", source=out / "job.xlsx")
     filled = fill_file(healed)
     assert told(filled) == []

@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 
 from tests.libreoffice.calc import recalculate
+from tests.workbook.job_values import job_template
 from tests.workbook.typing import address, typed
-from twodrum.books.job import JOB
 from twodrum.commands.demo import office_typed
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import new_job, new_office, template
+from twodrum.commands.new import new_job, new_office
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import column_letters
 
@@ -36,7 +36,7 @@ def made(folder: Path, system: str = "metric") -> Path:
 
 
 def place(name: str) -> list[Any]:
-    sheet, row, column = address(template(JOB), name)
+    sheet, row, column = address(job_template(), name)
     return [sheet, f"{column_letters(column)}{row}"]
 
 
@@ -55,7 +55,7 @@ def test_a_job_of_one_area_takes_ten_cells_and_no_python(tmp_path: Path) -> None
     # Before anything is typed there is no price, and Start says what to do.
     assert before[0] == {"error": "#N/A"}
     assert before[3] == "Type what is needed: the sheets are below"
-    cells = {address(template(JOB), name): value for name, value in TYPED.items()}
+    cells = {address(job_template(), name): value for name, value in TYPED.items()}
     engine = check_file(typed(cells, tmp_path / "typed.xlsx", source=path)).values.names
     assert after[0] == pytest.approx(float(engine["net_price"].si), abs=1e-9)
     assert after[1] == after[4] == pytest.approx(float(engine["total_price"].si), abs=1e-9)
@@ -75,12 +75,12 @@ def test_start_counts_what_is_still_to_type_and_says_what_next(tmp_path: Path) -
         for row in range(area.first_row, area.last_row + 1)
     }
     assert counts == {"Job": 1.0, "Areas": 1.0, "Materials": 0.0}
-    cells = {address(template(JOB), name): value for name, value in TYPED.items()}
+    cells = {address(job_template(), name): value for name, value in TYPED.items()}
     fill_file(typed(cells, path, source=path))
     step = Book.open(path).named("next_step")
     assert step is not None
     assert step.value == "Nothing: filled and up to date"
-    fill_file(typed({address(template(JOB), "film_thickness"): "thick"}, path, source=path))
+    fill_file(typed({address(job_template(), "film_thickness"): "thick"}, path, source=path))
     step = Book.open(path).named("next_step")
     assert step is not None
     assert step.value == "Read the foot of this sheet: it names each cell and how to mend it"

@@ -13,6 +13,7 @@ import pytest
 
 import twodrum
 from tests.libreoffice import calc
+from tests.workbook.job_values import model_template
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import QUOTED, accept_on, address, plain_cells, typed
 from twodrum.books.parts import QUOTE, job_of
@@ -21,7 +22,6 @@ from twodrum.cli import main
 from twodrum.commands import paper
 from twodrum.commands.deal import LATEST, Deal
 from twodrum.commands.fill import Filled, check_file, fill_book, fill_file
-from twodrum.commands.new import template
 from twodrum.workbook.issued import MOST_REVISIONS, revisions
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.write import Write, write_cells
@@ -34,13 +34,13 @@ SAID = ("quote_quote_word_said", "quote_quote_revision_said")
 
 def made(target: Path, **names: Any) -> Path:
     """The small job with all that a quote needs, typed in a workbook of the quote alone."""
-    book = template(MODEL)
+    book = model_template(MODEL)
     told = {address(book, key): value for key, value in {**QUOTED, **names}.items()}
     return typed({**plain_cells(book), **told}, target, MODEL)
 
 
 def change(path: Path, **names: Any) -> None:
-    book = template(MODEL)
+    book = model_template(MODEL)
     typed({address(book, key): value for key, value in names.items()}, path, source=path)
 
 

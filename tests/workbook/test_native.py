@@ -27,7 +27,7 @@ from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Error
 
 # So many in every run; `TWODRUM_SEEDED_JOBS=150` and more before a release.
-CASES = int(os.environ.get("TWODRUM_SEEDED_JOBS", "16"))
+CASES = int(os.environ.get("TWODRUM_SEEDED_JOBS", "12"))
 AREA_ROWS, MATERIAL_ROWS, READING_ROWS = 6, 5, 4
 OTHER_TABLES, OTHER_ROWS = ("drums", "film", "pulls"), 3
 

@@ -5,12 +5,12 @@ from typing import Any
 
 import pytest
 
+from tests.workbook.job_values import job_template
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.spoiling import Spoiled, judge
 from tests.workbook.typing import address, plain_cells, small_job, typed
 from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package
 from twodrum.xlsx.write import Error
@@ -412,7 +412,7 @@ SPOILED = (
 def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
     spoiled: Spoiled, tmp_path: Path
 ) -> None:
-    judge(plain_cells(template(JOB)), spoiled, tmp_path)
+    judge(plain_cells(job_template()), spoiled, tmp_path)
 
 
 def test_at_least_forty_workbooks_are_spoiled() -> None:
@@ -421,7 +421,7 @@ def test_at_least_forty_workbooks_are_spoiled() -> None:
 
 def added(tmp_path: Path, row: dict[str, Any]) -> Path:
     """A small job with one more row of materials."""
-    book = template(JOB)
+    book = job_template()
     cells = plain_cells(book)
     for name, value in row.items():
         cells[address(book, f"materials.{name}", 2)] = value

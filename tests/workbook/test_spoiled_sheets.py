@@ -5,11 +5,10 @@ from pathlib import Path
 import pytest
 
 from tests.workbook.day import SPRAYING, WEATHER, day_cells
+from tests.workbook.job_values import job_template
 from tests.workbook.spoiling import Spoiled, check_names_the_cell, judge, spoil
 from tests.workbook.typing import Cells, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file
-from twodrum.commands.new import template
 
 NAMES = {
     "work_date": 46350,
@@ -941,7 +940,7 @@ def test_at_least_forty_workbooks_are_spoiled() -> None:
 
 
 def test_rows_below_a_table_are_told_once(tmp_path: Path) -> None:
-    area = template(JOB).tables["film"].area
+    area = job_template().tables["film"].area
     below = {
         (area.sheet, area.last_row + 1 + n, column): "Floor"
         for n in range(193)

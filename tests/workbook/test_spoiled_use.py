@@ -5,12 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.workbook.job_values import job_template
 from tests.workbook.spoiling import Spoiled, judge
 from tests.workbook.test_spoiled_sheets import base_cells
 from tests.workbook.typing import QUOTED, accept_on, address, typed
-from twodrum.books.job import JOB
 from twodrum.commands.fill import check_file, fill_file
-from twodrum.commands.new import template
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.scan import column_letters
 from twodrum.xlsx.write import Write, write_cells
@@ -131,7 +130,7 @@ def test_it_names_the_cell_refuses_what_depends_on_it_and_fills_the_rest(
 
 def test_an_accepted_quote_that_lost_a_part_is_told(tmp_path: Path) -> None:
     cells = base_cells()
-    book = template(JOB)
+    book = job_template()
     cells.update({address(book, name): value for name, value in QUOTED.items()})
     path = typed(cells, tmp_path / "job.xlsx")
     fill_file(path, deal=accept_on(date(2026, 11, 25)))
