@@ -243,11 +243,20 @@ def test_a_pattern_is_a_folder_of_what_it_means(
     assert "has no workbook in it that is called 1999-*" in capsys.readouterr().err
 
 
+def test_json_of_many_is_a_line_for_each_workbook(
+    job: Path, bad_job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", str(bad_job.parent), "--json"]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    told = {answer["file"]: len(answer["problems"]) for answer in map(json.loads, lines)}
+    assert told == {str(bad_job): 1, str(job): 0}
+
+
 def test_json_gives_problems_and_results_with_unit_function_source_and_dependencies(
     bad_job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["check", str(bad_job), "--json"]) == 1
-    (answer,) = json.loads(capsys.readouterr().out)
+    answer = json.loads(capsys.readouterr().out)
     assert answer["problems"] == [
         {
             "code": "out-of-range",

@@ -500,7 +500,7 @@ def test_us_units_and_a_fill_of_the_month(
     assert "filled, state OK" in capsys.readouterr().out
     assert main(["fill", "--json", str(tmp_path / "month.xlsx")]) == 0
     said = capsys.readouterr()
-    (answer,) = json.loads(said.out)
+    answer = json.loads(said.out)
     assert answer["problems"] == [] and "state OK" in said.err
     assert main(["month", str(tmp_path), "--out", str(tmp_path / "m.xlsm")]) == 2
     assert "name it so" in capsys.readouterr().err

@@ -647,23 +647,19 @@ def _accept(options: argparse.Namespace) -> int:
 
 
 def _told(found: Iterator[Done], many: bool, as_json: bool) -> Iterator[Done]:
-    """Each workbook when it was told: all of it, one line of many, or its piece of a list."""
-    before = "["
+    """Each workbook when it was told: all of it, one line of many, or a line for a program."""
     for one in found:
         if one.left_alone:
             print(f"{one.file}: {one.left_alone}, left alone", file=sys.stderr)
             continue
         if as_json:
             print(one.text, end="", file=sys.stderr)
-            print(before + one.data, end="")
-            before = ", "
+            print(one.data, flush=True)
         elif not many:
             print(one.text, end="")
         elif one.brief:
             print(one.brief)
         yield one
-    if as_json:
-        print("]" if before == ", " else "[]")
 
 
 def _keep(options: argparse.Namespace) -> int:

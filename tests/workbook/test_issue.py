@@ -200,7 +200,7 @@ def test_everything_that_is_missing_is_told_at_once_and_nothing_is_written(
     assert len(told) == 7
     assert path.read_bytes() == before
     assert main(["issue", "--json", str(path)]) == 2
-    (data,) = json.loads(capsys.readouterr().out)
+    data = json.loads(capsys.readouterr().out)
     assert {problem["code"] for problem in data["problems"]} == {"quote-lacks", "no-number"}
 
 

@@ -93,7 +93,7 @@ class Task:
             if filled.left_alone == MONTHLY and file in self.named:
                 beside = partial(complete, file)
                 filled = fill_file(file, target, model=MONTH, complete=beside)
-                data = json.dumps(as_json(filled), indent=2) if self.as_json else ""
+                data = json.dumps(as_json(filled)) if self.as_json else ""
                 text = f"{plain(file)}: filled, state {filled.state}\n"
                 return Done(file, FILLED, text, data, problems=filled.problem_count)
             did = FILLED if filled.changed else UNCHANGED
@@ -104,7 +104,7 @@ class Task:
             told = as_json(filled)
             if self.command in QUOTED:
                 told |= {"revision": filled.revision, "said": filled.said}
-            data = json.dumps(told, indent=2)
+            data = json.dumps(told)
         else:
             print_filled(filled, did, said)
         wrong = [plain(p) for p in filled.problems if p.severity == "problem"]
