@@ -140,6 +140,8 @@ def run(task: dict, desktop) -> list:  # type: ignore[no-untyped-def, type-arg]
         for old, new, place in case.get("move", []):
             sheets.getByName(old).Name = new
             sheets.moveByName(new, place)
+        for sheet, what, at in case.get("insert", []):
+            getattr(sheets.getByName(sheet), what).insertByIndex(at, 1)
         # All of a fresh document, then only what follows from the cells that were typed.
         if not answers or task.get("reset"):
             document.calculateAll()

@@ -7,6 +7,7 @@ import openpyxl
 import pytest
 
 from tests.libreoffice.calc import recalculate
+from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import small_job
 from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
@@ -160,3 +161,46 @@ def test_columns_of_a_table_may_change_places(job: Path) -> None:
 def test_no_name_is_declared_twice(model: Model) -> None:
     names = [item.name for item in model.fields()] + [cell.name for cell in model.cells]
     assert len(names) == len(set(names))
+
+
+def renamed(job: Path, pattern: bytes, by: bytes) -> None:
+    """The list of names of a job changed once."""
+    package = Package.open(job)
+    data, count = re.subn(pattern, by, package.read("xl/workbook.xml"))
+    assert count == 1
+    package.replace("xl/workbook.xml", data)
+    job.write_bytes(package.to_bytes())
+
+
+@pytest.mark.parametrize("name", ["film_thickness_si", "job_unit_column", "cost_unit_column"])
+def test_a_lost_name_that_follows_from_others_is_put_back(name: str, job: Path) -> None:
+    before = price(fill_file(job))
+    renamed(job, rb'<definedName name="%s">[^<]*</definedName>' % name.encode(), b"")
+    filled = fill_file(job)
+    assert (filled.problem_count, filled.values.names["total_price"].si) == (0, before)
+    assert Book.open(job).named_itself(name)
+    assert live_cells_that_change(job)[0] == []
+
+
+def test_a_row_that_was_put_between_inputs_leaves_the_book_up_to_date(
+    job: Path, tmp_path: Path
+) -> None:
+    before, saved = price(fill_file(job)), tmp_path / "saved.xlsx"
+    recalculate(job, [{"insert": [["Job", "Rows", 20]], "save": str(saved)}])
+    # The first one tells that rules were put right.
+    fill_file(saved)
+    filled = fill_file(saved)
+    assert (filled.state, price(filled)) == ("OK", before)
+    assert live_cells_that_change(saved)[0] == []
+    assert not fill_file(saved).changed
+
+
+def test_a_column_that_was_put_between_a_value_and_its_unit_moves_no_number(
+    job: Path, tmp_path: Path
+) -> None:
+    before, saved = price(fill_file(job)), tmp_path / "saved.xlsx"
+    recalculate(job, [{"insert": [["Job", "Columns", 2]], "save": str(saved)}])
+    filled = check_file(saved)
+    assert (filled.problem_count, price(filled)) == (0, before)
+    unit = Book.open(saved).named("film_thickness_unit")
+    assert unit is not None and (unit.where, unit.value) == ("Job!D17", "mm")

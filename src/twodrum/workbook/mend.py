@@ -47,10 +47,12 @@ from .entry import (
 from .layout import (
     MOST_ROWS,
     below_name,
+    has_field_row,
     in_workings,
     input_blocks,
     inputs_of,
     make_layout,
+    slug,
     unit_choices,
     units_picked,
     value_header,
@@ -130,6 +132,7 @@ class _Mender:
             # Neither is typed, so that nobody drags it along.
             beside = (f"{entry.item.name}_{what}" for what in ("note", "si"))
             note = next((book.area(name) for name in beside if book.named_itself(name)), None)
+            note = note or book.area(entry.item.name)
             block = book.area(f"{inputs_of(self.model)[entry.item.name]}_in")
             if note is not None and block is not None and note.sheet == block.sheet:
                 column = block.first_column
@@ -148,6 +151,10 @@ class _Mender:
                     self._name(name, placed.sheet, row - 2, column, f"the unit of {item.label}")
                 continue
             self._name(item.name, placed.sheet, row, column, item.label)
+            in_si = self.book.area(f"{inputs_of(self.model)[item.name]}_si")
+            if in_si is not None and has_field_row(item):
+                at = in_si.first_column
+                self._name(f"{item.name}_si", placed.sheet, row, at, f"{item.label} in SI")
             if unit_choices(item) and self.book.named_itself(f"{item.name}_unit"):
                 unit = f"the unit of {item.label}"
                 self._name(f"{item.name}_unit", placed.sheet, row, column + 1, unit)
@@ -167,23 +174,27 @@ class _Mender:
                 self.fresh[constant.name] = f"{constant.value:g}"
 
     def _columns(self) -> None:
-        """The columns of units, which stand last in the area of the inputs of a sheet."""
-        for key in sorted(set(inputs_of(self.model).values())):
-            area, name = self.book.area(f"{key}_in"), f"{key}_unit{COLUMN}"
+        """The columns of units: last in the area of the inputs of a sheet, before SI in results."""
+        of_inputs = {key: (f"{key}_in", 0) for key in inputs_of(self.model).values()}
+        of_results = {key: (f"{key}_values", 1) for key in map(slug, self.model.result_sheets)}
+        for key, (block, back) in sorted({**of_inputs, **of_results}.items()):
+            area, name = self.book.area(block), f"{key}_unit{COLUMN}"
             if area is None or self.older or self.book.named_itself(name):
                 continue
-            letter = column_letters(area.last_column)
+            letter = column_letters(area.last_column - back)
             cells = f"${letter}${area.first_row}:${letter}${area.last_row}"
             self.fresh[name] = f"{quoted(area.sheet)}!{cells}"
 
     def _snapshot(self) -> None:
-        """Room in the snapshot for every row of a table that the office made longer."""
+        """Room in the snapshot for every row of a table or a sheet that the office made longer."""
         for block in input_blocks(make_layout(self.model)):
             table, kept = self.book.tables.get(block.name), self.book.area(f"{block.name}_kept")
-            if table is None or kept is None:
+            area = table.area if table is not None else self.book.area(f"{block.name}_in")
+            if area is None or kept is None:
                 continue
-            self._below(block.name, table)
-            rows = table.area.last_row - table.area.first_row + 1
+            if table is not None:
+                self._below(block.name, table)
+            rows = area.last_row - area.first_row + 1
             if rows > kept.last_row - kept.first_row + 1:
                 first = f"${column_letters(kept.first_column)}${kept.first_row}"
                 last = f"${column_letters(kept.last_column)}${kept.first_row + rows - 1}"
