@@ -262,7 +262,7 @@ def test_live__a_name_that_is_gone_leaves_the_value(tmp_path: Path) -> None:
     book = Book.open(path)
     part = book.workbook_part
     data = book.package.read(part)
-    start = data.index(b'<definedName name="drum_steel_si"')
+    start = data.index(b'<definedName name="planned_iso_drum_volume_si"')
     end = data.index(b"</definedName>", start) + len(b"</definedName>")
     book.package.replace(part, data[:start] + data[end:])
     path.write_bytes(book.package.to_bytes())
