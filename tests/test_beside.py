@@ -22,7 +22,7 @@ from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
 from tests.workbook.test_write import FILES, parts, spans, with_corpus
 from tests.workbook.typing import PLAIN, ROWS, accept_on, address, small_job
-from twodrum.books.parts import DAY, PROOF, QUOTE, job_of, parts_of
+from twodrum.books.parts import DAY, PROOF, QUOTE, WHAT_IFS, job_of, parts_of
 from twodrum.cli import main
 from twodrum.commands.beside import Known, called, our_names, put_in, taken_out
 from twodrum.commands.fill import check_file, fill_file
@@ -386,7 +386,7 @@ def test_a_formula_of_theirs_whose_cell_is_gone_is_refused_and_nothing_written(
     sheet["A1"] = ArrayFormula("A1", f"='{crew[0]}'!B{crew[1]}")
     opened.save(job)
     before = job.read_bytes()
-    with pytest.raises(PackageError, match="reads a cell of ours that stands elsewhere"):
+    with pytest.raises(PackageError, match=r"Mine!A1 \(=.*\) reads what of ours"):
         remove(job, (DAY,))
     assert job.read_bytes() == before
 
@@ -679,3 +679,41 @@ def test_names_that_their_formulas_read_stay_when_an_older_version_is_caught_up_
     ours = set(our_sheets(job_of((QUOTE,)), opened).values())
     gone = our_names(opened, ours, Known(frozenset(), older=True))
     assert "film_thickness" in gone and not gone & {"my_vat", "my_area"}
+
+
+def test_a_part_that_theirs_read_stays__each_cell_is_named_at_once(tmp_path: Path) -> None:
+    path = theirs(tmp_path / "plant.xlsx")
+    add(path, (QUOTE, WHAT_IFS))
+    book = Book.open(path)
+    price = book.tables["options"]
+    stands = f"Options!A{price.area.first_row}"
+    readers = {
+        2: "td_option_1_price*2",
+        3: "MAX(td_options[Price before tax])",
+        4: stands,
+        5: "COUNTA(Options!A:A)",
+        6: "td_net_price",
+    }
+    cells = {("Summary", row, 2): Write(1.0, formula=f, live=True) for row, f in readers.items()}
+    kept = address(book, "crew_size")
+    cells[kept] = Write(1.0, formula=f"IF({stands}=1,2,3)", live=True)
+    assert not write_cells(book, cells)
+    path.write_bytes(book.package.to_bytes())
+    before = path.read_bytes()
+    with pytest.raises(PackageError) as told:
+        remove(path, (WHAT_IFS,))
+    assert str(told.value).startswith(
+        ", ".join(f"Summary!B{row} (={readers[row]})" for row in (2, 3, 4, 5)) + " read what of "
+    )
+    assert path.read_bytes() == before
+    opened = load_workbook(path)
+    for row in (2, 3, 4, 5):
+        opened["Summary"].cell(row, 2).value = None
+    opened.save(path)
+    done = remove(path, (WHAT_IFS,))
+    again = Book.open(path)
+    assert again.cell("Summary", 6, 2).formula_text == "td_net_price"
+    # What stands in an input becomes the value that it has, and that is told.
+    crew = again.named("crew_size")
+    assert crew is not None and not crew.formula
+    assert any(f"=IF({stands}=1,2,3) is its value now" in note for note in done.notes), done.notes

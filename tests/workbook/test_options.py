@@ -1,5 +1,6 @@
 """Options: each is the job typed so, and what is chosen becomes the job to the cent."""
 
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -14,9 +15,10 @@ from tests.workbook.typing import QUOTED, address, small_job, typed
 from twodrum.books.options import SHOWN
 from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
 from twodrum.cli import main
-from twodrum.commands.deal import digest
+from twodrum.commands.deal import Deal, digest
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.commands.new import template
+from twodrum.commands.remake import remove
 from twodrum.engine.evaluate import Value, Values
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.write import Write, write_cells
@@ -272,6 +274,8 @@ def test_an_option_beyond_the_data_sheet_or_without_words_is_told() -> None:
         ({"option_words": None}, "it has no words"),
         ({"option_film": 9}, "its film is 9 mm"),
         ({"option_crew": 99}, "it has no price"),
+        ({"option": None}, "which option it is stands nowhere"),
+        ({"option": "option 22"}, "which option it is stands nowhere"),
     ],
 )
 def test_what_is_offered_without_price_or_words_is_not_issued(
@@ -284,6 +288,7 @@ def test_what_is_offered_without_price_or_words_is_not_issued(
     assert main(["issue", str(file)]) == 2
     assert why in capsys.readouterr().out
     assert file.read_bytes() == before and not list(tmp_path.glob("*.pdf"))
+    assert main(["choose", str(file), "thicker"]) == 2
     assert main(["choose", str(file), "2"]) == (0 if why == "it has no words" else 2)
 
 
@@ -302,3 +307,14 @@ def test_two_rows_of_one_option_are_refused_and_live_as_filled(tmp_path: Path) -
     fill_file(file)
     assert live_cells_that_change(file)[0] == []
     assert main(["choose", str(file), "2"]) == 2
+
+
+def test_a_quote_that_offered_an_option_is_a_draft_without_the_part__told(tmp_path: Path) -> None:
+    file = job_file(tmp_path / "job.xlsx")
+    fill_file(file)
+    plain = job_file(tmp_path / "plain.xlsx", OPTIONS[:1], skipped=tuple(SURE))
+    for path, told in ((file, True), (plain, False)):
+        assert fill_file(path, deal=Deal(date(2026, 11, 25), issue=True)).revision == 1
+        notes = remove(path, (WHAT_IFS,)).notes
+        assert any("was revision 1 as it was issued and is a DRAFT now" in n for n in notes) == told
+        assert check_file(path).revision == (0 if told else 1)

@@ -37,8 +37,10 @@ FORMULA = re.compile(
 # Where a link of a sheet leads inside the workbook.
 LINK = re.compile(rb"(<(?:[\w.-]+:)?hyperlink\b[^<>]*\blocation=)(?:\"([^\"<>]*)\"|'([^'<>]*)')")
 WORD = re.compile(r"[A-Za-z_][\w.]*")
+# The cell in which a formula of a sheet stands.
+CELL = re.compile(rb"[<:]c\s[^<>]*?\br=[\"']([A-Z]+\d+)[\"']")
 # So many uses are named.
-NAMED = 3
+NAMED = 20
 
 
 @dataclass(frozen=True)
@@ -129,6 +131,9 @@ def _words(book: Book, ours: Set[str]) -> set[str]:
 
 def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
     places = {place for place, title in enumerate(book.all_sheets()) if title in ours}
+    titles = {part: quoted(title) for title, part in book.sheets.items()}
+    lost: list[str] = []
+    missed: list[re.Match[bytes]] = []
     for part in [book.workbook_part, *_theirs(book, ours)]:
         data = book.package.read(part)
 
@@ -140,10 +145,8 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             if goes_with(head, names, places):
                 return found[0]
             if now is None or b't="shared"' in head or b't="array"' in head:
-                raise PackageError(
-                    f"a formula of its own, ={text}, reads a cell of ours that stands elsewhere "
-                    "in this version; point it at a name first; nothing was written"
-                )
+                missed.append(found)
+                return found[0]
             said = escape(now).encode("ascii", "xmlcharrefreplace")
             return b"<%b%b>%b</%b>" % (found[1], head, said, found[1])
 
@@ -153,6 +156,19 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             return found[1] + b'"' + said + b'"' if now else found[0]
 
         book.package.replace(part, LINK.sub(lead, FORMULA.sub(put, data)))
+        lost += [
+            f"{titles.get(part, part)}{_cell(one)} (={unescape(one[3].decode())})" for one in missed
+        ]
+        missed.clear()
+    _refuse(lost)
+
+
+def _cell(formula: re.Match[bytes]) -> str:
+    """The cell of a sheet in which a formula stands, behind its mark; nothing where in none."""
+    data, place = formula.string, formula.start()
+    start = max(data.rfind(b"<c ", 0, place), data.rfind(b":c ", 0, place), 0)
+    cell = CELL.match(data, start)
+    return f"!{cell[1].decode()}" if cell and b"</" not in data[start:place] else ""
 
 
 def _theirs(book: Book, ours: Set[str]) -> list[str]:
@@ -162,15 +178,20 @@ def _theirs(book: Book, ours: Set[str]) -> list[str]:
     return [part for part in found if part.endswith(".xml") and book.package.has(part)]
 
 
+def _refuse(readers: list[str]) -> None:
+    """Refuse what formulas of theirs would lose."""
+    if readers:
+        more = f" and {len(readers) - NAMED} more" if len(readers) > NAMED else ""
+        raise PackageError(
+            f"{', '.join(readers[:NAMED])}{more} {'read' if readers[1:] else 'reads'} what of ours "
+            "would not be there any more; nothing was written; put values there, or point them "
+            "elsewhere first"
+        )
+
+
 def refuse_used(book: Book, ours: Set[str], known: Known) -> None:
     """Refuse to take out what other sheets of a workbook read."""
-    found = list(_uses(book, ours, our_names(book, ours, known)))
-    if found:
-        more = f" and {len(found) - NAMED} more" if len(found) > NAMED else ""
-        raise PackageError(
-            f"{', '.join(found[:NAMED])}{more} read sheets of ours; nothing was written; put "
-            "values there, or point them elsewhere first"
-        )
+    _refuse(list(_uses(book, ours, our_names(book, ours, known))))
 
 
 def _uses(book: Book, ours: Set[str], names: Set[str]) -> Iterator[str]:

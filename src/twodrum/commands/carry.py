@@ -73,7 +73,7 @@ def carried(
     titles = _followed(ours, apart, hosts(after), naming)
     # Whole rows and columns of a sheet that went are no rows and columns of another.
     whole = {now: title for now, title in titles.items() if now not in _gone(ours)}
-    moves = Moves({old: _called(new, naming) for old, new in pairs.items()}, whole)
+    moves = _moves(book, fresh, before, naming, pairs, whole)
     comments = {title: of_sheet(book, title) for title in titles if not alone}
     notes: list[str] = []
     writes = dict(_for_new(book, fresh, before, after, picked or Typed()))
@@ -265,6 +265,25 @@ def _told_now(book: Book, before: Model, after: Model) -> Iterator[str]:
     told = [_said(cell) for cell in found if cell is not None and cell.kind != "blank"]
     if told:
         yield f"worked out from now on, and in the copy as typed: {_some(told)}"
+
+
+def _moves(
+    book: Book,
+    fresh: Book,
+    before: Model,
+    naming: Naming,
+    pairs: Mapping[Address, Address],
+    titles: Mapping[str, str],
+) -> Moves:
+    """Where cells of a book stand on today's sheets, and what of ours these do not have."""
+    then = template(before)
+    gone = {*then.names, *then.tables} - {*fresh.names, *fresh.tables}
+    there = {naming.sheets.get(title, title) for title in fresh.sheets}
+    return Moves(
+        {old: _called(new, naming) for old, new in pairs.items()},
+        {now: title for now, title in titles.items() if title in there},
+        {book.prefix + name for name in gone},
+    )
 
 
 def _gone(ours: Mapping[str, str]) -> set[str]:

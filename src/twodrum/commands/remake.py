@@ -9,7 +9,7 @@ that stays beside the file.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import takewhile
 from pathlib import Path
@@ -19,6 +19,7 @@ from ..books.office import OFFICE
 from ..books.parts import PARTS, TAKES, fitting, job_of, model_of
 from ..changelog import entries
 from ..engine.model import Model
+from ..workbook.issued import ISSUED_AS
 from ..workbook.layout import slug
 from ..workbook.mend import put_right
 from ..workbook.pattern import our_sheets
@@ -28,7 +29,7 @@ from ..xlsx.files import at_work, copy_beside, refuse_open_file, write_whole
 from ..xlsx.package import PackageError
 from .beside import called, put_in, refuse_used, taken_out
 from .carry import carried, known_names
-from .fill import fill_book
+from .fill import Filled, fill_book
 from .new import Typed, made_job, pick
 
 # What can stand before a name and behind the title of a sheet.
@@ -165,6 +166,7 @@ def _remade(
                 put, notes = put_right(fresh, after)
                 filled = fill_book(put, after, put=notes)
                 fresh, made.state = put, filled.state
+                made.notes += _draft_again(book, filled)
             made.changes = [] if made.before == __version__ else _changes(made.before)
         made.copy = copy_beside(path, command, read)
         write_whole(path, fresh.package.to_bytes(), read)
@@ -213,6 +215,16 @@ def _without(book: Book, before: Model, made: Remade) -> Book:
     refuse_used(book, ours, known)
     made.gone = True
     return taken_out(book, ours, known)
+
+
+def _draft_again(book: Book, filled: Filled) -> Iterator[str]:
+    """That a quote is not the revision any more that it was, where that is so."""
+    was = book.named(ISSUED_AS)
+    if was is not None and was.kind == "number" and was.value and not filled.revision:
+        yield (
+            f"its quote was revision {was.value:g} as it was issued and is a DRAFT now: parts that "
+            "came or went are part of what was issued; what was accepted stays accepted"
+        )
 
 
 def _changes(before: str) -> list[str]:

@@ -39,7 +39,10 @@ def faults_of(values: Values, row: Row, on_quote: bool) -> list[tuple[Value, str
     found = list(_faults(row, [(area["system"], area["film_override"]) for area in rows]))
     found = [one for one in found if on_quote or one[0] is not row["option_offered"]]
     price = row["option_price"]
-    if price.si is None:
+    if row["option"].si is None:
+        words = ("which option it is stands nowhere", "the quote tells it by that", "pick it")
+        found.append((row["option"], sentence(*words)))
+    elif price.si is None:
         why = price.why or "something that it needs is blank"
         found.append((row["option"], sentence("it has no price", why)))
     return found

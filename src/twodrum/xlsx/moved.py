@@ -7,6 +7,7 @@ from collections.abc import Mapping, Set
 from functools import cached_property, lru_cache
 
 from .book import Book, CellRead, quoted, unquoted
+from .naming import PIECE
 from .scan import column_letters, column_number
 from .write import Address
 
@@ -24,17 +25,23 @@ CORNER = re.compile(r"(\$?)([A-Z]{1,3})(\$?)(\d+)")
 class Moves:
     """Where cells of some sheets stand now: each by itself, or by what else is in its row."""
 
-    def __init__(self, pairs: Mapping[Address, Address], titles: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        pairs: Mapping[Address, Address],
+        titles: Mapping[str, str],
+        gone: Set[str] = frozenset(),
+    ) -> None:
         self.pairs = pairs
         # What each of those sheets is called now.
         self.titles = titles
+        # Names and tables that nothing has any more, in lower case.
+        self.gone = gone
 
     @cached_property
     def none(self) -> bool:
-        """Whether every cell stands where it stood."""
-        return all(then == now for then, now in self.pairs.items()) and all(
-            then == now for then, now in self.titles.items()
-        )
+        """Whether every cell stands where it stood, and is called so."""
+        pairs = all(then == now for then, now in self.pairs.items())
+        return pairs and all(then == now for then, now in self.titles.items()) and not self.gone
 
     @cached_property
     def _rows(self) -> dict[tuple[str, int], set[tuple[str, int]]]:
@@ -80,9 +87,10 @@ class Moves:
 def following(text: str, own: str, moves: Moves, ours: Set[str]) -> str | None:
     """A formula of a sheet, pointing at where the cells of our sheets stand now.
 
-    What it reads of other sheets stays as it is; None where one of our cells is gone.
+    What it reads of other sheets stays as it is; None where one of our cells or names is gone.
     """
-    lost = False
+    named = (piece["word"] or piece["table"] or "" for piece in PIECE.finditer(text))
+    lost = bool(moves.gone) and any(name.casefold() in moves.gone for name in named)
     known = {title.casefold(): title for title in ours}
 
     def place(found: re.Match[str]) -> str:
