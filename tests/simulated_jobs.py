@@ -20,7 +20,7 @@ from typing import Any
 
 from tests.workbook.day import MATERIALS
 from tests.workbook.job_values import evaluated
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.core.cause_split import product_split
 from twodrum.engine.evaluate import Values
 

@@ -10,9 +10,9 @@ import pytest
 from tests.office import an_office
 from tests.workbook.job_values import job_template
 from tests.workbook.typing import QUOTED, address, plain_cells, small_job, typed
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.parts import QUOTE
+from twodrum.books.whole import JOB
 from twodrum.cli import main
 from twodrum.commands import demo
 from twodrum.commands.fill import check_file

@@ -8,8 +8,8 @@ import pytest
 
 from tests.libreoffice.calc import recalculate
 from tests.made import demo
-from twodrum.books.job import JOB
 from twodrum.books.use import USE
+from twodrum.books.whole import JOB
 from twodrum.commands.demo import scenario
 from twodrum.commands.fill import Filled, check_file
 from twodrum.commands.report import as_json

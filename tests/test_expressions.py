@@ -7,8 +7,8 @@ from typing import Any
 import pint
 import pytest
 
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.books.whole import JOB
 from twodrum.catalogue import BY_CALL
 from twodrum.core.inputs import InputError
 from twodrum.engine.expressions import Expression, expression, is_expression

@@ -20,7 +20,6 @@ from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.test_open_xml import errors
 from tests.workbook.typing import ROWS, accept_on, address, small_job
 from twodrum import __version__
-from twodrum.books.job import JOB
 from twodrum.books.parts import (
     ACCOUNT,
     DAY,
@@ -34,6 +33,7 @@ from twodrum.books.parts import (
     parts_of,
     with_needed,
 )
+from twodrum.books.whole import JOB
 from twodrum.cli import main
 from twodrum.commands.carry import carried
 from twodrum.commands.fill import check_file, fill_file

@@ -12,7 +12,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from tests.catalogue.test_functions import example
 from tests.libreoffice.calc import recalculate
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.catalogue import CHOICES, FUNCTIONS, Function
 from twodrum.core.flow import LAMINAR_UP_TO
 from twodrum.core.inputs import InputError

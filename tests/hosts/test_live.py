@@ -12,7 +12,7 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, day_cells
 from tests.workbook.typing import address, typed
 from twodrum import call
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import template
 from twodrum.engine.evaluate import Values

@@ -7,8 +7,8 @@ import pytest
 
 from tests.workbook.job_values import evaluated
 from tests.workbook.typing import ROWS
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.books.whole import JOB
 from twodrum.engine.evaluate import Reader, Value, Values
 from twodrum.engine.model import Study
 from twodrum.studies.drum_plan import CAPACITY, READS, drum_plan

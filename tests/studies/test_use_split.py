@@ -9,7 +9,7 @@ from tests import made
 from tests.simulated_jobs import MARGINS, NAMES, Outcome, Truth, areas, reconciled, simulate, truths
 from tests.workbook.day import MATERIALS, SPRAYING
 from tests.workbook.job_values import evaluated
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.core.rounding import worksheet_round
 from twodrum.engine.evaluate import Values
 

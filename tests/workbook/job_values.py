@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from tests.workbook.typing import address, plain_cells
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled
 from twodrum.engine.evaluate import Values, evaluate
 from twodrum.engine.model import Model

@@ -9,9 +9,9 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import small_job
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.engine.model import Model
 from twodrum.xlsx.book import Book

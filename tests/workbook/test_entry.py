@@ -8,9 +8,9 @@ import pytest
 
 from tests.office import an_office
 from tests.workbook.typing import small_job
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import fill_file
 from twodrum.commands.new import new_job
 from twodrum.engine.model import Field, Model

@@ -1,7 +1,7 @@
 """What the office types is read by something, or is known to be kept for people only."""
 
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
+from twodrum.books.whole import JOB
 from twodrum.engine.model import Model
 from twodrum.engine.reads import reads
 

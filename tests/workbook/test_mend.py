@@ -8,10 +8,10 @@ import openpyxl
 import pytest
 
 from tests.workbook.typing import small_job
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled, check_file, fill_file
 from twodrum.commands.new import template
 from twodrum.engine.model import Model

@@ -10,8 +10,8 @@ import pytest
 from tests.libreoffice.calc import recalculate
 from tests.workbook.job_values import TypedBook
 from tests.workbook.typing import address
-from twodrum.books.job import JOB
 from twodrum.books.systems import SYSTEMS
+from twodrum.books.whole import JOB
 from twodrum.commands.new import template
 from twodrum.core.takeoff import KNOWN_AREA, SHAPE_NAMES, SHAPES
 from twodrum.engine.evaluate import Value, Values, evaluate

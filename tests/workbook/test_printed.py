@@ -10,8 +10,8 @@ from openpyxl import load_workbook
 from tests.libreoffice import calc
 from tests.workbook.day import day_cells
 from tests.workbook.typing import address, small_job, typed
-from twodrum.books.job import JOB
 from twodrum.books.parts import PARTS, QUOTE, WHAT_IFS
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.workbook.layout import CHART_ROWS, make_layout
 from twodrum.xlsx.book import Book

@@ -11,8 +11,8 @@ from tests.libreoffice.calc import recalculate
 from tests.workbook.day import day, told
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.typing import address, small_job, typed
-from twodrum.books.job import JOB
 from twodrum.books.parts import DAY, PARTS, PROOF, QUOTE
+from twodrum.books.whole import JOB
 from twodrum.build.styles import page_format
 from twodrum.cli import main
 from twodrum.commands.fill import check_file, fill_file

@@ -11,7 +11,7 @@ import pytest
 
 from tests.workbook.day import MATERIALS, NAMES, READINGS, SPRAYING, WEATHER, day
 from tests.workbook.job_values import evaluated
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled
 from twodrum.studies.linings import LININGS, SECOND_LINING, TYPED
 

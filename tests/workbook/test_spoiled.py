@@ -9,7 +9,7 @@ from tests.workbook.job_values import job_template
 from tests.workbook.recalculated import live_cells_that_change
 from tests.workbook.spoiling import Spoiled, judge
 from tests.workbook.typing import address, plain_cells, small_job, typed
-from twodrum.books.job import JOB
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import check_file, fill_file
 from twodrum.xlsx.book import Book
 from twodrum.xlsx.package import Package

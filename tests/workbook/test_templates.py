@@ -14,10 +14,10 @@ from openpyxl.workbook.defined_name import DefinedName
 from tests import made
 from tests.workbook import rules
 from tests.workbook.rules import RULES, Template
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.books.parts import PARTS, QUOTE, SETS, job_of
+from twodrum.books.whole import JOB
 from twodrum.engine.model import Model
 from twodrum.resources import resource
 

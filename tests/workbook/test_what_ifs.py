@@ -11,8 +11,8 @@ from tests.workbook.day import MATERIALS, NAMES
 from tests.workbook.job_values import evaluated
 from tests.workbook.test_quote import PRICED
 from tests.workbook.typing import LINING, PLAIN, ROWS
-from twodrum.books.job import JOB
 from twodrum.books.quote import LINES
+from twodrum.books.whole import JOB
 from twodrum.engine.evaluate import Values
 from twodrum.engine.model import result_key
 from twodrum.engine.order import depends

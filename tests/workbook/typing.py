@@ -6,10 +6,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from twodrum.books.job import JOB
 from twodrum.books.month import MONTH
 from twodrum.books.office import OFFICE
 from twodrum.books.parts import ALONE, PROOF, QUOTE, SETS, job_of
+from twodrum.books.whole import JOB
 from twodrum.commands.deal import LATEST, Deal
 from twodrum.commands.fill import fill_file, with_cached_values
 from twodrum.commands.new import template

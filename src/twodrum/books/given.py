@@ -12,7 +12,7 @@ from dataclasses import replace
 from ..engine.model import Block, Field, Model, ResultBlock, result_key
 from ..engine.order import depends
 from ..engine.reads import keys, lacking
-from .job import JOB
+from .job import BASE
 
 TOLD = {
     "areas.measured_area": Field("measured_area", "Measured area", "area", 1e-6, 1e7),
@@ -39,22 +39,22 @@ def with_given(model: Model) -> Model:
     there = keys(model)
     beside = BESIDE if "work_date" in there else ()
     needed = _needed({*beside, *set().union(*lacking(model).values())}, there)
-    results = tuple(c for b in JOB.results for c in b.cells if c.name in needed)
+    results = tuple(c for b in BASE.results for c in b.cells if c.name in needed)
     columns = tuple(
         replace(c, working=False)
-        for c in JOB.columns
+        for c in BASE.columns
         if result_key(c) in needed and result_key(c) not in TOLD
     )
     blocks = tuple(
         Block(b.heading, kept, "Job")
-        for b in JOB.blocks
+        for b in BASE.blocks
         if (kept := tuple(f for f in b.fields if f.name in needed))
     )
     told = tuple(item for key, item in TOLD.items() if key in needed and "." not in key)
     given = (*blocks, *((Block(HEADING, told, "Job"),) if told else ()))
     tables = tuple(
         replace(table, fields=fields)
-        for table in JOB.tables
+        for table in BASE.tables
         if (fields := tuple(_fields(table.name, needed)))
     )
     here = tuple(c for c in results if c.name not in TOLD)
@@ -76,7 +76,7 @@ def with_given(model: Model) -> Model:
 
 def _needed(lost: Iterable[str], there: set[str]) -> set[str]:
     """What is lacking, and all that it follows from, down to what is typed, told or there."""
-    results = {result_key(item): item for item in JOB.outcomes()}
+    results = {result_key(item): item for item in BASE.outcomes()}
     found: set[str] = set()
     queue = list(lost)
     while queue:
@@ -90,7 +90,7 @@ def _needed(lost: Iterable[str], there: set[str]) -> set[str]:
 
 def _fields(table: str, needed: set[str]) -> Iterable[Field]:
     """The columns of a table that are typed."""
-    yield from (f for f in JOB.table(table).fields if f"{table}.{f.name}" in needed)
+    yield from (f for f in BASE.table(table).fields if f"{table}.{f.name}" in needed)
     for key, item in TOLD.items():
         if key in needed and key.startswith(f"{table}."):
             yield item

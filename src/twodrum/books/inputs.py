@@ -10,6 +10,8 @@ ALTERNATES = (1, 2)
 PAPERS = ("A4", "Letter")
 DATE_ORDERS = ("year-month-day", "day.month.year", "day/month/year", "month/day/year")
 OPTION_NUMBERS = (1, 2, 3, 4, 5, 6)
+OPTIONS = tuple(f"option {number}" for number in OPTION_NUMBERS)
+OFFERED = ("instead",)
 LABOUR_BASES = ("by the hour", "by the started day")
 SUBSTRATES = ("steel", "concrete", "masonry", "timber", "fabric", "another")
 
@@ -588,85 +590,88 @@ PRICING = (
         ),
         "Job",
     ),
-    Block(
-        "Film and loss, chances",
-        (
-            Field(
-                "film_step",
-                "One step of film on Film and loss",
-                "share",
-                0.0,
-                0.25,
-                default=0.1,
-                reason="our choice",
-                guide="Share of the film of the job; two steps down and two up.",
-            ),
-            Field(
-                "loss_step",
-                "One step of loss on Film and loss",
-                "share",
-                0.0,
-                0.2,
-                default=0.05,
-                reason="our choice",
-                guide="Points of the loss; two steps down and two up.",
-            ),
-            Field(
-                "sensitivity",
-                "Change of each input on Chances",
-                "share",
-                0.01,
-                0.5,
-                default=0.1,
-                reason="our choice",
-                guide="Share by which one input at a time is less and more.",
-            ),
-            Field(
-                "area_uncertainty",
-                "Area, uncertainty ±",
-                "share",
-                0.0,
-                0.5,
-                guide="Standard deviation over the area.",
-            ),
-            Field(
-                "film_uncertainty",
-                "Mean film, uncertainty ±",
-                "share",
-                0.001,
-                0.5,
-                guide="Standard deviation of the mean film over the film asked for.",
-            ),
-            Field(
-                "loss_uncertainty",
-                "Loss, uncertainty ±",
-                "share",
-                0.0,
-                0.3,
-                guide="Standard deviation in points of the loss.",
-            ),
-            Field(
-                "film_spread",
-                "Spread of the film readings",
-                "share",
-                0.01,
-                0.3,
-                guide="Standard deviation over the mean; above 15 % cut it, do not order litres.",
-            ),
-            Field(
-                "acceptance_probability",
-                "Accepted with a chance of",
-                "share",
-                0.5,
-                0.999,
-                default=0.95,
-                reason="our choice",
-                guide="Chance that the readings of the whole job pass their rule.",
-            ),
-        ),
-        "Job",
-    ),
 )
+
+# What only the what-ifs ask.
+OF_WHAT_IFS = Block(
+    "Film and loss, chances",
+    (
+        Field(
+            "film_step",
+            "One step of film on Film and loss",
+            "share",
+            0.0,
+            0.25,
+            default=0.1,
+            reason="our choice",
+            guide="Share of the film of the job; two steps down and two up.",
+        ),
+        Field(
+            "loss_step",
+            "One step of loss on Film and loss",
+            "share",
+            0.0,
+            0.2,
+            default=0.05,
+            reason="our choice",
+            guide="Points of the loss; two steps down and two up.",
+        ),
+        Field(
+            "sensitivity",
+            "Change of each input on Chances",
+            "share",
+            0.01,
+            0.5,
+            default=0.1,
+            reason="our choice",
+            guide="Share by which one input at a time is less and more.",
+        ),
+        Field(
+            "area_uncertainty",
+            "Area, uncertainty ±",
+            "share",
+            0.0,
+            0.5,
+            guide="Standard deviation over the area.",
+        ),
+        Field(
+            "film_uncertainty",
+            "Mean film, uncertainty ±",
+            "share",
+            0.001,
+            0.5,
+            guide="Standard deviation of the mean film over the film asked for.",
+        ),
+        Field(
+            "loss_uncertainty",
+            "Loss, uncertainty ±",
+            "share",
+            0.0,
+            0.3,
+            guide="Standard deviation in points of the loss.",
+        ),
+        Field(
+            "film_spread",
+            "Spread of the film readings",
+            "share",
+            0.01,
+            0.3,
+            guide="Standard deviation over the mean; above 15 % cut it, do not order litres.",
+        ),
+        Field(
+            "acceptance_probability",
+            "Accepted with a chance of",
+            "share",
+            0.5,
+            0.999,
+            default=0.95,
+            reason="our choice",
+            guide="Chance that the readings of the whole job pass their rule.",
+        ),
+    ),
+    "Job",
+)
+
 
 # Seldom other than in the job before.
 SETTING = Block(

@@ -1,4 +1,4 @@
-"""A job workbook: every input and result, declared once."""
+"""A job workbook without its what-ifs: every input and result, declared once."""
 
 from __future__ import annotations
 
@@ -10,16 +10,6 @@ from ..studies.linings import LININGS
 from ..studies.mix import PUMP_DRIVES
 from ..studies.usage import LEVEL_SET
 from ..workbook.entry import ENTRY_CONSTANTS
-from .chances import (
-    BY_CHANCE,
-    BY_CHANCE_COLUMNS,
-    CHANCE_CONSTANTS,
-    LITRES,
-    NEXT_SET,
-    ODDS,
-    OF_CHANCES,
-    SURE,
-)
 from .day import DAY_SHEET
 from .drums import (
     BATCHES,
@@ -42,13 +32,14 @@ from .inputs import (
     DATE_ORDERS,
     FILM_CHECK,
     LABOUR_BASES,
+    OFFERED,
+    OPTIONS,
     PAPERS,
     PRICING,
     SETTING,
     SUBSTRATES,
 )
-from .options import OF_OPTIONS, OFFERED, OPTION_COLUMNS, OPTION_HINTS, OPTION_TABLE, OPTIONS
-from .plan import OF_PLANNED, ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
+from .plan import OF_DRUMS, OF_PLANNED, ORDER_CARRIED, PLAN_RESULTS, PLAN_STUDIES
 from .process import (
     BETWEEN_COATS,
     COUNTRIES,
@@ -86,14 +77,6 @@ from .systems import (
 )
 from .tables import AREAS, MATERIALS, ORDER, SHELF
 from .use import CLOSING, EVIDENCE, FILM_FOUND, USE, USE_SPLIT
-from .whatif import (
-    OF_COMPONENTS,
-    SCENARIO_COLUMNS,
-    SCENARIOS,
-    SWINGS,
-    WHATIF_CONSTANTS,
-    WHATIF_PAGE,
-)
 
 TYPE_IT = "Type what is pale yellow: Job, surfaces on Areas, products on Materials."
 READ_IT = "Order, Cost and Quote follow at once; #N/A: mend what its note names."
@@ -117,9 +100,8 @@ WORDS = (
     ("Dew point", "The surface temperature at which moisture of the air settles on it."),
 )
 
-JOB = Model(
+BASE = Model(
     name="job",
-    parts=("quote", "what-ifs", "day", "proof", "account"),
     title="Job: quantities, price, the day at the machine",
     purpose="One spray-lining job, from the take-off to a price, the warm-up and the readings.",
     steps=(TYPE_IT, READ_IT, TYPE_THE_DAY, FILL_IT),
@@ -196,8 +178,8 @@ JOB = Model(
         *EQUIPMENT,
     ),
     tables=(
-        *(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS, OPTION_TABLE),
-        *(ORDER, SCENARIOS, BY_CHANCE),
+        *(AREAS, MATERIALS, SHELF, READINGS, DRUMS, CREW_DAYS, FILM, PULLS),
+        ORDER,
     ),
     results=(
         *RESULTS,
@@ -207,11 +189,7 @@ JOB = Model(
         USED,
         WORKED,
         *COST,
-        OF_COMPONENTS,
-        OF_OPTIONS,
-        *ODDS,
-        SURE,
-        OF_CHANCES,
+        OF_DRUMS,
         OF_PLANNED,
         *PLAN_RESULTS,
         DRIFT,
@@ -227,11 +205,8 @@ JOB = Model(
         *DRUM_COLUMNS,
         *CREW_COLUMNS,
         *FILM_COLUMNS,
-        *SCENARIO_COLUMNS,
-        *OPTION_COLUMNS,
-        *BY_CHANCE_COLUMNS,
     ),
-    constants=(*CONSTANTS, *WHATIF_CONSTANTS, *CHANCE_CONSTANTS, *ENTRY_CONSTANTS),
+    constants=(*CONSTANTS, *ENTRY_CONSTANTS),
     former_words={"level reset": LEVEL_SET},
     former_heads=FORMER_HEADS,
     former_names=FORMER_NAMES,
@@ -267,18 +242,14 @@ JOB = Model(
     },
     orders=(*FILMS, *FILMS_OF_SYSTEMS, *WINDOWS, *HEAT_LIMITS),
     accepted=ACCEPTED_VALUES,
-    pages=(QUOTE, CHANGE_ORDER, DAY_SHEET, WHATIF_PAGE),
+    pages=(QUOTE, CHANGE_ORDER, DAY_SHEET),
     studies=(
         *(
             DRUM_PLAN,
             BY_SYSTEM,
             GROUPS,
             HINTS,
-            OPTION_HINTS,
             DAY_HINTS,
-            LITRES,
-            NEXT_SET,
-            SWINGS,
             *PLAN_STUDIES,
             JUDGE,
             USAGE,

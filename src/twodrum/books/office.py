@@ -15,7 +15,7 @@ from ..studies.mix import PUMP_DRIVES
 from ..workbook.entry import ENTRY_CONSTANTS
 from .former import FORMER_HEADS, FORMER_NAMES
 from .inputs import DATE_ORDERS, EXCLUSIONS, LABOUR_BASES, PAPERS
-from .job import JOB
+from .job import BASE
 from .process import BETWEEN_COATS, EQUIPMENT, PROCESSING, SECOND_IN_MACHINE
 from .tables import MATERIALS, PRICED_ON
 
@@ -28,7 +28,7 @@ def _kept(field: Field) -> Field:
 
 
 def _of_job(*names: str) -> tuple[Field, ...]:
-    return tuple(replace(_kept(JOB.item(name)), width=15) for name in names)  # type: ignore[arg-type]
+    return tuple(replace(_kept(BASE.item(name)), width=15) for name in names)  # type: ignore[arg-type]
 
 
 def _named(name: str, label: str, guide: str) -> Field:
@@ -66,7 +66,7 @@ OFFICE_MATERIALS = Table(
 
 def _of_side(name: str) -> Field:
     """A field of the job that iso and resin each have, without its side."""
-    item = _kept(JOB.item(f"{LINING[0]}_{name}"))  # type: ignore[arg-type]
+    item = _kept(BASE.item(f"{LINING[0]}_{name}"))  # type: ignore[arg-type]
     label = item.label.removeprefix("Iso ")
     return replace(item, name=name, label=with_capital(label), width=13)
 
@@ -253,7 +253,7 @@ OFFICE = Model(
         "pricing_basis": CHOICES["pricing_basis"],
         "labour_basis": LABOUR_BASES,
         "paper": PAPERS,
-        "yes_no": JOB.choices["yes_no"],
+        "yes_no": BASE.choices["yes_no"],
         "date_order": DATE_ORDERS,
         "tax_rule": CHOICES["tax_rule"],
         "phases": CHOICES["phases"],

@@ -15,12 +15,10 @@ from ..engine.references import Lookup
 from ..studies import options
 from ..studies.systems import FURTHER
 from .chances import CHANCES, OF_CHANCES
-from .inputs import OPTION_NUMBERS
+from .inputs import OPTION_NUMBERS, OPTIONS
 from .systems import PLACE
 from .whatif import CARRIED, price_chain
 
-OPTIONS = tuple(f"option {number}" for number in OPTION_NUMBERS)
-OFFERED = ("instead",)
 LITRES_AT_P80 = "option_first_at_good"
 AS_JOB = "Blank: as the job."
 

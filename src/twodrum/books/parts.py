@@ -15,11 +15,9 @@ from typing import Any
 from ..engine.model import Line, Model, Page
 from ..workbook.layout import PARTS_HERE
 from ..xlsx.book import Book
-from .chances import CHANCE_CONSTANTS, OF_CHANCES, SURE
 from .given import with_given
-from .job import JOB, TYPE_THE_DAY
-from .options import OF_OPTIONS
-from .whatif import OF_COMPONENTS, WHATIF_CONSTANTS
+from .inputs import OF_WHAT_IFS
+from .job import BASE, TYPE_THE_DAY
 
 QUOTE, WHAT_IFS, DAY, PROOF, ACCOUNT = PARTS = (
     "quote",
@@ -73,15 +71,10 @@ STEPS_ALONE = (
     f"twodrum add gives this workbook more parts: {', '.join(PARTS)}.",
 )
 AND_MORE = (f"Print Quote. twodrum add gives this workbook more parts: {', '.join(PARTS[1:])}.",)
-# What the day plans with too.
-OF_DRUMS = ("iso_drum_volume", "resin_drum_volume")
-# Constants that what-ifs alone read.
-OF_ODDS = (*CHANCE_CONSTANTS, *WHATIF_CONSTANTS)
-# Blocks, tables, results and studies that stand on a sheet of another part.
+# Blocks, tables, results and studies that stand on a sheet of another part. What belongs to
+# the what-ifs is there where they are.
 ELSEWHERE = {
-    **dict.fromkeys(("Film and loss, chances", "scenarios", "option_hints"), WHAT_IFS),
-    **dict.fromkeys((b.heading for b in (OF_CHANCES, OF_OPTIONS, SURE)), WHAT_IFS),
-    **dict.fromkeys((c.name for c in OF_COMPONENTS.cells if c.name not in OF_DRUMS), WHAT_IFS),
+    OF_WHAT_IFS.heading: WHAT_IFS,
     **dict.fromkeys(("Weather expected", "The day"), DAY),
     **dict.fromkeys(("gun_speed", "day_hints"), DAY),
     "Of the lining that is planned": DAY,
@@ -104,8 +97,6 @@ def with_needed(parts: Iterable[str]) -> tuple[str, ...]:
 
 # Parts that can stand beside a quote which is none of ours: what they take is typed or linked.
 ALONE = ((DAY,), (PROOF,), (DAY, PROOF))
-# An input by which the what-ifs are known.
-OF_WHAT_IFS = "film_step"
 # Every set of parts that a job may have.
 SETS = (
     *(
@@ -124,42 +115,49 @@ def fitting(parts: Iterable[str]) -> tuple[str, ...]:
     return asked if asked in SETS else with_needed(asked)
 
 
+def whole() -> Model:
+    """The job with all its parts; to derive its what-ifs takes a while."""
+    from .whole import JOB
+
+    return JOB
+
+
 @lru_cache(maxsize=16)
 def job_of(parts: tuple[str, ...]) -> Model:
     """The model of a job that has these parts; the whole one where it has all of them."""
+    job = whole() if WHAT_IFS in parts else BASE
     if parts == PARTS:
-        return JOB
+        return job
 
     def has(sheet: str, *names: str) -> bool:
         return _part(sheet, *names) in parts
 
-    blocks = tuple(b for b in JOB.blocks if has(b.sheet, b.heading))
-    tables = tuple(t for t in JOB.tables if has(t.sheet, t.name))
+    blocks = tuple(b for b in job.blocks if has(b.sheet, b.heading))
+    tables = tuple(t for t in job.tables if has(t.sheet, t.name))
     kept = {table.name for table in tables}
     results = tuple(
         replace(b, cells=tuple(c for c in b.cells if has(b.sheet, c.name, b.heading)))
-        for b in JOB.results
+        for b in job.results
         if has(b.sheet, b.heading)
     )
-    columns = tuple(c for c in JOB.columns if c.table in kept)
-    studies = tuple(s for s in JOB.studies if has(s.sheet, s.name))
+    columns = tuple(c for c in job.columns if c.table in kept)
+    studies = tuple(s for s in job.studies if has(s.sheet, s.name))
     singles = {f.name for b in blocks for f in b.fields}
     singles |= {c.name for b in results for c in b.cells}
-    pages = tuple(_of_these(p, singles) for p in JOB.pages if has(p.sheet))
+    pages = tuple(_of_these(p, singles) for p in job.pages if has(p.sheet))
     made = replace(
-        JOB,
+        job,
         name="-".join(parts),
-        title=(TITLES if QUOTE in parts else TITLES_ALONE).get(parts[-1], JOB.title),
-        purpose=(PURPOSES if QUOTE in parts else PURPOSES_ALONE).get(parts[-1], JOB.purpose),
+        title=(TITLES if QUOTE in parts else TITLES_ALONE).get(parts[-1], job.title),
+        purpose=(PURPOSES if QUOTE in parts else PURPOSES_ALONE).get(parts[-1], job.purpose),
         parts=parts,
-        steps=tuple(s for s in JOB.steps if DAY in parts or s != TYPE_THE_DAY) + AND_MORE,
+        steps=tuple(s for s in job.steps if DAY in parts or s != TYPE_THE_DAY) + AND_MORE,
         blocks=blocks,
         tables=tables,
         results=results,
         columns=columns,
         studies=studies,
         pages=pages,
-        constants=tuple(c for c in JOB.constants if WHAT_IFS in parts or c not in OF_ODDS),
     )
     if QUOTE not in parts:
         made = with_given(replace(made, accepted=(), steps=STEPS_ALONE))
@@ -170,10 +168,10 @@ def job_of(parts: tuple[str, ...]) -> Model:
     kinds = {f.kind for f in made.fields()} | {f.kind for t in tables for f in t.fields}
     return replace(
         made,
-        sheets=tuple((s, p) for s, p in JOB.sheets if s not in SHEETS or has(s) or s in used),
-        headlines=tuple(name for name in JOB.headlines if name in names),
-        choices={choice: words for choice, words in JOB.choices.items() if choice in kinds},
-        orders=tuple(o for o in JOB.orders if {o.low, o.high} <= names),
+        sheets=tuple((s, p) for s, p in job.sheets if s not in SHEETS or has(s) or s in used),
+        headlines=tuple(name for name in job.headlines if name in names),
+        choices={choice: words for choice, words in job.choices.items() if choice in kinds},
+        orders=tuple(o for o in job.orders if {o.low, o.high} <= names),
     )
 
 
@@ -190,7 +188,7 @@ def parts_of(book: Book) -> tuple[str, ...]:
     """The parts that a job says it has; of an older one, those of which it has an input."""
     cell = book.named(PARTS_HERE)
     said = tuple(word.strip() for word in str(cell.value if cell else "").split(","))
-    if QUOTE in said and book.area(OF_WHAT_IFS) is not None:
+    if QUOTE in said and book.area(OF_WHAT_IFS.fields[0].name) is not None:
         # Until version 0.21 the quote held its what-ifs.
         said = with_needed((*said, WHAT_IFS))
     if said in SETS:
@@ -200,7 +198,7 @@ def parts_of(book: Book) -> tuple[str, ...]:
         for part in PARTS
         if any(
             book.area(f.name)
-            for b in JOB.blocks
+            for b in (*BASE.blocks, OF_WHAT_IFS)
             if _part(b.sheet, b.heading) == part
             for f in b.fields
         )

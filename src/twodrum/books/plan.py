@@ -90,6 +90,22 @@ def _drawn_of_second(side: str) -> tuple[Cell, ...]:
     )
 
 
+# What the plan and the account hold drums against; the what-ifs read more of each component.
+OF_DRUMS = ResultBlock(
+    "Of each component",
+    tuple(
+        Cell(
+            f"{side}_drum_volume",
+            f"{side.capitalize()}: Drum",
+            "volume",
+            "",
+            (Lookup("order", side, "drum_volume"),),
+            working=True,
+        )
+        for side in LINING
+    ),
+    "Sums",
+)
 # What the plan rests on, from the lining that is planned.
 OF_PLANNED = ResultBlock(
     "Of the lining that is planned",

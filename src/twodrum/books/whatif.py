@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..core.odds import MOST_LOSS
 from ..engine.derive import Chain, Shown, derived
 from ..engine.model import (
@@ -13,15 +15,14 @@ from ..engine.model import (
     Grid,
     Line,
     Page,
-    ResultBlock,
     Study,
     Table,
 )
 from ..engine.references import Name, Row
 from ..studies import sensitivities
 from ..studies.systems import FURTHER
-from .inputs import BLOCKS, PRICING
-from .plan import ORDER_CARRIED
+from .inputs import BLOCKS, OF_WHAT_IFS, PRICING
+from .plan import OF_DRUMS, ORDER_CARRIED
 from .quote import COST
 from .results import AREA_COLUMNS, ORDER_COLUMNS, RESULTS
 from .systems import FURTHER_SYSTEMS, SYSTEMS_HERE
@@ -129,7 +130,11 @@ def _factor(name: str, label: str, line: str) -> Column:
 def price_chain(*more: Cell) -> Chain:
     """The chain from what is typed to the price, and single values that carry of it."""
     return Chain(
-        (field for block in (*BLOCKS, *PRICING, *FURTHER_SYSTEMS) for field in block.fields),
+        (
+            field
+            for block in (*BLOCKS, *PRICING, OF_WHAT_IFS, *FURTHER_SYSTEMS)
+            for field in block.fields
+        ),
         (
             *(cell for block in (*RESULTS, SYSTEMS_HERE, *COST) for cell in block.cells),
             *more,
@@ -142,7 +147,7 @@ def price_chain(*more: Cell) -> Chain:
 
 
 CARRIED, DERIVED = derived(price_chain(), "scenarios", VARIED, SHOWN)
-OF_COMPONENTS = ResultBlock("Of each component", CARRIED, "Sums")
+OF_COMPONENTS = replace(OF_DRUMS, cells=CARRIED)
 SCENARIO_COLUMNS = (
     _factor(
         "film_factor",

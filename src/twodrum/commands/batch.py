@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from .cluster import each_on
+if TYPE_CHECKING:
+    from concurrent.futures import Future, ProcessPoolExecutor
 
 Result = TypeVar("Result")
 Work = Callable[[Path], Result]
@@ -44,11 +42,16 @@ def each(
     became of one that takes its process with it again, ``died`` says.
     """
     if cluster:
+        from .cluster import each_on
+
         yield from each_on(cluster, work, files, died)
         return
     if jobs < 2:
         yield from map(work, files)
         return
+    # What several processes need takes longer to import than a job to fill.
+    from concurrent.futures.process import BrokenProcessPool
+
     waiting = deque(files)
     while waiting:
         in_hand: deque[tuple[Path, Future[Result]]] = deque()
@@ -76,6 +79,8 @@ def each(
 
 def _alone(work: Work[Result], file: Path, died: Work[Result]) -> Result:
     """One workbook in a process that it can only take itself along with."""
+    from concurrent.futures.process import BrokenProcessPool
+
     with _pool(1) as pool:
         try:
             return pool.submit(work, file).result()
@@ -84,6 +89,9 @@ def _alone(work: Work[Result], file: Path, died: Work[Result]) -> Result:
 
 
 def _pool(jobs: int) -> ProcessPoolExecutor:
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
     # A process that is started anew holds no lock and no thread of this one.
     return ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"), _left_to_the_first)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Set
 from dataclasses import replace
 
 from .. import __version__
-from ..books.job import JOB
+from ..books.job import BASE
 from ..core.takeoff import KNOWN_AREA
 from ..engine.model import Model, result_key
 from ..workbook.brought import brought, brought_writes
@@ -236,7 +236,7 @@ def _as_known_areas(fresh: Book, writes: Mapping[Address, Write]) -> dict[Addres
     """The shape of each surface whose area was told."""
     table = fresh.tables["areas"]
     known = (table.area.sheet, table.columns[KNOWN])
-    shape = table.columns[JOB.column_item("areas", "shape").label]
+    shape = table.columns[BASE.column_item("areas", "shape").label]
     told = [at for at, write in writes.items() if (at[0], at[2]) == known and write.value]
     return {(sheet, row, shape): Write(KNOWN_AREA) for sheet, row, _ in told}
 

@@ -6,8 +6,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from ..books.job import JOB
 from ..books.office import OFFICE
+from ..books.whole import JOB
 from ..engine.model import Model
 from ..resources import resource
 from ..units import KINDS, from_si, to_si

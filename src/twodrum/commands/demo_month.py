@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from ..books.job import JOB
+from ..books.whole import JOB
 from ..core.mix import LINING
 from ..xlsx.book import Book
 from ..xlsx.files import write_whole

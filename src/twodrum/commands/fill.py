@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from ..books.job import JOB
+from ..books.job import BASE
 from ..books.parts import model_of
 from ..engine.evaluate import Values, evaluate
 from ..engine.model import Model
@@ -49,7 +49,7 @@ class Filled:
     # Which other workbook of ours it is, where it is no job.
     left_alone: str = ""
     # Of what it is made.
-    model: Model = JOB
+    model: Model = BASE
     # Rows of letters that say nothing, and those that do, by sheet.
     unseen: Mapping[str, Mapping[int, bool]] = field(default_factory=dict)
     # What was done with its quote, in words.

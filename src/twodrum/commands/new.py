@@ -8,7 +8,7 @@ from datetime import time
 from pathlib import Path
 from typing import Any
 
-from ..books.job import JOB
+from ..books.job import BASE
 from ..books.office import OFFICE
 from ..books.parts import PARTS, job_of
 from ..core.mix import LINING, SECOND
@@ -141,7 +141,7 @@ def pick(
     values = inputs.read()
     typed = Typed(problems=in_order(values.problems), logo=logo_of(book))
     materials = values.tables["materials"].rows
-    shelf = JOB.table("shelf").fields
+    shelf = BASE.table("shelf").fields
     named = {str(row["material"].si).casefold(): row for row in materials if row["material"].si}
     typed.rows["shelf"] = [_kept(row, shelf) for row in named.values()]
     if "materials" in tables:
@@ -155,7 +155,7 @@ def pick(
         if name:
             typed.problems += _twice([row for row in rows if _is(row, key, name)], key)
             row = next(row for row in rows if row[key].si == name)
-            own = _kept(row, tuple(JOB.fields()))
+            own = _kept(row, tuple(BASE.fields()))
             typed.names.update(own)
             _remember(typed, own, option, name)
             if table in KEPT_NAMES:
@@ -172,7 +172,7 @@ def _systems(typed: Typed, values: Values, picks: Mapping[str, str]) -> None:
     system = _picked(materials, "system", picks.get("system", ""), "system")
     if system:
         chosen = [row for row in materials if row["system"].si == system]
-        typed.rows["materials"] = [_kept(row, JOB.table("materials").fields) for row in chosen]
+        typed.rows["materials"] = [_kept(row, BASE.table("materials").fields) for row in chosen]
         typed.problems += _twice(chosen, "component")
         _processing(typed, values.tables["processing"].rows, system, chosen)
         _between_coats(typed, chosen)
@@ -229,7 +229,7 @@ def _between_coats(typed: Typed, rows: Sequence[Mapping[str, Value]], which: str
 
 def _second(typed: Typed, system: str, rows: Sequence[Mapping[str, Value]]) -> None:
     """Another system of the office as system 2: its lining and its coats beside the first ones."""
-    fields = JOB.table("materials").fields
+    fields = BASE.table("materials").fields
     first = {row.get("component") for row in typed.rows.get("materials", [])}
     called = dict(zip((*LINING, "primer", "top coat"), (*SECOND, "second primer", "top coat")))
     typed.problems += _twice(list(rows), "component")
@@ -302,7 +302,7 @@ def _together(rows: Sequence[Mapping[str, Value]], name: str) -> tuple[float | N
 def _of_side(row: Mapping[str, Value], component: str) -> dict[str, Any]:
     """A row of processing data as fields of the job: the component stands before each."""
     prefix = component.replace(" ", "_")
-    fields = {item.name for item in JOB.fields()}
+    fields = {item.name for item in BASE.fields()}
     named = {f"{prefix}_{name}": value.si for name, value in row.items() if value.si is not None}
     return {name: si for name, si in named.items() if name in fields}
 

@@ -1,4 +1,7 @@
-"""What is kept of one workbook of many, when it was checked or filled: a few words."""
+"""What is kept of one workbook of many, when it was checked or filled: a few words.
+
+Each command imports what it alone needs when it is run, so that a job is filled at once.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +14,6 @@ from io import StringIO
 from pathlib import Path
 from typing import NamedTuple
 
-from ..books.month import MONTH
-from ..books.office import OFFICE
 from ..engine.evaluate import Values
 from ..plainly import plain
 from ..xlsx.files import at_work, refuse_open_file
@@ -20,10 +21,7 @@ from ..xlsx.package import PackageError
 from .already import UNCHANGED, already, asks_more
 from .deal import LATEST, Deal
 from .fill import Filled, check_file, fill_file
-from .month_store import complete
-from .paper import printed
 from .refusals import MONTHLY, OF_OFFICE
-from .register import Register
 from .report import as_json, print_filled
 
 CHECKED, FILLED = "checked, nothing written", "filled"
@@ -81,6 +79,8 @@ class Task:
         if self.command == "check":
             filled = check_file(file)
             if filled.left_alone == OF_OFFICE and file in self.named:
+                from ..books.office import OFFICE
+
                 filled = check_file(file, OFFICE)
         elif self.command in QUOTED:
             filled = self._dealt(file)
@@ -91,11 +91,7 @@ class Task:
                 target /= file.name
             filled = fill_file(file, target, by_functions=self.live)
             if filled.left_alone == MONTHLY and file in self.named:
-                beside = partial(complete, file)
-                filled = fill_file(file, target, model=MONTH, complete=beside)
-                data = json.dumps(as_json(filled)) if self.as_json else ""
-                text = f"{plain(file)}: filled, state {filled.state}\n"
-                return Done(file, FILLED, text, data, problems=filled.problem_count)
+                return self._month(file, target)
             did = FILLED if filled.changed else UNCHANGED
         if filled.left_alone and file not in self.named:
             return Done(file, "", left_alone=filled.left_alone)
@@ -112,10 +108,22 @@ class Task:
         refused = bool(filled.refused)
         return Done(file, did, said.getvalue(), data, first, len(wrong), refused)
 
+    def _month(self, file: Path, target: Path | None) -> Done:
+        """Fill a workbook of the month with what its store beside it has."""
+        from ..books.month import MONTH
+        from .month_store import complete
+
+        filled = fill_file(file, target, model=MONTH, complete=partial(complete, file))
+        data = json.dumps(as_json(filled)) if self.as_json else ""
+        text = f"{plain(file)}: filled, state {filled.state}\n"
+        return Done(file, FILLED, text, data, problems=filled.problem_count)
+
     def _dealt(self, file: Path) -> Filled:
         """Issue or accept the quote of one workbook, or choose an option."""
         today = date.today()
         if self.command == ISSUE:
+            from .paper import printed
+
             filled = self._issued(file, Deal(today, issue=True))
             if not filled.refused:
                 filled.said += f"; {printed(file, filled.revision, self.out or file.parent)}"
@@ -129,6 +137,8 @@ class Task:
         """Issue the quote of one workbook, numbered by the office where it is named."""
         if self.office is None:
             return fill_file(file, deal=deal)
+        from .register import Register
+
         try:
             refuse_open_file(self.office)
             with at_work(self.office):

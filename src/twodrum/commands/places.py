@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..books.job import JOB
+from ..books.job import BASE
 from ..engine.model import Line, Model
 from ..workbook.issued import ACCEPTANCE
 from ..workbook.layout import accepted_name, apart, said_name, units_picked, words_name
@@ -12,8 +12,8 @@ from ..xlsx.book import Book
 from ..xlsx.write import Address
 
 # What the area of a surface is called where it is told, and as one of the sizes of a shape.
-MEASURED = JOB.column_item("areas", "measured_area").label
-KNOWN = JOB.column_item("areas", "known_area").label
+MEASURED = BASE.column_item("areas", "measured_area").label
+KNOWN = BASE.column_item("areas", "known_area").label
 
 
 def places(

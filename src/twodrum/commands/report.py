@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 
 from ..engine.evaluate import Value
 from ..plainly import plain
-from ..studies.month_findings import UNREAD
 from ..studies.words import clock
 from ..units import KINDS, from_si
 from .fill import Filled
-from .month import Rolled
+
+if TYPE_CHECKING:
+    from .month import Rolled
 
 Item = TypeVar("Item")
 
@@ -161,6 +162,8 @@ def watched(items: Iterator[Item], total: int, what: str) -> Iterator[Item]:
 
 def month_said(rolled: Rolled) -> list[str]:
     """A month in a few lines: the front page, then where it stands."""
+    from ..studies.month_findings import UNREAD
+
     assert rolled.filled is not None
     rows = rolled.filled.values.studies["month_findings"]
     # Each file that could not be read was told already.
