@@ -221,7 +221,8 @@ def fill_book(
     typed = inputs.typed_cells()
     revision = issued_as(model, values, done.kept)
     kept = Kept(revision, done.writes)
-    contents = Contents(model, book, inputs, values, problems, by_functions, kept)
+    every = write is not None
+    contents = Contents(model, book, inputs, values, problems, by_functions, kept, every=every)
     writes = contents.writes()
     changes = differing(book, writes)
     barred = troubles(book, changes)
@@ -230,7 +231,7 @@ def fill_book(
     if found:
         # Record and state have to know of them too.
         problems = in_order([*problems, *found])
-        contents = Contents(model, book, inputs, values, problems, by_functions, kept)
+        contents = Contents(model, book, inputs, values, problems, by_functions, kept, every=every)
         writes = contents.writes()
         changes = differing(book, writes)
     if write is None:

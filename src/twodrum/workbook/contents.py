@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
@@ -27,7 +28,7 @@ from ..engine.references import Name
 from ..problems import WARNING, Problem, count_problems, sentence, with_capital
 from ..units import KINDS, UNIT_TABLE, shown
 from ..xlsx.book import Area, Book, CellRead, TableRead
-from ..xlsx.write import NOT_AVAILABLE, Address, Content, Error, Write
+from ..xlsx.write import NOT_AVAILABLE, Address, Content, Error, Write, rows_without
 from .checks import (
     BETWEEN,
     CHANGED_SAID,
@@ -117,6 +118,7 @@ class Contents:
         by_functions: bool = False,
         kept: Kept | None = None,
         never_filled: bool = False,
+        every: bool = False,
     ) -> None:
         self.model = model
         self.book = book
@@ -133,6 +135,8 @@ class Contents:
         self.kept = kept or Kept()
         # Whether it is what live formulas show before anything was ever filled.
         self.never_filled = never_filled
+        # Whether blank rows that stand as they are to be are told too.
+        self.every = every
         self.state, self.stale = "", False
         # Rows of letters, by the title of their sheet in a template: whether they say nothing.
         self.unseen: dict[str, dict[int, bool]] = {}
@@ -244,10 +248,12 @@ class Contents:
         blank = self._row(table, typed, kept, None)
         places = {header: read.columns[header] for header in blank if header in read.columns}
         sheet, rows = read.area.sheet, range(read.area.first_row, read.area.last_row + 1)
-        live = self.book.live(sheet, rows, places.values())
-        for row in rows:
-            values = used.get(row)
-            contents = blank if values is None else self._row(table, typed, kept, values)
+        unused = [row for row in rows if row not in used]
+        for header, column in places.items():
+            yield from self._unused(sheet, unused, column, blank[header], header in written)
+        live = self.book.live(sheet, used, places.values())
+        for row, values in used.items():
+            contents = self._row(table, typed, kept, values)
             for header, column in places.items():
                 content = contents[header]
                 if header in written:
@@ -255,6 +261,16 @@ class Contents:
                 # A formula that was typed over is told as a problem, never papered over.
                 elif (row, column) in live:
                     yield (sheet, row, column), Write(content, True)
+
+    def _unused(
+        self, sheet: str, rows: Sequence[int], column: int, content: Content, written: bool
+    ) -> Iterator[tuple[Address, Write]]:
+        """A column in rows without an entry, which hold all the same: most of them stand so."""
+        write = Write(None if content == "" else content) if written else Write(content, True)
+        asked = rows if self.every else rows_without(self.book, sheet, rows, column, write)
+        for row in asked:
+            if written or self.book.has_formula(sheet, row, column):
+                yield (sheet, row, column), write
 
     def _row(
         self,
@@ -618,12 +634,11 @@ class Contents:
             bad = key in self.inputs.bad_units
             # Older versions have it in a column.
             contents["Unit now"] = unit if not bad else self._raw(cell)
-            add, times = UNIT_TABLE[item.kind][unit]
-            numbers: list[Content] = [add, times]
+            most = math.inf
             if isinstance(item, Field):
                 known = [self.values.names[name].si for name in limits_of(self.model, key)]
                 most = min([item.most, *(limit for limit in known if limit is not None)])
-                numbers += bounds(item.least, most, add, times)
+            numbers = _unit_numbers(self.model, key, unit, most)
             for header, number in zip(("Add", "Times", "From", "To"), numbers):
                 contents[header] = NOT_AVAILABLE if bad else number
             contents["None below"] = int(unit == "%" and not bad)
@@ -852,6 +867,16 @@ class Contents:
 # Of a result column: its name and key, and the headings of its value in SI and of the one shown,
 # "" where it has no such column.
 _KeptColumn = tuple[str, str, str, str]
+
+
+@lru_cache(maxsize=1 << 12)
+def _unit_numbers(model: Model, key: str, unit: str, most: float) -> tuple[Content, ...]:
+    """What Units says of a unit of an input or result: what is added, the factor, the bounds."""
+    item = declared(model, key)
+    add, times = UNIT_TABLE[item.kind][unit]
+    if not isinstance(item, Field):
+        return add, times
+    return (add, times, *bounds(item.least, most, add, times))
 
 
 @lru_cache(maxsize=1 << 8)

@@ -230,7 +230,10 @@ class _Mender:
         for placed in self.placed:
             kind = placed.entry.item.kind
             first_row, column, last_row, _ = placed.area
-            for row in range(first_row, last_row + 1):
+            rows = range(first_row, last_row + 1)
+            if all(self._as_built(s, kind) for s in self.book.styles(placed.sheet, rows, column)):
+                continue
+            for row in rows:
                 if not self._as_built(self.book.style(placed.sheet, row, column), kind):
                     self._cell(placed, self.book.cell(placed.sheet, row, column), guarded)
 

@@ -79,17 +79,21 @@ def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
 
 
 @lru_cache(maxsize=8)
-def _by_reference(name: str) -> dict[str, dict[str, str]]:
-    """The same by sheet and reference."""
+def _as_written(name: str) -> dict[str, dict[str, str]]:
+    """The same by sheet and reference, in the letters of the parts."""
+    book = template_book(name)
     return {
-        sheet: {f"{column_letters(column)}{row}": text for (row, column), text in found.items()}
-        for sheet, found in template_formulas(name).items()
+        sheet: {
+            (letters + row).decode(): text.decode()
+            for letters, row, text in FORMULA.findall(book.package.read(part))
+        }
+        for sheet, part in book.sheets.items()
     }
 
 
 def has_its_own(model: Model, book: Book) -> bool:
     """Whether each formula of a template stands in a book where it was built; a quick look only."""
-    wanted = _by_reference(model.name).items()
+    wanted = _as_written(model.name).items()
     return all(s in book.sheets and book.scan(s).has_formulas(found) for s, found in wanted)
 
 

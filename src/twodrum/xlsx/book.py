@@ -290,6 +290,11 @@ class Book:
         found = self.scan(sheet).style((row, column))
         return int(found) if found.isdecimal() else 0
 
+    def styles(self, sheet: str, rows: Iterable[int], column: int) -> set[int]:
+        """The numbers of the formats that a column has in some rows."""
+        found = self.scan(sheet).styles(rows, column)
+        return {int(style) if style.isdecimal() else 0 for style in found}
+
     def has_formula(self, sheet: str, row: int, column: int) -> bool:
         """Whether a live formula stands there."""
         known = self.scan(sheet).has_formula((row, column))

@@ -101,6 +101,10 @@ class Scan:
         raw = self.cells.get(place)
         return "0" if raw is None else raw.attributes.get("s", "0")
 
+    def styles(self, rows: Iterable[int], column: int) -> set[str]:
+        """What the cells of a column say of their styles in some rows."""
+        return {self.style((row, column)) for row in rows}
+
     def has_formula(self, place: tuple[int, int]) -> bool | None:
         """Whether a formula stands there; None where only reading the cell tells."""
         return None
@@ -112,6 +116,12 @@ class Scan:
     def shows(self, place: tuple[int, int], kind: str, value: str | None, live: bool) -> bool:
         """Whether its bytes say at once that it holds a value, or nothing; else it is read."""
         return False
+
+    def not_showing(
+        self, rows: Iterable[int], column: int, kind: str, value: str | None, live: bool
+    ) -> Iterable[int]:
+        """The rows of a column of which its bytes do not say so."""
+        return rows
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""

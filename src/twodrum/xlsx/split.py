@@ -30,7 +30,9 @@ Held = tuple[str, ...]
 END = b"</worksheet>"
 # How a formula begins that may be a constant which was saved as one.
 BARE = ("", "#", "=", " ")
-WITHOUT_DIGITS = str.maketrans("", "", "0123456789")
+DIGITS = "0123456789"
+NO_ROWS: frozenset[int] = frozenset()
+WITHOUT_DIGITS = str.maketrans("", "", DIGITS)
 STYLE, KIND, FORMULA, FORMULA_TEXT, VALUE, VALUE_TEXT, INLINE, INLINE_TEXT = range(1, 9)
 
 
@@ -111,13 +113,21 @@ class SplitScan(Scan):
         """The places in some rows and columns in which a value or a formula stands."""
         if self.odd:
             return super().filled(rows, columns)
-        held, found = self.held, set()
-        lettered = [(column, LETTERS[column]) for column in columns]
-        for row in rows:
-            for column, letters in lettered:
-                cell = held.get(f"{letters}{row}")
-                if cell and (cell[FORMULA] or cell[VALUE] or cell[INLINE]):
-                    found.add((row, column))
+        asked, found = frozenset(rows), set()
+        for column in columns:
+            there = self._holding.get(LETTERS[column])
+            if there:
+                found |= {(row, column) for row in asked & there}
+        return found
+
+    @cached_property
+    def _holding(self) -> dict[str, set[int]]:
+        """The rows of each column in which a value or a formula stands, by its letters."""
+        found: dict[str, set[int]] = {}
+        for reference, cell in self.held.items():
+            if cell[FORMULA] or cell[VALUE] or cell[INLINE]:
+                letters = reference.rstrip(DIGITS)
+                found.setdefault(letters, set()).add(int(reference[len(letters) :]))
         return found
 
     def live(
@@ -126,14 +136,14 @@ class SplitScan(Scan):
         """Those in which a formula stands, and those of which only reading the cell tells."""
         if self.odd:
             return super().live(rows, columns)
-        held = self.held
+        held, asked = self.held, frozenset(rows)
         sure: set[tuple[int, int]] = set()
         unsure: set[tuple[int, int]] = set()
-        lettered = [(column, LETTERS[column]) for column in columns]
-        for row in rows:
-            for column, letters in lettered:
-                cell = held.get(f"{letters}{row}")
-                if cell and cell[FORMULA]:
+        for column in columns:
+            letters = LETTERS[column]
+            for row in asked & self._holding.get(letters, NO_ROWS):
+                cell = held[f"{letters}{row}"]
+                if cell[FORMULA]:
                     (unsure if cell[FORMULA_TEXT][:1] in BARE else sure).add((row, column))
         return sure, unsure
 
@@ -161,12 +171,24 @@ class SplitScan(Scan):
         return bool(held[FORMULA]) and (None if held[FORMULA_TEXT][:1] in BARE else True)
 
     def has_formulas(self, wanted: Mapping[str, str]) -> bool:
-        """Whether its bytes say at once that these formulas stand at these references."""
+        """Whether these formulas, in the letters of a part, stand at these references."""
         nothing = ("",) * (INLINE_TEXT + 1)
-        found = (
-            (self.held.get(place, nothing)[FORMULA_TEXT], text) for place, text in wanted.items()
+        get = self.held.get
+        unlike = (
+            (there, text)
+            for place, text in wanted.items()
+            if (there := get(place, nothing)[FORMULA_TEXT]) != text
         )
-        return all(there == text or unescaped_text(there) == text for there, text in found)
+        # Another program may write the same text otherwise.
+        return all(unescaped_text(there) == unescaped_text(text) for there, text in unlike)
+
+    def styles(self, rows: Iterable[int], column: int) -> set[str]:
+        """What the cells of a column say of their styles in some rows."""
+        if self.odd:
+            return super().styles(rows, column)
+        held, letters = self.held, LETTERS[column]
+        found = (held.get(f"{letters}{row}") for row in rows)
+        return {cell[STYLE] or "0" if cell else "0" for cell in found}
 
     def shows(self, place: tuple[int, int], kind: str, value: str | None, live: bool) -> bool:
         """Whether its bytes say at once that it holds a value, or nothing; else it is read.
@@ -177,17 +199,20 @@ class SplitScan(Scan):
         held = self.held.get(f"{LETTERS[place[1]]}{place[0]}")
         if held is None:
             return value is None and not (live or self.odd)
-        _, _, said, formula, _, there, text, inline, words = held
-        if value is None or (formula != "") != live:
-            return value is None and not (live or formula or there or inline)
-        if said != kind and (said, kind) != ("n", ""):
-            return False
-        # Text of its own is no result.
-        return (
-            words == value and inline != ""
-            if kind == "inlineStr"
-            else text == value and there != ""
-        )
+        return _shows(held, kind, value, live)
+
+    def not_showing(
+        self, rows: Iterable[int], column: int, kind: str, value: str | None, live: bool
+    ) -> Iterable[int]:
+        """The rows of a column of which its bytes do not say so."""
+        found, letters = self.held.get, LETTERS[column]
+        cells = ((row, found(f"{letters}{row}")) for row in rows)
+        absent = value is None and not (live or self.odd)
+        return [
+            row
+            for row, held in cells
+            if (not absent if held is None else not _shows(held, kind, value, live))
+        ]
 
     def glance(self, place: tuple[int, int]) -> Glance | None:
         """What the cell of a row and column holds; None where the part has no such cell."""
@@ -224,3 +249,14 @@ class SplitScan(Scan):
         numbers = [int(number) for number in ROW_NUMBER.findall(self.data, first, last)]
         whole = len(numbers) == self.data.count(b"<row", first, last)
         return whole and all(map(lt, numbers, numbers[1:]))
+
+
+def _shows(held: Held, kind: str, value: str | None, live: bool) -> bool:
+    """Whether a cell holds a value, or nothing, in so many letters."""
+    _, _, said, formula, _, there, text, inline, words = held
+    if value is None or (formula != "") != live:
+        return value is None and not (live or formula or there or inline)
+    if said != kind and (said, kind) != ("n", ""):
+        return False
+    # Text of its own is no result.
+    return words == value and inline != "" if kind == "inlineStr" else text == value and there != ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
@@ -139,21 +139,34 @@ def differing(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Writ
     for address, write in writes.items():
         value, cached, formula, live, style, keep = write
         sheet, row, column = address
-        text: str | None
         if not (formula or live or style or keep or sheet in merged):
             # Most of all stands already: its bytes say so at once.
-            if isinstance(value, str):
-                kind, text = "str" if cached else "inlineStr", _written(value)
-            elif value is None or isinstance(value, Error):
-                kind, text = ("e", value.text) if value else ("", None)
-            else:
-                kind, text = "", number_text(value)
+            kind, text = _said(value, cached)
             if shows[sheet]((row, column), kind, text, cached):
                 continue
         cell = book.cell(sheet, row, column)
         if (cell.formula and not cached) or sheet in merged or not same(cell, write):
             found[address] = write
     return found
+
+
+def rows_without(
+    book: Book, sheet: str, rows: Sequence[int], column: int, write: Write
+) -> Iterable[int]:
+    """The rows of a column of which it is not said at once that they hold a value already."""
+    scan = book.scan(sheet)
+    if scan.merges:
+        return rows
+    return scan.not_showing(rows, column, *_said(write.value, write.cached), write.cached)
+
+
+def _said(value: Content, cached: bool) -> tuple[str, str | None]:
+    """How a cell says that it holds a value: its kind, "" for a number, and its text."""
+    if isinstance(value, str):
+        return "str" if cached else "inlineStr", _written(value)
+    if value is None or isinstance(value, Error):
+        return ("e", value.text) if value else ("", None)
+    return "", number_text(value)
 
 
 def troubles(book: Book, writes: Mapping[Address, Write]) -> dict[Address, Problem]:
