@@ -10,12 +10,13 @@ import re
 import zipfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell.cell import Cell as SheetCell
 from openpyxl.formula import Tokenizer
+from openpyxl.formula.tokenizer import Token
 from openpyxl.formula.translate import Translator
 from openpyxl.utils import column_index_from_string
 from openpyxl.worksheet.worksheet import Worksheet
@@ -196,6 +197,12 @@ def every_number_has_its_unit_beside_it(template: Template) -> list[str]:
     return breaches
 
 
+@lru_cache(maxsize=1 << 15)
+def tokens(formula: str) -> list[Token]:
+    """A formula in its pieces; templates have most of theirs in common."""
+    return Tokenizer(formula).items
+
+
 def formulas_hold_no_number_but_0_and_1(template: Template) -> list[str]:
     breaches = []
     for where, formula in template.formulas():
@@ -206,7 +213,7 @@ def formulas_hold_no_number_but_0_and_1(template: Template) -> list[str]:
         elif "PI()" in formula:
             # Laws of round bores: a quarter of a square, half of a density, 128 of Poiseuille.
             allowed |= {"2", "4", "128"}
-        for token in Tokenizer(formula).items:
+        for token in tokens(formula):
             if token.type == "OPERAND" and token.subtype == "NUMBER" and token.value not in allowed:
                 breaches.append(f"{where} holds {token.value}: {formula}")
     return breaches
@@ -218,7 +225,7 @@ def formulas_are_short_and_hold_no_if_in_an_if(template: Template) -> list[str]:
         if len(formula) > LONGEST and SHAPE_FORMULA not in formula:
             breaches.append(f"{where} has {len(formula)} letters")
         depth, ifs = 0, []
-        for token in Tokenizer(formula).items:
+        for token in tokens(formula):
             if token.type == "FUNC" and token.subtype == "OPEN":
                 depth += 1
                 if token.value == "IF(":

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
-from openpyxl.formula.translate import Translator
 from openpyxl.styles import Font, PatternFill
 from openpyxl.styles.cell_style import StyleArray
 from openpyxl.utils import get_column_letter, range_boundaries
@@ -72,6 +71,7 @@ from ..workbook.native import Native
 from ..workbook.validations import mark_condition
 from ..xlsx.book import COLUMN, quoted
 from ..xlsx.marked import FILLED_MARK
+from ..xlsx.moved import shifted
 from . import charts, control, pages
 from .accepted import ACCEPTED, add_accepted
 from .fold import fold
@@ -159,9 +159,10 @@ class Builder:
         alike = any(table.name == name and not table.keys for table in self.model.tables)
         for _, first, *rest in self.sheets[sheet].iter_cols(left, right, top, bottom):
             formula = first.value if first.data_type == "f" else ""
-            follows = Translator(formula, first.coordinate).translate_formula if formula else None
             looked_at = rest[-1:] if alike else rest
-            same = follows and all(cell.value == follows(cell.coordinate) for cell in looked_at)
+            same = formula and all(
+                cell.value == shifted(formula, cell.row - first.row, 0) for cell in looked_at
+            )
             yield TableFormula(attr_text=str(formula)[1:]) if same else None
 
     def build(self) -> Workbook:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Set
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 
 from .book import quoted
 
@@ -14,6 +15,10 @@ PIECE = re.compile(
     r"|(?P<table>[^\W\d][\w.]*)(?=\[)(?P<columns>\[(?:[^\[\]]|\[[^\]]*\])*\])"
     r"|(?P<word>(?<![\w.$!])[^\W\d][\w.]*)(?![\w.(!\[])"
 )
+
+
+# All that a naming is.
+_Key = tuple[str, Set[str], tuple[tuple[str, str], ...]]
 
 
 @dataclass(frozen=True)
@@ -37,7 +42,11 @@ class Naming:
 
     def formula(self, text: str) -> str:
         """A formula of the template as it reads there."""
-        return text if self.same else PIECE.sub(self._piece, text)
+        return text if self.same else _named(self._key, text)
+
+    @cached_property
+    def _key(self) -> _Key:
+        return self.prefix, self.known, tuple(self.sheets.items())
 
     def _piece(self, found: re.Match[str]) -> str:
         whole = found[0]
@@ -53,3 +62,10 @@ class Naming:
 
     def _known(self, word: str) -> str:
         return self.prefix + word if word.casefold() in self.known else word
+
+
+@lru_cache(maxsize=1 << 14)
+def _named(key: _Key, text: str) -> str:
+    """A formula as it reads there; every workbook of ours has the same ones."""
+    prefix, known, sheets = key
+    return PIECE.sub(Naming(prefix, known, dict(sheets))._piece, text)
