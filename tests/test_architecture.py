@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.grouped import of_each
+
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "twodrum"
 
@@ -130,7 +132,7 @@ def test_a_file_is_short_or_says_why_it_is_not() -> None:
 FILES = sorted(SOURCE.rglob("*.py"))
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+@of_each(FILES, lambda path: path.relative_to(SOURCE).parts[0])
 def test_imports_run_one_way(path: Path) -> None:
     place = path.relative_to(SOURCE)
     mine = place.parts[0].removesuffix(".py")

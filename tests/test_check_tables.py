@@ -4,15 +4,14 @@ import csv
 from fnmatch import fnmatchcase
 from pathlib import Path
 
-import pytest
-
 from tests.check_tables import Row, rows
 from tests.given import call, in_unit
+from tests.grouped import of_each
 
 ROWS = [*rows("quantities"), *rows("process")]
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row.id for row in ROWS])
+@of_each(ROWS, lambda row: row.function, lambda row: row.id)
 def test_outside_value_is_reproduced_within_its_tolerance(row: Row) -> None:
     found = in_unit(row.function, call(row.function, row.arguments), row.unit)
     # A value printed with 15 digits is itself off by up to half of its last one.

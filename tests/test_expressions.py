@@ -7,6 +7,7 @@ from typing import Any
 import pint
 import pytest
 
+from tests.grouped import of_each
 from twodrum.books.month import MONTH
 from twodrum.books.whole import JOB
 from twodrum.catalogue import BY_CALL
@@ -296,7 +297,7 @@ def in_order(text: str, where: Any) -> list[str]:
     return kinds
 
 
-@pytest.mark.parametrize(("name", "where", "line"), LINES, ids=[name for name, *_ in LINES])
+@of_each(LINES, lambda one: one[0].split()[0], lambda one: one[0], spread=True)
 def test_no_line_adds_what_is_unlike__units_reckoned_by_pint(
     name: str, where: Any, line: Expression
 ) -> None:

@@ -5,8 +5,12 @@ from fractions import Fraction
 import pint
 import pytest
 
+from tests.grouped import of_each
 from twodrum import unit_table, units
 from twodrum.units import KINDS, UNIT_TABLE, UnitError, from_si, parse, shown, to_si
+
+# Kinds by their first letter: a few at a time.
+every_kind = of_each(KINDS.values(), lambda kind: kind.name[0], lambda kind: kind.name)
 
 
 def test_committed_factor_table_is_what_pint_computes_today() -> None:
@@ -16,7 +20,7 @@ def test_committed_factor_table_is_what_pint_computes_today() -> None:
     assert namespace["UNIT_TABLE"] == unit_table.UNIT_TABLE
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
+@every_kind
 def test_unit_texts_of_a_kind_are_unique_ignoring_case_and_hold_no_wildcard(
     kind: units.Kind,
 ) -> None:
@@ -27,7 +31,7 @@ def test_unit_texts_of_a_kind_are_unique_ignoring_case_and_hold_no_wildcard(
     assert kind.us in kind.unit_texts
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
+@every_kind
 def test_si_symbol_of_a_kind_has_factor_one_or_is_money(kind: units.Kind) -> None:
     if kind.si in kind.unit_texts:
         assert UNIT_TABLE[kind.name][kind.si] == (0.0, 1.0)
@@ -132,7 +136,7 @@ def test_parse_refuses_with_found_expected_and_mend(text: str, kind: str, messag
     assert str(refused.value) == message
 
 
-@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
+@every_kind
 def test_every_unit_goes_to_si_and_back(kind: units.Kind) -> None:
     for unit in kind.unit_texts:
         for value in (0.0, 1.0, -3.5, 1234.5):

@@ -11,6 +11,7 @@ import pint
 import pytest
 
 import twodrum
+from tests.catalogue.test_functions import every_function
 from twodrum.catalogue import FUNCTIONS, Function
 from twodrum.cli import main
 from twodrum.units import KINDS, from_si, parse
@@ -67,7 +68,7 @@ def test_ranges_stretch_like_a_spreadsheets() -> None:
     ]
 
 
-@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda one: one.name)
+@every_function
 def test_an_array_gives_at_each_place_what_the_place_gives_alone(function: Function) -> None:
     given: list[Any] = [text or None for text in function.example[0]]
     single = [n for n, item in enumerate(function.arguments) if not item.series]
@@ -257,7 +258,7 @@ def test_an_unknown_function_says_so() -> None:
     ]
 
 
-@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda function: function.name)
+@every_function
 def test_every_example_gives_its_value_as_a_cell_would_call_it(function: Any) -> None:
     texts, _ = function.example
     rows = answer(function.name, [text or None for text in texts])

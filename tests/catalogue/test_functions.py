@@ -8,13 +8,15 @@ from typing import Any
 import pytest
 
 from tests.given import argument
+from tests.grouped import of_each
 from twodrum.catalogue import CHOICES, FUNCTIONS, Function
 from twodrum.catalogue.declaration import docstring_section
 from twodrum.core.inputs import InputError
 from twodrum.units import KINDS, from_si, parse
 
-IDS = [function.name for function in FUNCTIONS]
-every_function = pytest.mark.parametrize("function", FUNCTIONS, ids=IDS)
+every_function = of_each(
+    FUNCTIONS, lambda function: function.call.__module__, lambda function: function.name
+)
 
 
 def example(function: Function) -> dict[str, Any]:
@@ -55,7 +57,7 @@ def test_name_is_a_function_name_and_no_cell(function: Function) -> None:
 
 
 def test_names_are_unique() -> None:
-    assert len(set(IDS)) == len(IDS)
+    assert len({function.name for function in FUNCTIONS}) == len(FUNCTIONS)
 
 
 @every_function

@@ -11,6 +11,7 @@ from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from tests.catalogue.test_functions import example
+from tests.grouped import of_each
 from tests.libreoffice.calc import recalculate
 from twodrum.books.whole import JOB
 from twodrum.catalogue import CHOICES, FUNCTIONS, Function
@@ -104,7 +105,12 @@ def recalculated(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[tup
     return found
 
 
-@pytest.mark.parametrize("function", NATIVE, ids=lambda function: function.name)
+every_native = of_each(
+    NATIVE, lambda function: function.call.__module__, lambda function: function.name
+)
+
+
+@every_native
 def test_live_formula_equals_python(
     function: Function, recalculated: dict[str, list[tuple[Any, Any]]]
 ) -> None:
@@ -122,7 +128,7 @@ def test_live_formula_equals_python(
     assert computed >= 5
 
 
-@pytest.mark.parametrize("function", NATIVE, ids=lambda function: function.name)
+@every_native
 def test_live_formula_names_every_argument_once_declared(function: Function) -> None:
     text = function.native + "".join(function.guards)
     used = set(re.findall(r"\{(\w+)\}", text))

@@ -3,8 +3,7 @@
 import re
 from pathlib import Path
 
-import pytest
-
+from tests.catalogue.test_functions import every_function
 from tests.check_tables import rows
 from twodrum.catalogue import FUNCTIONS, Function
 
@@ -30,7 +29,7 @@ def is_held(function: Function) -> bool:
     return function.formula_name in TABLED or any(called.search(text) for text in PROVING)
 
 
-@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda function: function.formula_name)
+@every_function
 def test_every_function_has_an_outside_value_or_a_second_route(function: Function) -> None:
     assert function.formula_name in STEPS or is_held(function)
 

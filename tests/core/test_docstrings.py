@@ -7,8 +7,7 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
-import pytest
-
+from tests.grouped import of_each
 from twodrum import core
 from twodrum.catalogue.declaration import docstring_section
 
@@ -26,7 +25,9 @@ def public_functions() -> Iterator[Callable[..., Any]]:
 
 
 FUNCTIONS = list(public_functions())
-every_function = pytest.mark.parametrize("function", FUNCTIONS, ids=lambda f: f.__name__)
+every_function = of_each(
+    FUNCTIONS, lambda function: function.__module__, lambda function: function.__name__
+)
 # A range in words or numbers, a choice of words in quotes, or a function.
 RANGE = re.compile(
     r'\d|²|[Aa]bove|[Bb]elow|[Aa]ny|or more|[Aa]t least|[Aa]s many|"|As in|One of|function|bool'

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.catalogue.test_functions import example
+from tests.grouped import of_each
 from twodrum.catalogue import BY_CALL
 from twodrum.core.inputs import InputError, ceiling, require, require_one_of
 from twodrum.core.takeoff import surface_area
@@ -24,7 +25,12 @@ SIZES = {
 VALUES = {"nan": float("nan"), "None": None, "'no such word'": "no such word"}
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['function']}-{row['message'][:40]}")
+every_guard = of_each(
+    ROWS, lambda row: BY_CALL[row["function"].partition(":")[0]].call.__module__, str
+)
+
+
+@every_guard
 def test_guard_names_its_argument_and_says_what_must_hold(row: dict[str, str]) -> None:
     text = row["value"]
     value = VALUES[text] if text in VALUES else float(text)
@@ -46,7 +52,7 @@ def test_guard_names_its_argument_and_says_what_must_hold(row: dict[str, str]) -
 ON_THE_WAY = ("reynolds_number",)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['function']}-{row['argument']}")
+@every_guard
 def test_guard_names_an_argument_that_the_caller_knows(row: dict[str, str]) -> None:
     function = row["function"].partition(":")[0]
     named = row["message"].split(" is ")[0].removeprefix("number of ")

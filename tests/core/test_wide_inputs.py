@@ -7,8 +7,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from tests.catalogue.test_functions import every_function, example
-from twodrum.catalogue import CHOICES, Argument, Function
+from tests.catalogue.test_functions import example
+from twodrum.catalogue import CHOICES, FUNCTIONS, Argument, Function
 from twodrum.core.film import coating_volume
 from twodrum.core.inputs import InputError
 
@@ -35,7 +35,7 @@ def values(item: Argument, usual: Any) -> st.SearchStrategy[Any]:
     return st.one_of(st.just(usual), found)
 
 
-@every_function
+@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda function: function.name)
 @settings(
     max_examples=30,
     deadline=None,
