@@ -19,7 +19,7 @@ def is_refused_as_it_should_be(first: int, second: int) -> None:
 def test_every_item_of_a_group_that_fails_is_named() -> None:
     with pytest.raises(AssertionError, match=r"^4: AssertionError") as even:
         holds_below_four("even")
-    assert "\n" not in str(even.value).split("assert", 1)[0]
+    assert "2: " not in str(even.value)
     with pytest.raises(AssertionError, match=r"^5: AssertionError"):
         holds_below_four("odd")
 

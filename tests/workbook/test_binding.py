@@ -204,3 +204,17 @@ def test_a_column_that_was_put_between_a_value_and_its_unit_moves_no_number(
     assert (filled.problem_count, price(filled)) == (0, before)
     unit = Book.open(saved).named("film_thickness_unit")
     assert unit is not None and (unit.where, unit.value) == ("Job!D17", "mm")
+
+
+def test_rows_put_between_units_and_heads_of_a_table_leave_its_units_where_they_are(
+    job: Path, tmp_path: Path
+) -> None:
+    before, saved = price(fill_file(job)), tmp_path / "saved.xlsx"
+    rows = [["Areas", "Rows", 5], ["Areas", "Rows", 5], ["Materials", "Rows", 5]]
+    recalculate(job, [{"insert": rows, "save": str(saved)}])
+    checked = check_file(saved)
+    assert (checked.problem_count, checked.values.names["total_price"].si) == (0, before)
+    length = checked.values.tables["areas"].rows[0]["length"]
+    assert (length.where, length.unit) == ("Areas!D9", "m")
+    fill_file(saved)
+    assert (fill_file(saved).state, live_cells_that_change(saved)[0]) == ("OK", [])

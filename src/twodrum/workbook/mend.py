@@ -148,7 +148,9 @@ class _Mender:
             if placed.entry.table:
                 name = f"{placed.entry.table}_{item.name}_unit"
                 if unit_choices(item) and self.book.named_itself(name):
-                    self._name(name, placed.sheet, row - 2, column, f"the unit of {item.label}")
+                    self._name(
+                        name, placed.sheet, *self._unit_at(placed), f"the unit of {item.label}"
+                    )
                 continue
             self._name(item.name, placed.sheet, row, column, item.label)
             in_si = self.book.area(f"{inputs_of(self.model)[item.name]}_si")
@@ -277,13 +279,19 @@ class _Mender:
             )
         return found.number
 
+    def _unit_at(self, placed: Placed) -> tuple[int, int]:
+        """Where the unit of an input stands: above the heads of its table, or beside it."""
+        row, column = placed.area[:2]
+        if placed.entry.table:
+            return self.book.units_row(self.book.tables[placed.entry.table]), column
+        return row, column + 1
+
     def _unit(self, placed: Placed) -> str:
         """The unit picked for an input; the metric one where the cell names none."""
         item = placed.entry.item
         if not unit_choices(item):
             return default_unit(item)
-        row, column = placed.area[:2]
-        at = (row - 2, column) if placed.entry.table else (row, column + 1)
+        at = self._unit_at(placed)
         typed = " ".join(str(self.book.cell(placed.sheet, *at).value).split()).casefold()
         known = KINDS[item.kind].by_spelling.get(typed)
         return known.text if known else item.unit("metric")
@@ -304,7 +312,7 @@ class _Mender:
         for placed in self.placed:
             item, (row, column, last, _) = placed.entry.item, placed.area
             if unit_choices(item):
-                at = (row - 2, column) if placed.entry.table else (row, column + 1)
+                at = self._unit_at(placed)
                 self._word(self.book.cell(placed.sheet, *at), KINDS[item.kind].by_spelling)
             if item.kind in self.model.choices:
                 spelled = self.model.spelled[item.kind]
@@ -318,15 +326,11 @@ class _Mender:
             item, (row, column, *_) = placed.entry.item, placed.area
             if not unit_choices(item) or self.book.is_blank(placed.sheet, row, column):
                 continue
-            if placed.entry.table:
-                at = (row - 2, column)
-                kept = self._kept(f"{placed.entry.table}_units", placed, row - 2, column)
-                then = self._kept(placed.entry.table, placed, row, column)
-            else:
-                at = (row, column + 1)
-                key = inputs_of(self.model)[item.name]
-                kept = self._kept(key, placed, row, column + 1)
-                then = self._kept(key, placed, row, column)
+            at = self._unit_at(placed)
+            of_table = placed.entry.table
+            key = of_table or inputs_of(self.model)[item.name]
+            kept = self._kept(f"{key}_units" if of_table else key, placed, *at)
+            then = self._kept(key, placed, row, column)
             unit, cell = (
                 self.book.cell(placed.sheet, *at),
                 self.book.cell(placed.sheet, row, column),

@@ -95,6 +95,9 @@ def unquoted(sheet: str) -> str:
 # How the name of a column ends whose cells have no names of their own: "cost_unit_column" holds
 # the units of what is named on Cost, and is asked for as "net_price_unit".
 COLUMN = "_column"
+# What the row of the units above the heads of a table says first, and how many rows higher it is
+# looked for where people put some between.
+UNITS, MOST_BETWEEN = "units", 5
 # What stands before the value that a page says, and how the name of that ends.
 WORDS = "words"
 SAID = "_said"
@@ -110,6 +113,7 @@ class Book:
         self._related: dict[str, tuple[bytes, dict[str, tuple[str, str]]]] = {}
         self._read: dict[tuple[str, int, int], CellRead] = {}
         self._areas: dict[str, Area | None] = {}
+        self._units_rows: dict[Area, int] = {}
         self.workbook_part = self._relation("", "officeDocument", first=True)
         root = self.xml(self.workbook_part)
         relations = self.relations(self.workbook_part)
@@ -371,8 +375,18 @@ class Book:
         read = self.tables.get(table)
         if read is None or head not in read.columns:
             return None
-        row, column = read.area.first_row - 2, read.columns[head]
+        row, column = self.units_row(read), read.columns[head]
         return Area(read.area.sheet, row, column, row, column)
+
+    def units_row(self, read: TableRead) -> int:
+        """The row of the units of a table: the one above its heads, also where some are between."""
+        area, beside = read.area, read.area.first_row - 2
+        if area not in self._units_rows:
+            rows = range(beside, max(beside - MOST_BETWEEN, 1) - 1, -1)
+            cells = (self.cell(area.sheet, row, area.first_column) for row in rows)
+            found = (c.row for c in cells if str(c.value).strip().casefold() == UNITS)
+            self._units_rows[area] = next(found, beside)
+        return self._units_rows[area]
 
     def named_itself(self, name: str) -> bool:
         """Whether a cell has a name of its own and is not found by that of its column alone."""
