@@ -422,7 +422,7 @@ def _copy(options: argparse.Namespace, picks: dict[str, str], parts: tuple[str, 
     of_day = (options.system or options.machine) and "day" not in parts
     if other or of_day:
         takes = "--from takes --office and --rates, and --machine and --system beside --with day; "
-        takes += "it brings the systems of the other job"
+        takes += "it brings the systems and the units of the other job"
         print(takes, file=sys.stderr)
         return COULD_NOT
     try:

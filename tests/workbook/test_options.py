@@ -318,3 +318,15 @@ def test_a_quote_that_offered_an_option_is_a_draft_without_the_part__told(tmp_pa
         notes = remove(path, (WHAT_IFS,)).notes
         assert any("was revision 1 as it was issued and is a DRAFT now" in n for n in notes) == told
         assert check_file(path).revision == (0 if told else 1)
+
+
+def test_a_copied_job_has_the_options_and_offers_none_of_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, copy = job_file(tmp_path / "job.xlsx"), tmp_path / "copy.xlsx"
+    fill_file(file)
+    assert main(["new", str(copy), "--from", str(file)]) == 0
+    assert "areas measured after the job, what of Options was offered" in capsys.readouterr().out
+    rows = check_file(copy).values.tables["options"].rows
+    assert [row["option"].si for row in rows] == [row["option"] for row in OPTIONS]
+    assert all(row["option_offered"].blank for row in rows)

@@ -33,7 +33,8 @@ from .new import Typed, pick
 OF_THAT_QUOTE = ("quote_date", "quote_number")
 # Parts that go along with it.
 OF_THE_QUOTE = (QUOTE, WHAT_IFS)
-PRICE, RATES, AFTER = "volume_price", "rates", "area_after"
+ON_THAT_QUOTE = (("areas", "area_after"), ("options", "option_offered"))
+PRICE, RATES = "volume_price", "rates"
 
 
 def quote_of(source: Path) -> Book:
@@ -94,11 +95,13 @@ def copied(
 
 
 def _of_that_job(book: Book, model: Model) -> Iterator[Address]:
-    """What was measured when the other job was done."""
-    read = book.tables["areas"]
-    column = read.columns[model.column_item("areas", AFTER).label]
-    for row in range(read.area.first_row, read.end_row + 1):
-        yield read.area.sheet, row, column
+    """What was measured when the other job was done, and what its customer was offered."""
+    for table, name in ON_THAT_QUOTE:
+        read = book.tables.get(table)
+        if read is not None:
+            column = read.columns[model.column_item(table, name).label]
+            for row in range(read.area.first_row, read.end_row + 1):
+                yield read.area.sheet, row, column
 
 
 def _left_out(book: Book, before: Model) -> str:
@@ -112,7 +115,8 @@ def _left_out(book: Book, before: Model) -> str:
     others = [part for part in before.parts if part not in OF_THE_QUOTE]
     more = f", what was typed for {', '.join(others)}" if others else ""
     left = "date, number, revisions and acceptance of the quote, areas measured after the job"
-    return f"left out: {left}{pictures}{more}"
+    marks = ", what of Options was offered" if WHAT_IFS in before.parts else ""
+    return f"left out: {left}{marks}{pictures}{more}"
 
 
 def _of_today(office: Path, picks: Mapping[str, str], book: Book, after: Model) -> Typed:
