@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.workbook.day import SPRAYING, WEATHER, day, si, told
+from tests.workbook.day import SPRAYING, WEATHER, si, told, whole_day
 
 PANEL = {"time": 0.375, **SPRAYING, **WEATHER, "event": "test panel"}
 
@@ -28,11 +28,11 @@ STIRRED = {"stirring_time": 0}
 
 
 def rows(folder: Path, names: dict[str, Any], **tables: Any) -> list[tuple[Any, ...]]:
-    return day(folder, {**STIRRED, **names}, **tables).values.studies["mix"]
+    return whole_day(folder, {**STIRRED, **names}, **tables).values.studies["mix"]
 
 
 def test_the_ledger_by_weights__by_hand(tmp_path: Path) -> None:
-    filled = day(tmp_path, STIRRED, [PANEL], drums=DRUMS)
+    filled = whole_day(tmp_path, STIRRED, [PANEL], drums=DRUMS)
     assert si(filled, "iso_used") == pytest.approx(0.2)
     assert si(filled, "resin_used") == pytest.approx(0.2)
     assert si(filled, "off_ratio") == pytest.approx(0, abs=1e-12)
@@ -49,7 +49,7 @@ def test_a_drum_that_is_not_closed_leaves_its_side_to_the_levels(tmp_path: Path)
         {"time": 0.4, **SPRAYING, "iso_left": 150, "resin_left": 148},
     ]
     drums = [drum("I1", "iso", 248.0, None), DRUMS[1]]
-    filled = day(tmp_path, STIRRED, readings, drums=drums)
+    filled = whole_day(tmp_path, STIRRED, readings, drums=drums)
     assert si(filled, "iso_ledger") is None
     assert si(filled, "iso_used") == pytest.approx(0.050)
     assert si(filled, "resin_used") == pytest.approx(0.200)
@@ -71,7 +71,7 @@ def test_a_drum_that_is_not_closed_leaves_its_side_to_the_levels(tmp_path: Path)
 def test_a_mix_that_is_surely_off_is_told(tmp_path: Path) -> None:
     # 181.8 kg of resin are 180 L, 221.76 kg of iso 198 L: 10 % above.
     drums = [drum("I1", "iso", 245.76, 24.0), drum("R1", "resin", 204.8, 23.0)]
-    filled = day(tmp_path, STIRRED, [PANEL], drums=drums)
+    filled = whole_day(tmp_path, STIRRED, [PANEL], drums=drums)
     assert si(filled, "off_ratio") == pytest.approx(0.10)
     assert filled.values.studies["mix"][0][-1] == (
         "198 L of iso and 180 L of resin: off its ratio: iso is 10.0 % above its ratio, "
@@ -180,5 +180,5 @@ def test_strokes_of_pumps_of_their_own_tell_a_ratio(tmp_path: Path) -> None:
 def test_the_index_of_the_day__reference_pp_idx1(tmp_path: Path) -> None:
     # Reference PP-IDX1: 15.5 % NCO at 1.12, equivalent weight 256.7 at 1.01, 1:1: 105.00964.
     names = {"iso_nco_share": 15.5, "resin_equivalent_weight": 256.7, **STIRRED}
-    filled = day(tmp_path, names, [PANEL], drums=DRUMS)
+    filled = whole_day(tmp_path, names, [PANEL], drums=DRUMS)
     assert si(filled, "mix_index") == pytest.approx(1.0500964, rel=1e-6)

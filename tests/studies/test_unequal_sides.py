@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.workbook.day import SPRAYING, day, readings_of, si, told
+from tests.workbook.day import SPRAYING, readings_of, si, told, whole_day
 
 # Two parts of iso to one of resin; resin through a wider hose and a port of its own.
 SIDES: dict[str, Any] = {
@@ -39,7 +39,7 @@ def orifice(side: str, density: float) -> float:
 
 
 def test_each_side_has_its_own_pressure__hagen_poiseuille_and_bernoulli(tmp_path: Path) -> None:
-    filled = day(tmp_path, SIDES)
+    filled = whole_day(tmp_path, SIDES)
     assert [line for line in told(filled) if "mixed" in line] == []
     # At 65 °C both viscosities are points of the data sheet.
     for side, viscosity, density in (("iso", 0.08, 1120), ("resin", 0.045, 1010)):
@@ -57,7 +57,7 @@ def test_each_side_has_its_own_pressure__hagen_poiseuille_and_bernoulli(tmp_path
 
 def test_unequal_parts_without_the_port_of_resin_are_not_worked_out(tmp_path: Path) -> None:
     parts = {name: value for name, value in SIDES.items() if name.startswith("materials")}
-    filled = day(tmp_path, parts)
+    filled = whole_day(tmp_path, parts)
     assert [line for line in told(filled) if "is mixed 2 to 1" in line]
     assert readings_of(filled, "by_viscosity") == [None] * 4
     assert "type the port of resin" in readings_of(filled, "verdict")[1]
@@ -66,7 +66,7 @@ def test_unequal_parts_without_the_port_of_resin_are_not_worked_out(tmp_path: Pa
 def test_what_is_blank_is_as_on_the_iso_side(tmp_path: Path) -> None:
     alike = {"resin_hose_bore": 9.525, "resin_whip_bore": 6.35}
     alike |= {"resin_port_diameter": 0.6, "resin_port_length": 1.5}
-    blank, typed = day(tmp_path, {}), day(tmp_path, alike)
+    blank, typed = whole_day(tmp_path, {}), whole_day(tmp_path, alike)
     for name in ("iso_gauge", "resin_gauge", "iso_trim", "resin_trim", "viscosity_part"):
         assert si(blank, name) == pytest.approx(si(typed, name), rel=1e-12)
     assert blank.values.names["resin_port_diameter"].assumed == "as on the iso side"
@@ -85,7 +85,7 @@ def test_strokes_of_pumps_of_two_sizes_tell_the_ratio_of_their_volumes(tmp_path:
         "pump_drive": "each on its own",
         "stroke_uncertainty": 2,
     }
-    filled = day(tmp_path, names, rows)
+    filled = whole_day(tmp_path, names, rows)
     by_strokes = [row for row in filled.values.studies["mix"] if "Strokes" in row.mix_period]
     assert len(by_strokes) == 1
     # 100 L of iso to 50 L of resin are just two parts to one.

@@ -4,11 +4,16 @@ from pathlib import Path
 from typing import Any
 from zlib import crc32
 
-from tests.workbook.job_values import checked, job_template
+from tests.workbook.job_values import checked, model_template
 from tests.workbook.typing import Cells, address, plain_cells, typed
+from twodrum.books.parts import DAY, PROOF, QUOTE, job_of
+from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled, check_file
+from twodrum.engine.model import Model
 from twodrum.xlsx.book import Book
 
+# What a day at the machine needs; the account and the what-ifs would only be reckoned beside it.
+OF_THE_DAY = job_of((QUOTE, DAY, PROOF))
 # The side of the machine as in the reference example of pressures: two liquids of 800 and
 # 600 mPa s at 25 °C, 60 m of 3/8 in hose, an orifice of 0.6 mm.
 NAMES: dict[str, Any] = {
@@ -103,22 +108,23 @@ ON_FILES = 24
 def day_cells(
     names: dict[str, Any] | None = None,
     readings: list[dict[str, Any]] | None = None,
+    model: Model = JOB,
     **tables: list[dict[str, Any]],
 ) -> Cells:
     """Cells of the job, with some names typed otherwise, other readings, rows of tables."""
-    book = job_template()
+    book = model_template(model)
     cells = plain_cells(book)
     for name, value in {**NAMES, **(names or {})}.items():
-        cells[address(book, *_split(name))] = value
+        cells[address(book, *_split(name), model)] = value
     for index, row in enumerate(MATERIALS):
         for name, value in row.items():
             if f"materials.{name}@{index}" not in (names or {}):
-                cells[address(book, f"materials.{name}", index)] = value
+                cells[address(book, f"materials.{name}", index, model)] = value
     rows = {"readings": READINGS if readings is None else readings, **tables}
     for table, records in rows.items():
         for index, row in enumerate(records):
             for name, value in row.items():
-                cells[address(book, f"{table}.{name}", index)] = value
+                cells[address(book, f"{table}.{name}", index, model)] = value
     return cells
 
 
@@ -131,13 +137,14 @@ def day(
     folder: Path,
     names: dict[str, Any] | None = None,
     readings: list[dict[str, Any]] | None = None,
+    model: Model = OF_THE_DAY,
     **tables: list[dict[str, Any]],
 ) -> Filled:
     """The job checked in memory, and one in so many as a file that has to say the same."""
-    cells = day_cells(names, readings, **tables)
-    found = checked(cells)
+    cells = day_cells(names, readings, model, **tables)
+    found = checked(cells, model)
     if crc32(repr(sorted(cells.items(), key=str)).encode()) % ON_FILES == 0:
-        by_file = check_file(typed(cells, folder / "job.xlsx"))
+        by_file = check_file(typed(cells, folder / "job.xlsx", model))
         assert told(by_file) == told(found)
         assert by_file.values.studies == found.values.studies
         return by_file
@@ -156,12 +163,22 @@ def readings_of(filled: Filled, column: str) -> list[Any]:
     return [row[column].si for row in filled.values.tables["readings"].rows]
 
 
-def cell_of(key: str) -> str:
+def cell_of(key: str, model: Model = OF_THE_DAY) -> str:
     """Where a key stands in the template, such as "Equipment!B9"."""
-    sheet, row, column = address(job_template(), *_split(key))
+    sheet, row, column = address(model_template(model), *_split(key), model)
     letter = chr(64 + column)
     return f"{sheet}!{letter}{row}"
 
 
 def opened(path: Path) -> Book:
     return Book.open(path)
+
+
+def whole_day(
+    folder: Path,
+    names: dict[str, Any] | None = None,
+    readings: list[dict[str, Any]] | None = None,
+    **tables: list[dict[str, Any]],
+) -> Filled:
+    """The same of a job with all its parts."""
+    return day(folder, names, readings, JOB, **tables)

@@ -9,7 +9,7 @@ import pytest
 
 from tests.workbook.job_values import evaluated
 from tests.workbook.recalculated import live_cells_that_change
-from tests.workbook.test_what_ifs import AREA_ROWS, MATERIAL_ROWS, TYPED, moves
+from tests.workbook.test_what_ifs import AREA_ROWS, MATERIAL_ROWS, OF_PRICE, TYPED, moves
 from tests.workbook.test_what_ifs import job as job_moved
 from tests.workbook.typing import QUOTED, address, small_job, typed
 from twodrum.books.options import SHOWN
@@ -59,7 +59,7 @@ CASES: dict[str, tuple[dict[str, Any], dict[str, Any], Any]] = {
 
 def job(names: dict[str, Any], areas: Rows = AREA_ROWS, options: Rows | None = None) -> Values:
     rows = [{"option": f"option {n}", **row} for n, row in enumerate(options or [], 1)]
-    return evaluated(names, MATERIAL_ROWS, [], areas=areas, options=rows)
+    return evaluated(names, MATERIAL_ROWS, [], model=OF_PRICE, areas=areas, options=rows)
 
 
 def surfaces(own: dict[str, Any] | None) -> Rows:

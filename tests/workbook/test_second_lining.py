@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.workbook.day import MATERIALS, NAMES, READINGS, SPRAYING, WEATHER, day
+from tests.workbook.day import MATERIALS, NAMES, READINGS, SPRAYING, WEATHER, whole_day
 from tests.workbook.job_values import evaluated
 from twodrum.books.whole import JOB
 from twodrum.commands.fill import Filled
@@ -36,7 +36,9 @@ def _of_second(names: dict[str, Any]) -> dict[str, Any]:
 
 
 def _first(tmp_path: Path, readings: list[dict[str, Any]], **tables: Any) -> Filled:
-    return day(tmp_path, _materials([{**QUOTED, **row} for row in MATERIALS]), readings, **tables)
+    return whole_day(
+        tmp_path, _materials([{**QUOTED, **row} for row in MATERIALS]), readings, **tables
+    )
 
 
 def _second(
@@ -61,7 +63,7 @@ def _second(
         **(more or {}),
     }
     begun = {"lining": SECOND_LINING, **readings[0]}
-    return day(tmp_path, names, [begun, *readings[1:]], **tables)
+    return whole_day(tmp_path, names, [begun, *readings[1:]], **tables)
 
 
 DAY: list[dict[str, Any]] = [
@@ -125,7 +127,7 @@ def test_drums_levels_mix_and_batches_of_a_second_lining_are_told_as_those_of_a_
     tmp_path: Path,
 ) -> None:
     names = {"areas.surface@0": "Floor"}
-    first = day(
+    first = whole_day(
         tmp_path,
         {**_materials([{**QUOTED, **row} for row in MATERIALS]), **names},
         LEVELS,
@@ -177,7 +179,7 @@ def _both(tmp_path: Path, readings: list[dict[str, Any]], **more: Any) -> Filled
         "work_date": 46000,
         **_materials([*first, *own]),
     }
-    return day(tmp_path, {**names, **more}, readings)
+    return whole_day(tmp_path, {**names, **more}, readings)
 
 
 def _verdicts(filled: Filled) -> list[str]:
@@ -271,7 +273,7 @@ def test_what_was_drawn_of_a_second_lining_counts_though_no_area_asks_for_it(
 def test_a_second_lining_in_the_machine_that_materials_lacks_is_told(tmp_path: Path) -> None:
     rows = [{**READINGS[0], "lining": SECOND_LINING}, *READINGS[1:]]
     for names, readings in (({}, rows), ({"planned_lining": SECOND_LINING}, READINGS)):
-        found = day(tmp_path, {"work_date": 46000, **names}, readings).problems
+        found = whole_day(tmp_path, {"work_date": 46000, **names}, readings).problems
         assert [p.code for p in found if "Materials has no second" in str(p)] == ["lacks-material"]
 
 
@@ -354,7 +356,7 @@ def test_what_is_hotter_or_higher_in_a_second_lining_raises_its_cautions(tmp_pat
     cool = {"iso_set_point": 35, "resin_set_point": 35, "hose_set_point": 35}
     cool |= {"iso_drum_target": 30, "resin_drum_target": 30}
     hot = {**cool, "second_resin_set_point": 90, "second_resin_heat_limit": 95}
-    found = [raised(day(tmp_path, names)) for names in (cool, hot)]
+    found = [raised(whole_day(tmp_path, names)) for names in (cool, hot)]
     assert ["Second resin set point while warming" in words for words in found] == [
         False,
         True,

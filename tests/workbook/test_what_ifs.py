@@ -11,6 +11,7 @@ from tests.workbook.day import MATERIALS, NAMES
 from tests.workbook.job_values import evaluated
 from tests.workbook.test_quote import PRICED
 from tests.workbook.typing import LINING, PLAIN, ROWS
+from twodrum.books.parts import QUOTE, WHAT_IFS, job_of
 from twodrum.books.quote import LINES
 from twodrum.books.whole import JOB
 from twodrum.engine.evaluate import Values
@@ -20,6 +21,8 @@ from twodrum.resources import resource
 from twodrum.units import KINDS
 from twodrum.xlsx.scan import column_letters, parse_area
 
+OF_PRICE = job_of((QUOTE, WHAT_IFS))
+ASKED = {item.name for item in OF_PRICE.fields()}
 COMPONENTS = ("iso", "resin", "primer", "top coat", "second iso", "second resin", "second primer")
 COAT = {"volume_solids": 60, "coat_film": 75, "drum_volume": 20, "residue": 0.5}
 COAT |= {"coat_loss": 30, "coat_pace": 35}
@@ -54,7 +57,7 @@ AREA_ROWS: list[dict[str, Any]] = [
     },
 ]
 TYPED: dict[str, Any] = {
-    **NAMES,
+    **{name: value for name, value in NAMES.items() if name in ASKED},
     **PLAIN,
     **PRICED,
     "fixed_volume": 12.5,
@@ -122,7 +125,8 @@ def job(
         ]
         for table, records in tables.items()
     }
-    return evaluated({**TYPED, **(names or {})}, rows["materials"], [], areas=rows["areas"], **more)
+    names = {**TYPED, **(names or {})}
+    return evaluated(names, rows["materials"], [], model=OF_PRICE, areas=rows["areas"], **more)
 
 
 def reached() -> set[str]:
