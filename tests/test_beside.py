@@ -683,7 +683,9 @@ def test_names_that_their_formulas_read_stay_when_an_older_version_is_caught_up_
 
 def test_a_part_that_theirs_read_stays__each_cell_is_named_at_once(tmp_path: Path) -> None:
     path = theirs(tmp_path / "plant.xlsx")
-    add(path, (QUOTE, WHAT_IFS))
+    came = add(path, (WHAT_IFS,))
+    assert came.parts == (QUOTE, WHAT_IFS)
+    assert came.notes[0] == "its part quote came too: what-ifs takes from it"
     book = Book.open(path)
     price = book.tables["options"]
     stands = f"Options!A{price.area.first_row}"

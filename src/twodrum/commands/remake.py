@@ -161,10 +161,11 @@ def _remade(
             fresh = _without(book, before, made)
         else:
             made.parts = after.parts
-            fresh, made.notes = carried(book, before, after, wish.typed(), wish.word)
+            fresh, notes = carried(book, before, after, wish.typed(), wish.word)
+            made.notes = [*_came_too(after.parts, (*before.parts, *wanted)), *notes]
             if after.parts:
-                put, notes = put_right(fresh, after)
-                filled = fill_book(put, after, put=notes)
+                put, told = put_right(fresh, after)
+                filled = fill_book(put, after, put=told)
                 fresh, made.state = put, filled.state
                 made.notes += _draft_again(book, filled)
             made.changes = [] if made.before == __version__ else _changes(made.before)
@@ -188,6 +189,14 @@ def _refuse_needed(
             )
 
 
+def _came_too(parts: tuple[str, ...], asked: tuple[str, ...]) -> Iterator[str]:
+    """Which parts came that nobody asked for, and why."""
+    for part in parts:
+        takers = [one for one in parts if part in TAKES[one] and one in asked]
+        if part not in asked and takers:
+            yield f"its part {part} came too: {takers[0]} takes from it"
+
+
 def _put_into(book: Book, wanted: tuple[str, ...], wish: Wish, made: Remade) -> Book:
     """A workbook of others with parts of ours behind its sheets."""
     parts = fitting(wanted)
@@ -195,7 +204,7 @@ def _put_into(book: Book, wanted: tuple[str, ...], wish: Wish, made: Remade) -> 
     word = slug(wish.word) if wish.word else "td"
     naming = called(fresh, f"{word}_", {}, book.all_sheets(), wish.word)
     made.parts, made.before = parts, __version__
-    made.notes = [str(problem) for problem in typed.problems]
+    made.notes = [*_came_too(parts, wanted), *map(str, typed.problems)]
     made.notes.append(f"names of ours begin with {word}_, such as {naming.name('film_thickness')}")
     return put_in(book, fresh, naming)
 

@@ -4,6 +4,7 @@ follows."""
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
@@ -14,6 +15,8 @@ from .references import Agg, Lookup, Name, Reference, Row
 
 # How a varied value calls what it is without the what-if.
 OWN = "own"
+# What a line reads of a row: the names behind its dots are among these.
+COLUMN = re.compile(r"\.(\w+)")
 # A line of more letters stands in a column of its own, and so does one that would make its reader
 # longer than that.
 LONGEST, WITH_READER = 130, 230
@@ -183,7 +186,7 @@ def _nested(columns: tuple[Column, ...]) -> tuple[Column, ...]:
     found = []
     for column in columns:
         of, line = readers[column.name], column.function
-        if column.name in lines:
+        if column.name in lines and not inside.keys().isdisjoint(COLUMN.findall(line)):
             line = _Inside(inside, {}).written(line)
         # What takes turns stands alone.
         may = column.working and len(line) <= LONGEST and not line.startswith("first_known(")
@@ -212,6 +215,8 @@ def _as_line(column: Column) -> Column:
 
 def _read(line: str) -> list[str]:
     """Columns that a line reads, as often as it does; twice where only a column will do."""
+    if "zero_if_blank" not in line:
+        return COLUMN.findall(line)
     found = []
     for node in ast.walk(ast.parse(line, mode="eval")):
         if isinstance(node, ast.Attribute):

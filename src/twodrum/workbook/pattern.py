@@ -99,7 +99,7 @@ def has_its_own(model: Model, book: Book) -> bool:
 
 def rows_beyond(model: Model, book: Book) -> Iterator[tuple[Address, str]]:
     """The formulas of rows that a table has more than its template, where nothing else moved."""
-    blank, formulas = template_book(model.name), template_formulas(model.name)
+    blank = template_book(model.name)
     for table in model.tables:
         read = book.tables.get(table.name)
         if read is None:
@@ -107,7 +107,7 @@ def rows_beyond(model: Model, book: Book) -> Iterator[tuple[Address, str]]:
         then, now = blank.tables[table.name].area, read.area
         for row in range(then.last_row + 1, now.last_row + 1):
             for column in range(then.first_column, then.last_column + 1):
-                text = formulas[then.sheet].get((then.first_row, column))
+                text = template_formulas(model.name)[then.sheet].get((then.first_row, column))
                 if text is not None:
                     yield (now.sheet, row, column), shifted(text, row - then.first_row, 0)
 
