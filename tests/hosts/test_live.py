@@ -9,7 +9,7 @@ import pytest
 
 from tests.hosts.linked_office import linked_office
 from tests.libreoffice.calc import recalculate
-from tests.workbook.day import day, day_cells
+from tests.workbook.day import day_cells, whole_day
 from tests.workbook.typing import address, typed
 from twodrum import call
 from twodrum.books.whole import JOB
@@ -125,7 +125,7 @@ SPOILED = [
 
 def engine(folder: Path, names: dict[str, Any]) -> Values:
     """The same book, typed and evaluated as the batch filler does."""
-    return day(folder, names).values
+    return whole_day(folder, names).values
 
 
 def same(there: Any, here: Any) -> bool:

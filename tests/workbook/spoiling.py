@@ -97,7 +97,7 @@ def refuses_in_memory(cells: Cells, spoiled: Spoiled) -> None:
 
 
 # One in so many goes the whole way as a file too, and each whose state is another one.
-ON_FILES = 8
+ON_FILES = 16
 
 
 def judge(cells: Cells, spoiled: Spoiled, folder: Path) -> None:
