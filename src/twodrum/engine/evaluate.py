@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
@@ -110,8 +110,6 @@ def run_function(
         args = (says,) if says.si is None else (then if says.si == function.picks else other,)
         function = None
     by_turns = takes_turns(function)
-    if function is not None and not by_turns and all(a.si is not None and not a.why for a in args):
-        return _computed(function, args, target)
     if by_turns:
         args = _up_to_the_first_known(args)
     # A blank that may stay blank asks for no result, whatever is wrong beside it.
@@ -126,15 +124,43 @@ def run_function(
     if function is None:
         only = args[0]
         return target.but(si=only.si, origin=only.origin or only), None
-    return _computed(function, args, target)
+    return _computed(function, [arg.si for arg in args], args, target)
+
+
+Run = Callable[[Sequence[Value], Value], "tuple[Value, Problem | None]"]
+
+
+def runner(function: Formula | None) -> Run:
+    """`run_function` of one function, made once for all rows of a column.
+
+    Where all is known, as mostly, nothing else is asked of an argument.
+    """
+
+    def carefully(args: Sequence[Value], target: Value) -> tuple[Value, Problem | None]:
+        return run_function(function, args, target)
+
+    if function is None or takes_turns(function):
+        return carefully
+    if isinstance(function, Expression) and function.picks:
+        return carefully
+
+    def run(args: Sequence[Value], target: Value) -> tuple[Value, Problem | None]:
+        known = []
+        for arg in args:
+            if arg.si is None or arg.why:
+                return run_function(function, args, target)
+            known.append(arg.si)
+        return _computed(function, known, args, target)
+
+    return run
 
 
 def _computed(
-    function: Formula, args: Sequence[Value], target: Value
+    function: Formula, known: list[Any], args: Sequence[Value], target: Value
 ) -> tuple[Value, Problem | None]:
     """One function on values of which each is known or may be left out."""
     try:
-        si = function.run_on([arg.si for arg in args])
+        si = function.run_on(known)
     except InputError as error:
         named = {argument.name: arg for argument, arg in zip(function.arguments, args)}
         culprit = named.get(error.argument, target)
@@ -366,7 +392,7 @@ def _run_rows(
             yield _run(model, values, item, target, row, index)
         return
     columns = [ref.column if isinstance(ref, Row) else "" for ref in item.args]
-    function = function_of(item)
+    run = runner(function_of(item))
     of_row = [isinstance(ref, Lookup) and isinstance(ref.key, Row) for ref in item.args]
     same = [
         None if column or varies else resolve(model, values, ref, None)
@@ -378,7 +404,7 @@ def _run_rows(
             row[column] if column else once or resolve(model, values, ref, row)
             for column, once, ref in parts
         ]
-        result, problem = run_function(function, args, target)
+        result, problem = run(args, target)
         if problem is not None and not item.told_by:
             values.problems.append(problem)
         yield result
@@ -396,7 +422,7 @@ def _run(
         given = values.given.get(result_key(item))
         return _given(given[index] if isinstance(given, list) else given, target)
     args = [resolve(model, values, reference, row) for reference in item.args]
-    result, problem = run_function(function_of(item), args, target)
+    result, problem = runner(function_of(item))(args, target)
     if problem is not None and not item.told_by:
         values.problems.append(problem)
     return result

@@ -7,6 +7,7 @@ any other way than spreadsheet programs write it goes to the careful scanner ins
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Set
 from functools import cached_property
 from operator import lt
@@ -30,9 +31,9 @@ Held = tuple[str, ...]
 END = b"</worksheet>"
 # How a formula begins that may be a constant which was saved as one.
 BARE = ("", "#", "=", " ")
-DIGITS = "0123456789"
 NO_ROWS: frozenset[int] = frozenset()
-WITHOUT_DIGITS = str.maketrans("", "", DIGITS)
+WITHOUT_DIGITS = str.maketrans("", "", "0123456789")
+WITHOUT_LETTERS = str.maketrans("", "", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 STYLE, KIND, FORMULA, FORMULA_TEXT, VALUE, VALUE_TEXT, INLINE, INLINE_TEXT = range(1, 9)
 
 
@@ -123,12 +124,17 @@ class SplitScan(Scan):
     @cached_property
     def _holding(self) -> dict[str, set[int]]:
         """The rows of each column in which a value or a formula stands, by its letters."""
-        found: dict[str, set[int]] = {}
-        for reference, cell in self.held.items():
+        found: dict[str, set[int]] = defaultdict(set)
+        rows = map(int, " ".join(self.held).translate(WITHOUT_LETTERS).split())
+        for letters, row, cell in zip(self._letters, rows, self.held.values()):
             if cell[FORMULA] or cell[VALUE] or cell[INLINE]:
-                letters = reference.rstrip(DIGITS)
-                found.setdefault(letters, set()).add(int(reference[len(letters) :]))
-        return found
+                found[letters].add(row)
+        return dict(found)
+
+    @cached_property
+    def _letters(self) -> list[str]:
+        """The letters of the column of each cell."""
+        return " ".join(self.held).translate(WITHOUT_DIGITS).split()
 
     def live(
         self, rows: Iterable[int], columns: Collection[int]
@@ -239,8 +245,7 @@ class SplitScan(Scan):
     @cached_property
     def _lasts(self) -> dict[str, str]:
         """The last cell of each column, by its letters."""
-        letters = " ".join(self.held).translate(WITHOUT_DIGITS).split()
-        return dict(zip(letters, self.held))
+        return dict(zip(self._letters, self.held))
 
     @cached_property
     def _ascending(self) -> bool:
