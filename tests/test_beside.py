@@ -697,20 +697,30 @@ def test_a_part_that_theirs_read_stays__each_cell_is_named_at_once(tmp_path: Pat
         6: "td_net_price",
     }
     cells = {("Summary", row, 2): Write(1.0, formula=f, live=True) for row, f in readers.items()}
+    cells["Summary", 9, 1] = Write("to the options")
     kept = address(book, "crew_size")
     cells[kept] = Write(1.0, formula=f"IF({stands}=1,2,3)", live=True)
     assert not write_cells(book, cells)
     path.write_bytes(book.package.to_bytes())
+    opened = load_workbook(path)
+    link = Hyperlink(ref="A9", location="'Options'!A7", display="to the options")
+    opened["Summary"]["A9"].hyperlink = link
+    opened.defined_names["first_option"] = DefinedName("first_option", attr_text="Options!$A$7")
+    opened.save(path)
     before = path.read_bytes()
     with pytest.raises(PackageError) as told:
         remove(path, (WHAT_IFS,))
+    cells_told = [f"Summary!B{row} (={readers[row]})" for row in (2, 3, 4, 5)]
+    others = ["the name first_option (=Options!$A$7)", "Summary (a link to 'Options'!A7)"]
     assert str(told.value).startswith(
-        ", ".join(f"Summary!B{row} (={readers[row]})" for row in (2, 3, 4, 5)) + " read what of "
-    )
+        ", ".join([others[0], *cells_told, others[1]]) + " read what of "
+    ), told.value
     assert path.read_bytes() == before
     opened = load_workbook(path)
     for row in (2, 3, 4, 5):
         opened["Summary"].cell(row, 2).value = None
+    opened["Summary"]["A9"].hyperlink = None
+    del opened.defined_names["first_option"]
     opened.save(path)
     done = remove(path, (WHAT_IFS,))
     again = Book.open(path)

@@ -39,6 +39,8 @@ LINK = re.compile(rb"(<(?:[\w.-]+:)?hyperlink\b[^<>]*\blocation=)(?:\"([^\"<>]*)
 WORD = re.compile(r"[A-Za-z_][\w.]*")
 # The cell in which a formula of a sheet stands.
 CELL = re.compile(rb"[<:]c\s[^<>]*?\br=[\"']([A-Z]+\d+)[\"']")
+# What a defined name is called.
+NAME = re.compile(rb'\sname="([^"]*)"')
 # So many uses are named.
 NAMED = 20
 
@@ -134,6 +136,7 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
     titles = {part: quoted(title) for title, part in book.sheets.items()}
     lost: list[str] = []
     missed: list[re.Match[bytes]] = []
+    links: list[str] = []
     for part in [book.workbook_part, *_theirs(book, ours)]:
         data = book.package.read(part)
 
@@ -151,24 +154,31 @@ def _repoint(book: Book, ours: Set[str], names: Set[str], moves: Moves) -> None:
             return b"<%b%b>%b</%b>" % (found[1], head, said, found[1])
 
         def lead(found: re.Match[bytes]) -> bytes:
-            now = following(unescape((found[2] or found[3]).decode()), "", moves, ours)
+            text = unescape((found[2] or found[3]).decode())
+            now = following(text, "", moves, ours)
+            if now is None and moves.gone:
+                links.append(text)
             said = escape(now or "").replace('"', "&quot;").encode("ascii", "xmlcharrefreplace")
             return found[1] + b'"' + said + b'"' if now else found[0]
 
         book.package.replace(part, LINK.sub(lead, FORMULA.sub(put, data)))
-        lost += [
-            f"{titles.get(part, part)}{_cell(one)} (={unescape(one[3].decode())})" for one in missed
-        ]
+        title = titles.get(part, part)
+        lost += [f"{_where(title, one)} (={unescape(one[3].decode())})" for one in missed]
+        lost += [f"{title} (a link to {text})" for text in links]
         missed.clear()
+        links.clear()
     _refuse(lost)
 
 
-def _cell(formula: re.Match[bytes]) -> str:
-    """The cell of a sheet in which a formula stands, behind its mark; nothing where in none."""
+def _where(title: str, formula: re.Match[bytes]) -> str:
+    """The cell of a sheet in which a formula stands, or the name that it is, or its part."""
+    name = NAME.search(formula[2])
+    if name is not None and formula[1].endswith(b"definedName"):
+        return f"the name {unescape(name[1].decode())}"
     data, place = formula.string, formula.start()
     start = max(data.rfind(b"<c ", 0, place), data.rfind(b":c ", 0, place), 0)
     cell = CELL.match(data, start)
-    return f"!{cell[1].decode()}" if cell and b"</" not in data[start:place] else ""
+    return f"{title}!{cell[1].decode()}" if cell and b"</" not in data[start:place] else title
 
 
 def _theirs(book: Book, ours: Set[str]) -> list[str]:
@@ -216,7 +226,7 @@ def _uses(book: Book, ours: Set[str], names: Set[str]) -> Iterator[str]:
     places = {place for place, title in enumerate(book.all_sheets()) if title in ours}
     for _, head, text in FORMULA.findall(book.package.read(book.workbook_part)):
         if not goes_with(head, known, places) and reads(unescape(text.decode()), ours, known):
-            name = re.search(rb'\sname="([^"]*)"', head)
+            name = NAME.search(head)
             yield f"the name {unescape(name[1].decode()) if name else ''}"
 
 
