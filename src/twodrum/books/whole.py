@@ -23,6 +23,7 @@ from .chances import (
 from .inputs import FILM_CHECK, OF_WHAT_IFS
 from .job import BASE
 from .options import OF_OPTIONS, OPTION_COLUMNS, OPTION_HINTS, OPTION_TABLE
+from .parts import PARTS
 from .plan import OF_DRUMS, OF_PLANNED, PLAN_STUDIES
 from .results import DAY_HINTS
 from .tables import ORDER
@@ -49,7 +50,7 @@ _STUDIES = _before(BASE.studies, DAY_HINTS, OPTION_HINTS)
 
 JOB = replace(
     BASE,
-    parts=("quote", "what-ifs", "day", "proof", "account"),
+    parts=PARTS,
     blocks=_before(BASE.blocks, FILM_CHECK, OF_WHAT_IFS),
     tables=(*_before(BASE.tables, ORDER, OPTION_TABLE), SCENARIOS, BY_CHANCE),
     results=_before(_RESULTS, OF_PLANNED, OF_OPTIONS, *ODDS, SURE, OF_CHANCES),

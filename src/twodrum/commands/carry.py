@@ -31,7 +31,6 @@ from .looks import Looks, keep_dress
 from .new import Typed, template
 from .places import KNOWN, places, results, told_areas
 
-# Sheets beside whose cells nobody types.
 # So many cells that are left behind are named.
 NAMED = 5
 

@@ -18,6 +18,7 @@ from ..resources import resource
 from ..xlsx.book import Area, Book, TableRead, quoted, unquoted
 from ..xlsx.moved import APART, CORNER, PLACE, shifted
 from ..xlsx.naming import Naming
+from ..xlsx.places import place_of
 from ..xlsx.scan import column_letters, column_number
 from .entry import entries
 from .layout import slug, titles
@@ -66,21 +67,8 @@ def template_book(name: str) -> Book:
 
 
 @lru_cache(maxsize=8)
-def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
-    """Every formula of a template, by sheet and place."""
-    book = template_book(name)
-    return {
-        sheet: {
-            (int(row), column_number(letters.decode())): unescape(text.decode())
-            for letters, row, text in FORMULA.findall(book.package.read(part))
-        }
-        for sheet, part in book.sheets.items()
-    }
-
-
-@lru_cache(maxsize=8)
 def _as_written(name: str) -> dict[str, dict[str, str]]:
-    """The same by sheet and reference, in the letters of the parts."""
+    """Every formula of a template in the letters of its part, by sheet and reference."""
     book = template_book(name)
     return {
         sheet: {
@@ -88,6 +76,15 @@ def _as_written(name: str) -> dict[str, dict[str, str]]:
             for letters, row, text in FORMULA.findall(book.package.read(part))
         }
         for sheet, part in book.sheets.items()
+    }
+
+
+@lru_cache(maxsize=8)
+def template_formulas(name: str) -> dict[str, dict[tuple[int, int], str]]:
+    """The same as they read, by sheet and place."""
+    return {
+        sheet: {place_of(reference): unescape(text) for reference, text in found.items()}
+        for sheet, found in _as_written(name).items()
     }
 
 
